@@ -1,0 +1,154 @@
+"""Reading and writing the drawing file, with every mistake named by file, field, value, allowed and fix."""
+
+import itertools
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from pydantic import Field, ValidationError
+
+from bladewright.drawing.blade import (
+    Adhesive,
+    Doubler,
+    Finish,
+    Planform,
+    Reflex,
+    Section,
+    Skin,
+    Spar,
+    TipWeight,
+    Trim,
+)
+from bladewright.drawing.limits import REQUIRED_PROOFS, Limits
+from bladewright.drawing.materials import Material
+from bladewright.drawing.quantities import Record
+from bladewright.drawing.rotor import Rotor
+from bladewright.errors import BadInput, SeveralBadInputs
+
+
+class BladeDrawing(Record):
+    """One blade type, whole: what it is, what it flies on, what it must hold, what must be on record."""
+
+    format: int = Field(ge=1, le=1)
+    name: str
+    title: str = ""
+    section: Section
+    planform: Planform
+    materials: dict[str, Material]
+    skin: Skin
+    spar: Spar | None = None
+    reflex: Reflex | None = None
+    doubler: Doubler | None = None
+    tip_weight: TipWeight | None = None
+    adhesive: Adhesive | None = None
+    trim: Trim = Field(default_factory=Trim)
+    finish: Finish | None = None
+    rotor: Rotor | None = None
+    limits: Limits = Field(default_factory=Limits)
+    required_proofs: tuple[str, ...] = REQUIRED_PROOFS
+
+
+def read_drawing(path: Path) -> BladeDrawing:
+    """The drawing in a TOML file."""
+    return parse_drawing(path.read_bytes(), path.name)
+
+
+def parse_drawing(data: bytes, file: str) -> BladeDrawing:
+    """The drawing in the bytes of a TOML file; ``SeveralBadInputs`` names everything wrong at once."""
+    try:
+        table = tomllib.loads(data.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        raise BadInput("is not UTF-8 text", file=file, fix="save the file as UTF-8") from error
+    except tomllib.TOMLDecodeError as error:
+        raise BadInput(f"is not TOML: {error}", file=file, fix="mend the line named above") from error
+    try:
+        drawing = BladeDrawing.model_validate(table)
+    except ValidationError as error:
+        raise SeveralBadInputs(_as_errors(error, file)) from error
+    complaints = tuple(_complaints(drawing, file))
+    if complaints:
+        raise SeveralBadInputs(complaints)
+    return drawing
+
+
+def _field(location: tuple[int | str, ...]) -> str:
+    return ".".join(str(part + 1) if isinstance(part, int) else part for part in location)
+
+
+def _as_errors(error: ValidationError, file: str) -> list[BadInput]:
+    found = []
+    for item in error.errors(include_url=False):
+        context: dict[str, Any] = item.get("ctx", {})
+        what, allowed, fix = item["msg"], context.get("allowed"), context.get("fix")
+        if item["type"] == "extra_forbidden":
+            what, fix = "is not a field of a blade drawing", "check the spelling, or take it out"
+        elif item["type"] == "missing":
+            what, fix = "is needed and not there", "enter it"
+        shown = item["input"] if isinstance(item["input"], (str, int, float, bool)) else None
+        found.append(
+            BadInput(what, file=file, field=_field(item["loc"]), value=shown, allowed=allowed or None, fix=fix or None)
+        )
+    return found
+
+
+def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
+    """What no single field can know: names that must exist, orders that must hold."""
+    found: list[BadInput] = []
+
+    def complain(field: str, what: str, value: object, allowed: str, fix: str) -> None:
+        found.append(BadInput(what, file=file, field=field, value=value, allowed=allowed, fix=fix))
+
+    parts = {
+        "skin.material": drawing.skin.material,
+        "spar.material": drawing.spar and drawing.spar.material,
+        "doubler.material": drawing.doubler and drawing.doubler.material,
+        "tip_weight.material": drawing.tip_weight and drawing.tip_weight.material,
+        "adhesive.material": drawing.adhesive and drawing.adhesive.material,
+    }
+    for field, name in parts.items():
+        if name is not None and name not in drawing.materials:
+            known = ", ".join(sorted(drawing.materials)) or "none"
+            complain(field, f"{name!r} is not one of the materials", name, known, f"add a [materials.{name}] table")
+    section = drawing.section
+    if (section.designation is None) == (section.top is None or section.bottom is None):
+        complain(
+            "section",
+            "needs either a designation or top and bottom coordinates",
+            section.designation,
+            'designation = "23012", or both top and bottom',
+            "enter one of the two",
+        )
+    if section.designation is not None and section.trailing_edge is None:
+        complain(
+            "section.trailing_edge",
+            "is needed with a designation: the three ways of ending the thickness form are different shapes",
+            None,
+            '"open", "closed" or "rescaled"',
+            "enter how the drawing ends the section",
+        )
+    radii = [station.radius for station in drawing.planform.stations]
+    if len(radii) < 2 or any(b <= a for a, b in itertools.pairwise(radii)):
+        complain(
+            "planform.stations",
+            "must be two or more, each further out than the one before",
+            None,
+            "increasing radius",
+            "put the stations in order of radius",
+        )
+    elif not (radii[0] <= drawing.planform.root < drawing.planform.tip <= radii[-1] + 1e-9):
+        complain(
+            "planform.stations",
+            "do not reach from root to tip",
+            None,
+            f"first at or inside {drawing.planform.root:g} m, last at {drawing.planform.tip:g} m",
+            "add a station",
+        )
+    if not drawing.planform.root <= drawing.planform.airfoil_start < drawing.planform.tip:
+        complain(
+            "planform.airfoil_start",
+            "must lie between root and tip",
+            drawing.planform.airfoil_start,
+            f"{drawing.planform.root:g} m to {drawing.planform.tip:g} m",
+            "check the radius",
+        )
+    return found

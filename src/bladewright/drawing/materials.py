@@ -1,0 +1,22 @@
+"""Materials as entered records. A record without a source is unvalidated, and so is every answer that rests on it."""
+
+from bladewright.drawing.quantities import Density, Expansion, Modulus, Pressure, Record
+
+
+class Material(Record):
+    """What a sheet, an extrusion, a weight or a cured adhesive is made of."""
+
+    name: str
+    density: Density  # [kg/m^3]
+    youngs_modulus: Modulus | None = None  # [Pa]
+    shear_modulus: Modulus | None = None  # [Pa]
+    poisson_ratio: float | None = None
+    yield_strength: Pressure | None = None  # [Pa]
+    ultimate_strength: Pressure | None = None  # [Pa]
+    thermal_expansion: Expansion | None = None  # [1/K]
+    source: str | None = None  # where the figures come from; None marks every result "unvalidated data"
+
+    @property
+    def validated(self) -> bool:
+        """Whether somebody entered where these figures come from."""
+        return bool(self.source)

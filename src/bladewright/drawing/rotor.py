@@ -1,0 +1,67 @@
+"""The rotor the blade flies on and the control run from its pitch horn to the pilot's hand."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from bladewright.drawing.quantities import (
+    Angle,
+    Force,
+    Length,
+    LineStiffness,
+    Mass,
+    Moment,
+    Record,
+    RotorSpeed,
+    Speed,
+    TurningStiffness,
+)
+
+
+class Speeds(Record):
+    """Rotor speed and its limits."""
+
+    normal: RotorSpeed  # [rad/s]
+    power_on_least: RotorSpeed | None = None
+    power_on_greatest: RotorSpeed | None = None
+    power_off_least: RotorSpeed | None = None
+    power_off_greatest: RotorSpeed | None = None
+
+
+class ControlRun(Record):
+    """From pitch horn to collective handle. One line of action per blade."""
+
+    pitch_arm: Length  # [m] feathering axis to pitch-link line
+    handle_per_link: float = Field(gt=0)  # handle travel per pitch-link travel
+    link_up_is: Literal["nose up", "nose down"]  # what the blade does when its link goes up (leading or trailing horn)
+    lever_up_is: Literal["nose up", "nose down"]  # what the blade does when the lever is raised
+    stiffness_low: TurningStiffness | None = None  # [N m/rad] at the feathering axis, slack taken out gently
+    stiffness_high: TurningStiffness | None = None
+    friction: Force | None = None  # [N] at the handle, least value the adjuster can be set to
+    trim_spring: Force | None = None  # [N] at the handle, positive lifts the lever
+    trim_spring_rate: LineStiffness | None = None  # [N/m]
+    counterweight: Moment | None = None  # [N m] per blade at normal speed and 45 deg pitch, nose-up positive
+
+
+class HandleBand(Record):
+    """What a set of blades may ask of the pilot's hand, pull-up positive."""
+
+    least: Force  # [N]
+    greatest: Force  # [N]
+
+
+class Rotor(Record):
+    """Hub, speeds, masses and controls of the aircraft this drawing covers."""
+
+    blades: int = Field(ge=2, le=8)
+    hub: Literal["teetering", "hinged", "rigid"]
+    speeds: Speeds
+    gross_mass: Mass  # [kg]
+    never_exceed_speed: Speed | None = None  # [m/s]
+    precone: Angle | None = None  # [rad]
+    hinge_offset: Length = 0.0  # [m]
+    teeter_undersling: Length | None = None  # [m]
+    collective_least: Angle | None = None  # [rad] at 0.75 R
+    collective_greatest: Angle | None = None
+    control: ControlRun | None = None
+    handle_band: HandleBand | None = None

@@ -1,0 +1,90 @@
+"""What went wrong, in fields a person can act on. Every error this program raises on purpose is one of these."""
+
+from collections.abc import Iterable
+
+
+class BladewrightError(Exception):
+    """Base of all our errors: where it is, what was found, what is allowed and how to mend it."""
+
+    exit_code = 3
+
+    def __init__(
+        self,
+        what: str,
+        *,
+        file: str | None = None,
+        row: int | None = None,
+        column: str | None = None,
+        field: str | None = None,
+        value: object = None,
+        allowed: str | None = None,
+        fix: str | None = None,
+    ) -> None:
+        super().__init__(what)
+        self.what = what
+        self.file = file
+        self.row = row
+        self.column = column
+        self.field = field
+        self.value = value
+        self.allowed = allowed
+        self.fix = fix
+
+    def fields(self) -> dict[str, object]:
+        """The fields that are known, for ``--json`` and for tests."""
+        names = ("what", "file", "row", "column", "field", "value", "allowed", "fix")
+        return {name: getattr(self, name) for name in names if getattr(self, name) is not None}
+
+    def __str__(self) -> str:
+        row = None if self.row is None else f"row {self.row}"
+        column = None if self.column is None else f"column {self.column}"
+        place = ": ".join(part for part in (self.file, row, column, self.field) if part)
+        lines = [f"{place}: {self.what}" if place else self.what]
+        lines += [f"  allowed: {self.allowed}"] if self.allowed else []
+        lines += [f"  fix: {self.fix}"] if self.fix else []
+        return "\n".join(lines)
+
+
+class BadInput(BladewrightError):
+    """Something a person gave us cannot be right. Nothing was changed."""
+
+    exit_code = 2
+
+
+class SeveralBadInputs(BadInput):
+    """Everything wrong with one input at once, so that it is mended in one go. Nothing was changed."""
+
+    def __init__(self, errors: Iterable[BladewrightError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__(f"{len(self.errors)} things to mend", file=self.errors[0].file)
+
+    def __str__(self) -> str:
+        return "\n".join(str(error) for error in self.errors)
+
+
+class StationOrder(BadInput):
+    """Stations must go outward, each further than the one before."""
+
+
+class OutsideValidity(BadInput):
+    """The method does not hold for these inputs, so no number is given."""
+
+
+class NotConverged(BladewrightError):
+    """An iteration did not settle. No number is given; ``value`` has the last state."""
+
+
+class MissingInput(BadInput):
+    """An answer was asked for that needs a value nobody entered."""
+
+
+class NotAuthorised(BadInput):
+    """The named person may not do this."""
+
+    exit_code = 1
+
+
+class BookDamaged(BladewrightError):
+    """The record book does not agree with itself."""
+
+    exit_code = 1

@@ -1,0 +1,111 @@
+"""A number with everything it must never travel without, and what a rule found."""
+
+import dataclasses
+import datetime
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+import rfc8785
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A value with its unit, uncertainty, method, validity and source.
+
+    ``uncertainty`` is expanded (k = 2), in the same unit; None means "not quantified".
+    ``validated`` is False as soon as one input it rests on has no source.
+    """
+
+    name: str
+    value: float
+    unit: str
+    uncertainty: float | None = None
+    method: str = ""
+    validity: str = ""
+    inside_validity: bool = True
+    source: str = ""
+    validated: bool = True
+
+    def __str__(self) -> str:
+        spread = "uncertainty not quantified" if self.uncertainty is None else f"+/-{self.uncertainty:.3g}"
+        marks = "" if self.inside_validity else "; outside validity"
+        marks += "" if self.validated else "; unvalidated data"
+        return f"{self.value:.5g} {self.unit} ({spread}{marks})"
+
+
+class Outcome(StrEnum):
+    """What a rule says. ``missing`` is not a pass: a missing record counts as the worst case."""
+
+    PASS = "pass"
+    REFER = "refer"
+    FAIL = "fail"
+    MISSING = "missing"
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Where in the data it was seen: file, channel or feature, row (as a spreadsheet counts), time (UTC, ISO 8601)."""
+
+    file: str = ""
+    channel: str = ""
+    row: int | None = None
+    time: str = ""
+    until: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule's answer: outcome, worst value, limit and its source, where, and a sentence for a blade maker."""
+
+    rule: str
+    outcome: Outcome
+    sentence: str
+    proof: str  # which required proof this speaks for: "cure", "coupon", "dimensions", ...
+    worst: Figure | None = None
+    limit: str = ""
+    limit_source: str = ""
+    where: tuple[Where, ...] = ()
+    deviable: bool = True
+    next_step: str = ""
+    would_change: str = ""  # what would change this answer
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """An answer that could not be given, and which entries it waits for."""
+
+    name: str
+    needs: tuple[str, ...] = field(default=())
+
+    def __str__(self) -> str:
+        return f"{self.name}: not known; the drawing does not say {', '.join(self.needs)}"
+
+
+def plain(value: Any) -> Any:
+    """A record as plain dictionaries, lists, texts and numbers, ready for canonical JSON."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {f.name: plain(getattr(value, f.name)) for f in dataclasses.fields(value)}
+    if isinstance(value, StrEnum):
+        return value.value
+    if isinstance(value, (datetime.datetime, datetime.date)):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        return {str(key): plain(item) for key, item in value.items()}
+    if isinstance(value, (str, bool, int, float)) or value is None:
+        return value
+    if isinstance(value, Iterable):
+        return [plain(item) for item in value]
+    raise TypeError(f"{type(value).__name__} has no plain form")
+
+
+def canonical(value: Any) -> bytes:
+    """Canonical JSON (RFC 8785) of a record: same record, same bytes, whoever writes it."""
+    return rfc8785.dumps(plain(value))
+
+
+def digest(data: bytes) -> str:
+    """SHA-256 as lower-case hex: how evidence, drawings and events are named."""
+    return hashlib.sha256(data).hexdigest()

@@ -1,0 +1,64 @@
+"""What matching needs to know of a blade, and what it answers."""
+
+from dataclasses import dataclass
+
+from bladewright.figures import Figure, Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """An accepted blade as matching sees it: differences from the drawing or from the master, each with k = 2."""
+
+    serial: str
+    span_moment: float  # [kg m] against the rig's master
+    span_moment_uncertainty: float  # [kg m]
+    chordwise_centre: float | None = None  # [m] against the rig's master, aft positive
+    chordwise_uncertainty: float | None = None  # [m]
+    section_moment: float | None = None  # coefficient, against the drawing
+    section_moment_uncertainty: float | None = None
+    effective_pitch: float | None = None  # [rad] against the drawing
+    effective_pitch_uncertainty: float | None = None  # [rad]
+    handle_force: float | None = None  # [N] this blade's share at the handle, at the case the band is checked for
+    handle_force_uncertainty: float | None = None  # [N]
+    only_with: tuple[str, ...] | None = None  # allowed mates, from a deviation's condition
+
+
+@dataclass(frozen=True, slots=True)
+class TrimWeight:
+    """Balance weight that closes a resolved difference."""
+
+    serial: str
+    pocket: str
+    radius: float  # [m]
+    mass: float  # [kg]
+
+
+@dataclass(frozen=True, slots=True)
+class BladeSet:
+    """Blades that fly together, why they may, and what is left between them."""
+
+    serials: tuple[str, ...]
+    cost: float  # worst differences in units of their limits, summed
+    differences: tuple[Figure, ...]  # before trim weight
+    after_trim: tuple[Figure, ...]
+    trim: tuple[TrimWeight, ...]
+    handle_force: Figure | None
+    findings: tuple[Finding, ...]  # the two tests, one finding a rule
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """A blade no set took, and why."""
+
+    serial: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Matching:
+    """The best sets of a batch."""
+
+    sets: tuple[BladeSet, ...]
+    leftovers: tuple[Leftover, ...]
+    total_cost: float
+    method: str  # "exact: ..." always says how optimality is known
