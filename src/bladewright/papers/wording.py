@@ -1,0 +1,119 @@
+"""How figures, findings and cautions read on paper. Words and rounding only; nothing is judged here."""
+
+import datetime
+import math
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bladewright.figures import Figure, Finding, Outcome, Where
+
+STANDING: Final = "Shop acceptance record; not an airworthiness release"
+NOT_QUANTIFIED: Final = "uncertainty not quantified"
+UNVALIDATED: Final = "unvalidated data"
+OUTSIDE: Final = "outside the method's validity"
+NOT_PROVEN: Final = "identity not proven"
+INVENTED: Final = "invented data"
+
+CAUTIONS: Final = (
+    "No inspection method measures bond strength.",
+    "End coupons speak for the ends. A pull test is not durability.",
+    "Adhesion failure at any load stops the line.",
+    "The cure log shows the tool, not the bondline.",
+    "A control-load figure is an estimate until flown.",
+    "Vibration is never trimmed away by re-tracking.",
+    "A missing record counts as the worst case.",
+    "The software advises; a named, authorised person decides and signs.",
+    "Screening is not substantiation: local airworthiness rules and licensed people decide.",
+    "The software reads logs and commands no heater: interlocks are independent hardware.",
+    "Etches, chromates, hot tools, pressurised bladders and spinning rotors injure.",
+)
+
+#: the worst first, so that a reader who stops early has seen what matters
+_ORDER: Final = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
+_UNITS: Final = {"degF": "°F", "degC": "°C", "deg": "°", "delta_degF": "°F", "delta_degC": "°C"}
+
+
+def unit(name: str) -> str:
+    """A unit as print shows it: ``degF/min`` as ``°F/min``."""
+    top, slash, bottom = name.partition("/")
+    return _UNITS.get(top, top) + slash + bottom
+
+
+def number(value: float, uncertainty: float | None) -> str:
+    """A value rounded where its uncertainty begins to speak; five figures when none is known."""
+    if not math.isfinite(value):
+        return "no value"
+    if uncertainty is None or not math.isfinite(uncertainty) or uncertainty <= 0.0:
+        return f"{value:.5g}"
+    decimals = max(0, 1 - math.floor(math.log10(uncertainty)))
+    return f"{value:.{decimals}f} ± {uncertainty:.{decimals}f}"
+
+
+def value_text(figure: Figure) -> str:
+    """Value, uncertainty and unit in one piece."""
+    name = unit(figure.unit)
+    gap = "" if name == "°" else " "
+    return f"{number(figure.value, figure.uncertainty)}{gap}{name}".strip()
+
+
+def marks(figure: Figure) -> list[str]:
+    """What a figure must never travel without."""
+    found = [] if figure.uncertainty is not None else [NOT_QUANTIFIED]
+    found += [] if figure.inside_validity else [OUTSIDE]
+    found += [] if figure.validated else [UNVALIDATED]
+    return found
+
+
+def figure_row(figure: Figure) -> dict[str, Any]:
+    """A line of the properties table."""
+    method = "; ".join(part for part in (figure.method, figure.validity) if part)
+    return {
+        "name": figure.name,
+        "value": value_text(figure),
+        "marks": marks(figure),
+        "method": method or "method not given",
+        "source": figure.source or "no source",
+    }
+
+
+def where_text(where: Where) -> str:
+    """File, channel, row and time, those that are known."""
+    row = "" if where.row is None else f"row {where.row}"
+    time = f"{where.time} to {where.until}" if where.until else where.time
+    return ", ".join(part for part in (where.file, where.channel, row, time) if part)
+
+
+def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
+    """A line of the findings table. A deviation is named beside the finding, and the finding stays what it is."""
+    notes = [f"under deviation {item}: the finding stays {finding.outcome.value}" for item in covered_by]
+    if finding.outcome is not Outcome.PASS:
+        notes += [f"next: {finding.next_step}"] if finding.next_step else []
+        notes += [f"would change this: {finding.would_change}"] if finding.would_change else []
+    return {
+        "rule": finding.rule,
+        "outcome": finding.outcome.value,
+        "sentence": finding.sentence,
+        "worst": "no value" if finding.worst is None else value_text(finding.worst),
+        "marks": [] if finding.worst is None else marks(finding.worst),
+        "limit": finding.limit or "no limit entered",
+        "source": finding.limit_source or "no source",
+        "where": "; ".join(where_text(where) for where in finding.where),
+        "notes": notes,
+    }
+
+
+def worst_first(findings: Sequence[Finding]) -> list[Finding]:
+    """Fails, then missing, refers and passes; in the order of judging within each."""
+    return sorted(findings, key=lambda finding: _ORDER.index(finding.outcome))
+
+
+def counts(findings: Sequence[Finding]) -> str:
+    """How many rules said what."""
+    found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in _ORDER}
+    return f"{len(findings)} rules: " + ", ".join(f"{count} {outcome.value}" for outcome, count in found.items())
+
+
+def moment_text(moment: datetime.datetime) -> str:
+    """A time with its zone, to the minute."""
+    offset = "UTC" if not moment.utcoffset() else f"UTC{moment:%z}"
+    return f"{moment:%Y-%m-%d %H:%M} {offset}"
