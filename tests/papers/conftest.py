@@ -7,8 +7,10 @@ import numpy as np
 import pytest
 
 from bladewright.drawing.file import BladeDrawing, read_drawing
+from bladewright.drawing.rotor import HandleBand
 from bladewright.evidence.records import Channel, CureLog, PullCurve, Source
 from bladewright.figures import Figure, Finding, Outcome, Where, digest
+from bladewright.pairing.records import BladeSet, TrimWeight
 from bladewright.papers.records import (
     BladeRecordPaper,
     CureChart,
@@ -16,6 +18,8 @@ from bladewright.papers.records import (
     EvidenceLine,
     LotLine,
     PullChart,
+    SetBlade,
+    SetRecordPaper,
     Shop,
     Signer,
 )
@@ -134,8 +138,12 @@ def judged(serial: str = "FM31-0007", **more: object) -> Verdict:
                 "Both blades of the batch have the same reflex within 0.05°; handle force stays in its band.",
                 ("FM31-0008",),
             ),
+            Deviation(
+                "D-4", serial, "cure: open sensor", "R. Hale", datetime.date(2026, 3, 3),
+                "M3, M5 and heater H4 stayed inside the band through the gap.",
+            ),
         ),
-        "first_reason": "The reflex is 0.30° more than drawn at 2.40 m; deviation D-3 accepts it with one mate only.",
+        "first_reason": "The reflex is 0.30° more than drawn at 2.40 m; D-3 accepts it with one mate only.",
         "next_step": "Match with FM31-0008 and sign the set out.",
         "drawing_sha256": SHA,
         "evidence": (("cure log", digest(b"an invented cure log")), ("root coupon", digest(b"an invented pull curve"))),
@@ -168,7 +176,7 @@ def full(drawing: BladeDrawing, cure_log: CureLog, pull_curve: PullCurve) -> Bla
     inch = 2.0 * 0.0254
     filed = datetime.date(2026, 2, 28)
     return bare(
-        word="accepted under deviation D-3",
+        word="accepted under deviation D-3, D-4",
         verdict_sha256=digest(b"verdict"),
         inputs_sha256=digest(b"inputs"),
         conditions=("re-weigh after paint",),
@@ -190,3 +198,54 @@ def full(drawing: BladeDrawing, cure_log: CureLog, pull_curve: PullCurve) -> Bla
             Signer("inspected", "J. Wren", datetime.date(2026, 3, 2), proven=True),
         ),
     )  # fmt: skip
+
+
+def a_set(**more: object) -> SetRecordPaper:
+    """Two invented blades that fly together."""
+    match = BladeSet(
+        serials=("FM31-0007", "FM31-0008"),
+        cost=0.61,
+        differences=(
+            Figure("span moment", 0.031, "kg m", 0.006, "difference on one rig", source="rig R-1"),
+            Figure("chordwise centre", 0.22, "mm", 0.15, "difference on one rig", source="rig R-1"),
+            Figure("effective pitch", 0.04, "deg", None, "from the dimension sheets", validated=False),
+        ),
+        after_trim=(
+            Figure("span moment", 0.002, "kg m", 0.006, "difference less trim weight", source="rig R-1"),
+            Figure("chordwise centre", 0.18, "mm", 0.15, "difference less trim weight", source="rig R-1"),
+            Figure("effective pitch", 0.04, "deg", None, "from the dimension sheets", validated=False),
+        ),
+        trim=(TrimWeight("FM31-0008", "tip forward", 3.52, 0.0082),),
+        handle_force=Figure("handle force", 7.4, "N", 6.0, "estimate", "hover", source="reflex of both blades"),
+        findings=(
+            finding(
+                "mates: span moment", Outcome.PASS, "matching",
+                sentence="After trim weight the span moments differ by less than can be resolved.",
+                worst=Figure("span moment", 0.002, "kg m", 0.006), limit="0.010 kg m",
+                limit_source="Fennmark drawing FM-31, invented",
+            ),
+            finding(
+                "set: handle force", Outcome.PASS, "matching",
+                sentence="The set asks for 7.4 N at the handle; the band is -8.9 to 22.2 N.",
+                worst=Figure("handle force", 7.4, "N", 6.0), limit="-8.9 to 22.2 N",
+                limit_source="Fennmark drawing FM-31, invented",
+            ),
+        ),
+    )  # fmt: skip
+    fields: dict[str, object] = {
+        "shop": Shop("Fennmark Rotor Shop", "fennmark-2026", HEAD, demo=True),
+        "name": "S-004",
+        "drawing": DrawingRevision("FM-31", "C", SHA),
+        "blades": (
+            SetBlade("FM31-0007", "accepted under deviation D-3, D-4", WHEN, digest(b"7"), ("only with FM31-0008",)),
+            SetBlade("FM31-0008", "accepted under deviation D-5", WHEN, digest(b"8"), ("only with FM31-0007",)),
+        ),
+        "match": match,
+        "method": "exact: every pairing of the batch compared",
+        "decided": WHEN,
+        "engine_version": "bladewright 0.1.0",
+        "handle_band": HandleBand(least="-2 lbf", greatest="5 lbf"),
+        "limits": (Figure("span moment", 0.010, "kg m"), Figure("chordwise centre", 0.4, "mm")),
+        **more,
+    }
+    return SetRecordPaper(**fields)  # type: ignore[arg-type]

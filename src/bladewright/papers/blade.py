@@ -1,19 +1,17 @@
 """The record of one blade: its verdict, why, on what evidence, and who stands behind it."""
 
-from collections.abc import Sequence
+from collections import defaultdict
 from typing import Any, Final
 
 from bladewright.errors import BadInput
-from bladewright.figures import Figure, Finding, Outcome
+from bladewright.figures import Outcome
 from bladewright.papers import wording
-from bladewright.papers.matrix import mark_svg, mark_text
+from bladewright.papers.frame import SIGNED_OUT, absent, all_figures, findings_data, frame, mark_counts, signature_rows
 from bladewright.papers.pictures import Pictures, cure_picture, planform_picture, pull_picture
-from bladewright.papers.records import BladeRecordPaper, Signer
+from bladewright.papers.records import BladeRecordPaper
 from bladewright.papers.typeset import pdf, utc
-from bladewright.proof.records import Verdict, Word
+from bladewright.proof.records import Deviation, Verdict, Word
 
-_ACTS: Final = ("made", "inspected", "accepted")
-_SIGNED_OUT: Final = "signed out"
 _MAY_FLY: Final = (Word.ACCEPTED, Word.ACCEPTED_UNDER_DEVIATION)
 _WEIGHT: Final = {Word.REJECTED: "no", Word.INCOMPLETE: "wait", Word.HELD: "wait"}
 
@@ -21,46 +19,23 @@ _WEIGHT: Final = {Word.REJECTED: "no", Word.INCOMPLETE: "wait", Word.HELD: "wait
 def blade_record(paper: BladeRecordPaper) -> bytes:
     """The blade record as PDF/A-2a and PDF/UA-1; the same paper always gives the same bytes."""
     _refuse_what_contradicts(paper)
-    verdict, mark = paper.verdict, _mark(paper)
-    code, width = mark_svg(mark)
-    pictures = Pictures({"mark.svg": code})
+    verdict, pictures = paper.verdict, Pictures()
     at = utc(paper.verdict_time, "verdict_time")
-    data: dict[str, Any] = {
-        "kind": "Blade record",
-        "title": f"Blade {paper.serial}",
-        "description": f"{wording.STANDING}. Verdict: {paper.word}.",
-        "keywords": [paper.serial, paper.drawing.name, paper.word],
-        "running": f"{paper.shop.name} · {paper.serial} · {paper.word}",
-        "standing": wording.STANDING,
-        "shop": paper.shop.name,
-        "book": paper.shop.book_id,
-        "head": paper.shop.chain_head,
-        "demo": paper.shop.demo,
-        "facts": [
-            ("Serial", paper.serial),
-            ("Drawing", f"{paper.drawing.name} revision {paper.drawing.revision}"),
-            ("Judged", wording.moment_text(at)),
-            ("Engine", verdict.engine_version),
-        ],
-        "mark": {"text": mark, "width": width},
-        "word": paper.word,
+    data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, at, pictures)
+    data["facts"].append(("Engine", verdict.engine_version))
+    data |= findings_data(verdict.findings, _covered(verdict))
+    data |= {
         "word-label": "Verdict on this blade",
         "weight": _WEIGHT.get(verdict.word, "yes"),
         "answers": _answers(paper),
         "deviations": [_deviation(item, verdict) for item in verdict.deviations],
         "signers": signature_rows(paper.signers),
-        "cautions": wording.CAUTIONS,
-        "counts": wording.counts(verdict.findings),
-        "findings": [
-            wording.finding_row(finding, _covering(finding, verdict))
-            for finding in wording.worst_first(verdict.findings)
-        ],
-        "cures": [cure_picture(pictures, item) for item in paper.cures] or [_absent("Cure log", "no cure log on file")],
+        "cures": [cure_picture(pictures, item) for item in paper.cures] or [absent("Cure log", "no cure log on file")],
         "pulls": [pull_picture(pictures, item) for item in paper.pulls]
-        or [_absent("Pull curve", "no pull curve on file")],
-        "planform": [planform_picture(pictures, paper.planform)]
+        or [absent("Pull curve", "no pull curve on file")],
+        "planform": planform_picture(pictures, paper.planform)
         if paper.planform
-        else [_absent("Planform", "no drawing given")],
+        else absent("Planform", "no drawing given to draw the planform from"),
         "properties": [wording.figure_row(figure) for figure in paper.properties],
         "lots": [[item.part, item.lot, item.maker_lot or "not given"] for item in paper.lots],
         "evidence": [[i.what, i.file, i.filed_by, i.filed_on.isoformat(), i.sha256] for i in paper.evidence],
@@ -69,44 +44,50 @@ def blade_record(paper: BladeRecordPaper) -> bytes:
     return pdf("blade.typ", data, pictures.files, at)
 
 
+def _covered(verdict: Verdict) -> dict[str, list[str]]:
+    covered: dict[str, list[str]] = defaultdict(list)
+    for item in verdict.deviations:
+        covered[item.rule].append(item.number)
+    return covered
+
+
 def _refuse_what_contradicts(paper: BladeRecordPaper) -> None:
-    """A paper may never read better than its verdict."""
+    """A paper may never read better than its verdict, nor a verdict better than its findings."""
     verdict = paper.verdict
     words = [verdict.word.value]
     if verdict.word is Word.ACCEPTED_UNDER_DEVIATION:
-        words = [f"{verdict.word.value} {', '.join(item.number for item in verdict.deviations)}".strip(), *words]
+        words.insert(0, f"{verdict.word.value} {', '.join(item.number for item in verdict.deviations)}".strip())
     if verdict.word in _MAY_FLY:
-        words.append(_SIGNED_OUT)
-    if paper.word not in words:
+        words.append(SIGNED_OUT)
+    for field, value, allowed in (
+        ("word", paper.word, words),
+        ("serial", paper.serial, [verdict.serial]),
+        ("drawing.sha256", paper.drawing.sha256, [verdict.drawing_sha256]),
+    ):
+        if value not in allowed:
+            raise BadInput(
+                "is not what the verdict says",
+                field=field,
+                value=value,
+                allowed=" or ".join(allowed),
+                fix="print what was judged, or judge again",
+            )
+    if verdict.word not in _MAY_FLY:
+        return
+    covered = _covered(verdict) if verdict.word is Word.ACCEPTED_UNDER_DEVIATION else {}
+    against = [
+        finding.rule
+        for finding in verdict.findings
+        if finding.outcome is not Outcome.PASS and not (finding.deviable and finding.rule in covered)
+    ]
+    if against or verdict.missing_proofs:
         raise BadInput(
-            "says something else than the verdict",
-            field="word",
-            value=paper.word,
-            allowed=" or ".join(words),
-            fix="print the verdict's own word",
-        )
-    if paper.serial != verdict.serial:
-        raise BadInput("is not the verdict's serial", field="serial", value=paper.serial, allowed=verdict.serial)
-    if paper.drawing.sha256 != verdict.drawing_sha256:
-        raise BadInput(
-            "is not the drawing the verdict was given by",
-            field="drawing.sha256",
-            value=paper.drawing.sha256,
-            allowed=verdict.drawing_sha256,
-        )
-    bad = [finding.rule for finding in verdict.findings if finding.outcome is Outcome.FAIL]
-    if verdict.word is Word.ACCEPTED and (bad or verdict.missing_proofs):
-        raise BadInput(
-            "cannot be: a finding fails or a proof is missing",
+            "cannot be: a finding did not pass and no deviation covers it, or a proof is missing",
             field="verdict.word",
             value=verdict.word.value,
-            allowed="accepted only when nothing fails and nothing is missing",
-            fix=f"judge again; look at {', '.join([*bad, *verdict.missing_proofs])}",
+            allowed=f"{Word.REJECTED}, {Word.HELD} or {Word.INCOMPLETE}",
+            fix=f"judge again; look at {', '.join([*against, *verdict.missing_proofs])}",
         )
-
-
-def _mark(paper: BladeRecordPaper) -> str:
-    return mark_text(paper.serial, paper.drawing.sha256, paper.word, paper.shop.chain_head)
 
 
 def _answers(paper: BladeRecordPaper) -> list[dict[str, Any]]:
@@ -126,49 +107,17 @@ def _answers(paper: BladeRecordPaper) -> list[dict[str, Any]]:
     ]
 
 
-def all_figures(findings: Sequence[Finding], others: Sequence[Figure]) -> list[Figure]:
-    """Every figure a paper shows."""
-    return [finding.worst for finding in findings if finding.worst is not None] + list(others)
-
-
-def mark_counts(figures: Sequence[Figure]) -> list[str]:
-    """How many figures carry which mark."""
-    found = [mark for figure in figures for mark in wording.marks(figure)]
-    kinds = (wording.UNVALIDATED, wording.NOT_QUANTIFIED, wording.OUTSIDE)
-    said = [f"{kind}: {found.count(kind)} of {len(figures)} figures" for kind in kinds if kind in found]
-    return said or ["none: every figure has its uncertainty and a source"]
-
-
-def _covering(finding: Finding, verdict: Verdict) -> list[str]:
-    return [item.number for item in verdict.deviations if item.rule == finding.rule]
-
-
-def _deviation(item: Any, verdict: Verdict) -> dict[str, str]:
+def _deviation(item: Deviation, verdict: Verdict) -> dict[str, str]:
     stays = ", ".join(sorted({f.outcome.value for f in verdict.findings if f.rule == item.rule})) or "as it was"
     mates = f" May fly only with {', '.join(item.only_with)}." if item.only_with else ""
     return {
-        "head": f"Accepted under deviation {item.number}: the finding “{item.rule}” stays {stays}.",
+        "head": f"Accepted under deviation {item.number}: finding “{item.rule}” stays {stays}.",
         "body": f"Accepted by {item.accepted_by} on {item.accepted_on.isoformat()}. Reason: {item.reason}{mates}",
     }
 
 
-def signature_rows(signers: Sequence[Signer]) -> list[dict[str, str]]:
-    """Those who acted, and an empty line for each act nobody is named for."""
-    named = {signer.act for signer in signers}
-    rows = [*signers, *(Signer(act) for act in _ACTS if act not in named)]
-    rows.sort(key=lambda signer: _ACTS.index(signer.act) if signer.act in _ACTS else len(_ACTS))
-    return [
-        {
-            "act": signer.act,
-            "name": signer.name,
-            "date": "" if signer.on is None else signer.on.isoformat(),
-            "note": wording.NOT_PROVEN if signer.name and not signer.proven else "",
-        }
-        for signer in rows
-    ]
-
-
 def _hashes(paper: BladeRecordPaper) -> list[list[str]]:
+    """Hashes by which somebody can ask later whether anything changed."""
     return [
         [f"drawing {paper.drawing.name} revision {paper.drawing.revision}", paper.drawing.sha256],
         ["what the verdict was computed from", paper.inputs_sha256],
@@ -176,7 +125,3 @@ def _hashes(paper: BladeRecordPaper) -> list[list[str]]:
         [f"chain head of book {paper.shop.book_id}", paper.shop.chain_head],
         *([what, sha256] for what, sha256 in paper.verdict.evidence),
     ]
-
-
-def _absent(title: str, note: str) -> dict[str, Any]:
-    return {"title": title, "file": None, "alt": "", "note": note}

@@ -20,6 +20,7 @@ _POINTS: Final = 1200
 _GUIDE: Final = 12.0  # minutes the slope guide spans
 _PASCAL_PER_PSI: Final = 6894.757  # 1 lbf (4.4482216 N) on a square of 0.0254 m
 _MARGIN: Final = 6.0  # minutes shown before and after the dwell
+_MIDDLE: Final = 0.5  # of the height of a panel
 _SMALL: Final = 6.2  # letters of notes inside a chart [pt]
 
 
@@ -165,7 +166,7 @@ def _close_up(axes: Axes, log: CureLog, limits: CureLimits, around: tuple[float,
     axes.set_ylabel("°F, close up")
     second_scale(axes, "°C", 1.0 / 1.8, 32.0)
     plain_frame(axes)
-    _band(axes, limits)
+    axes.axhspan(low, high, color="0.89", linewidth=0.0, zorder=0.5)
     never = limits.overshoot_greatest
     if never is not None:
         level = from_si(never, "degF", "temperature")
@@ -175,7 +176,7 @@ def _close_up(axes: Axes, log: CureLog, limits: CureLimits, around: tuple[float,
                 0.99, level, f"never above {level:.0f} °F", transform=axes.get_yaxis_transform(),
                 ha="right", va="bottom", fontsize=_SMALL,
             )  # fmt: skip
-    _gaps(axes, log)
+    _gaps(axes, log, 0.14)
 
 
 def _edges(limits: CureLimits) -> tuple[float, float]:
@@ -216,7 +217,7 @@ def _slope_guide(axes: Axes, limits: CureLimits) -> None:
     axes.text(start, foot - 3.0, f"steepest rise\nallowed:\n{rate:.1f} °F/min\n{window}", va="top", fontsize=_SMALL)
 
 
-def _gaps(axes: Axes, log: CureLog) -> None:
+def _gaps(axes: Axes, log: CureLog, height: float = _MIDDLE) -> None:
     left, right = axes.get_xlim()
     for name, first, last in open_gaps(log):
         start, end = first / _MINUTE, last / _MINUTE
@@ -224,8 +225,8 @@ def _gaps(axes: Axes, log: CureLog) -> None:
             continue
         axes.axvspan(start, end, facecolor="none", edgecolor="0.6", hatch="////", linewidth=0.4, zorder=0.6)
         axes.text(
-            0.5 * (start + end), 0.5, f"{printable(name)}: no reading", transform=axes.get_xaxis_transform(),
-            rotation=90, ha="center", va="center", fontsize=_SMALL, bbox=ON_WHITE, zorder=1.5,
+            0.5 * (start + end), height, f"{printable(name)}: no reading", transform=axes.get_xaxis_transform(),
+            rotation=90 if height == _MIDDLE else 0, ha="center", va="center", fontsize=_SMALL, bbox=ON_WHITE,
         )  # fmt: skip
 
 

@@ -25,18 +25,18 @@ class Mark:
     """What the Data Matrix says."""
 
     name: str  # serial of a blade or name of a set
-    drawing: str  # first characters of the drawing's SHA-256
+    drawing: str  # the drawing's SHA-256; shortened when written
     word: str
-    head: str  # first characters of the chain head
+    head: str  # the chain head; shortened when written
 
 
-def mark_text(name: str, drawing_sha256: str, word: str, head: str) -> str:
+def mark_text(mark: Mark) -> str:
     """The mark's text: plain ASCII, parts separated by semicolons, other letters as percent codes."""
-    if len(name) > LONGEST:
+    if len(mark.name) > LONGEST:
         raise BadInput(
-            "is too long to print as a Data Matrix", field="serial", value=name, allowed=f"{LONGEST} letters"
+            "is too long to print as a Data Matrix", field="serial", value=mark.name, allowed=f"{LONGEST} letters"
         )
-    parts = (name, drawing_sha256[:SHORT], word, head[:SHORT])
+    parts = (mark.name, mark.drawing[:SHORT], mark.word, mark.head[:SHORT])
     return _SEPARATOR.join(quote(part, safe=_READABLE, errors="replace") for part in parts)
 
 

@@ -12,6 +12,7 @@ from bladewright.papers.charts import plain_frame, sheet, svg
 from bladewright.papers.letters import printable
 
 _MM: Final = 1000.0
+_GRAM: Final = 1000.0
 _SMALL: Final = 6.2
 
 
@@ -42,7 +43,9 @@ def planform_words(drawing: BladeDrawing) -> tuple[str, str]:
     if drawing.tip_weight is not None:
         weight = drawing.tip_weight
         parts.append(f"tip weight {weight.mass:.3f} kg, {weight.inner:.3f} to {weight.outer:.3f} m")
-    parts += [f"trim pocket {p.name} at {p.radius:.3f} m, up to {p.greatest * _MM:.0f} g" for p in drawing.trim.pockets]
+    parts += [
+        f"trim pocket {p.name} at {p.radius:.3f} m, up to {p.greatest * _GRAM:.0f} g" for p in drawing.trim.pockets
+    ]
     alt = f"Planform of {drawing.name}: " + "; ".join(parts) + "."
     return alt, "As drawn, not as measured. Chordwise scale stretched. " + "; ".join(parts) + "."
 
@@ -101,9 +104,13 @@ def _planform(axes: Axes, drawing: BladeDrawing) -> None:
     for pocket in drawing.trim.pockets:
         place = pocket.radius, _aft(drawing, pocket.radius, pocket.chordwise)
         axes.plot(*place, "s", color="1.0", markeredgecolor="0.0", markersize=3.2)
+        axes.annotate(
+            printable(f"{pocket.name}, up to {pocket.greatest * _GRAM:.0f} g"), (plan.tip, place[1]), (4, 0),
+            textcoords="offset points", va="center", fontsize=_SMALL,
+        )  # fmt: skip
     axes.axhline(0.0, color="0.0", linewidth=0.5, linestyle=(0, (8, 2, 1.5, 2)))
     axes.set_ylabel("mm aft of\nfeathering axis")
-    axes.set_xlim(min(0.0, plan.root), plan.tip * 1.02)
+    axes.set_xlim(min(0.0, plan.root), plan.tip * (1.16 if drawing.trim.pockets else 1.02))
     axes.invert_yaxis()
     axes.margins(y=0.08)
     axes.autoscale_view(scalex=False)

@@ -128,5 +128,6 @@ class SetRecordPaper:
     decided: datetime.datetime  # aware; the paper is dated with it
     engine_version: str
     handle_band: HandleBand | None = None
+    limits: tuple[Figure, ...] = ()  # greatest difference either way, named and in the unit of the difference it limits
     conditions: tuple[str, ...] = ()
     signers: tuple[Signer, ...] = ()

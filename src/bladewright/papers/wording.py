@@ -85,7 +85,7 @@ def where_text(where: Where) -> str:
 
 def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
     """A line of the findings table. A deviation is named beside the finding, and the finding stays what it is."""
-    notes = [f"under deviation {item}: the finding stays {finding.outcome.value}" for item in covered_by]
+    notes = []
     if finding.outcome is not Outcome.PASS:
         notes += [f"next: {finding.next_step}"] if finding.next_step else []
         notes += [f"would change this: {finding.would_change}"] if finding.would_change else []
@@ -98,6 +98,7 @@ def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
         "limit": finding.limit or "no limit entered",
         "source": finding.limit_source or "no source",
         "where": "; ".join(where_text(where) for where in finding.where),
+        "under": [f"accepted under deviation {item}: finding stays {finding.outcome.value}" for item in covered_by],
         "notes": notes,
     }
 
