@@ -95,7 +95,7 @@ def _fahrenheit(values: Floats) -> Floats:
     return scaled
 
 
-def _thinned(values: Floats) -> NDArray[np.int64]:
+def rows_to_draw(values: Floats) -> NDArray[np.int64]:
     """Rows worth drawing: the least and greatest of each interval, and every edge of a gap."""
     count = len(values)
     if count <= _POINTS:
@@ -126,7 +126,7 @@ def _around_the_band(item: CureChart) -> tuple[float, float] | None:
 
 
 def _draw(axes: Axes, log: CureLog, values: Floats, **stroke: Any) -> None:
-    rows = _thinned(values)
+    rows = rows_to_draw(values)
     axes.plot(log.seconds[rows] / _MINUTE, values[rows], **stroke)
 
 

@@ -58,6 +58,7 @@ def findings_data(findings: Sequence[Finding], covered: dict[str, list[str]]) ->
         "findings": rows,
         "worst": rows[: min(not_passed, _ON_FIRST_PAGE)],
         "worst-more": f"and {more} more in the table of all findings" if more > 0 else "",
+        "worst-none": "Every rule passed." if findings else "No rule was judged.",
         "counts": wording.counts(findings),
     }
 
