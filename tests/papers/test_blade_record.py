@@ -50,8 +50,15 @@ def test_the_first_page_answers_which_verdict_why_what_next_and_on_what_conditio
 def test_a_deviation_is_boxed_and_its_finding_stays_a_fail(full_pdf: bytes) -> None:
     first, second = pages(full_pdf)[:2]
     assert "Accepted under deviation D-3: finding “dimensions: reflex angle” stays fail." in first
-    assert "R. Hale on 2026-03-03" in first
+    assert "R. Hale (identity not proven) on 2026-03-03" in first
     assert "accepted under deviation D-3: finding stays fail" in second
+
+
+def test_a_deviation_signed_by_proof_of_identity_is_not_marked(full: BladeRecordPaper) -> None:
+    signed = Signer("deviation D-3", "R. Hale", datetime.date(2026, 3, 3), proven=True)
+    first = pages(blade_record(dataclasses.replace(full, signers=(*full.signers, signed))))[0]
+    assert "Accepted by R. Hale on 2026-03-03" in first  # D-3
+    assert "Accepted by R. Hale (identity not proven) on 2026-03-03" in first  # D-4
 
 
 def test_every_page_says_what_it_is_not_and_carries_the_whole_chain_head(full_pdf: bytes) -> None:
@@ -69,7 +76,8 @@ def test_cautions_marks_and_unproven_names_are_printed(full_pdf: bytes) -> None:
         assert caution in text
     assert "uncertainty not quantified" in text
     assert "unvalidated data" in text
-    assert text.count("identity not proven") == 1  # K. Moss; J. Wren's is proven
+    assert "K. Moss identity not proven" in text
+    assert "J. Wren identity not proven" not in text
 
 
 def test_a_finding_is_printed_with_value_uncertainty_limit_source_and_place(full_pdf: bytes) -> None:

@@ -50,6 +50,7 @@ def test_the_worst_finding_is_the_sets_word(outcome: Outcome, said: str) -> None
     first = pages(with_match(findings=(*a_set().match.findings, worse)))[0]
     assert said in first
     assert "look at it" in first
+    assert "sign out" not in first
 
 
 def test_a_set_that_nobody_tested_does_not_pass() -> None:
@@ -62,7 +63,10 @@ def test_a_set_that_nobody_tested_does_not_pass() -> None:
 def test_a_blade_that_is_not_accepted_grounds_the_set(word: str) -> None:
     paper = a_set()
     grounded = dataclasses.replace(paper, blades=(paper.blades[0], SetBlade("FM31-0008", word, WHEN)))
-    assert "MAY NOT FLY: FM31-0008 NOT ACCEPTED" in pages(set_record(grounded))[0]
+    first = pages(set_record(grounded))[0]
+    assert "MAY NOT FLY: FM31-0008 NOT ACCEPTED" in first
+    assert f"FM31-0008 is {word}" in first
+    assert "sign out" not in first
 
 
 def test_blades_that_were_not_matched_are_refused() -> None:

@@ -21,14 +21,14 @@ def blade_record(paper: BladeRecordPaper) -> bytes:
     _refuse_what_contradicts(paper)
     verdict, pictures = paper.verdict, Pictures()
     at = utc(paper.verdict_time, "verdict_time")
-    data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, at, pictures)
+    data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, paper.verdict_time, pictures)
     data["facts"].append(("Engine", verdict.engine_version))
     data |= findings_data(verdict.findings, _covered(verdict))
     data |= {
         "word-label": "Verdict on this blade",
         "weight": _WEIGHT.get(verdict.word, "yes"),
         "answers": _answers(paper),
-        "deviations": [_deviation(item, verdict) for item in verdict.deviations],
+        "deviations": [_deviation(item, paper) for item in verdict.deviations],
         "signers": signature_rows(paper.signers),
         "cures": [cure_picture(pictures, item) for item in paper.cures] or [absent("Cure log", "no cure log on file")],
         "pulls": [pull_picture(pictures, item) for item in paper.pulls]
@@ -107,12 +107,15 @@ def _answers(paper: BladeRecordPaper) -> list[dict[str, Any]]:
     ]
 
 
-def _deviation(item: Deviation, verdict: Verdict) -> dict[str, str]:
-    stays = ", ".join(sorted({f.outcome.value for f in verdict.findings if f.rule == item.rule})) or "as it was"
+def _deviation(item: Deviation, paper: BladeRecordPaper) -> dict[str, str]:
+    act = f"deviation {item.number}"
+    proven = any(who.proven and who.act == act and who.name == item.accepted_by for who in paper.signers)
+    name = item.accepted_by if proven else f"{item.accepted_by} ({wording.NOT_PROVEN})"
+    stays = ", ".join(sorted({f.outcome.value for f in paper.verdict.findings if f.rule == item.rule})) or "as it was"
     mates = f" May fly only with {', '.join(item.only_with)}." if item.only_with else ""
     return {
         "head": f"Accepted under deviation {item.number}: finding “{item.rule}” stays {stays}.",
-        "body": f"Accepted by {item.accepted_by} on {item.accepted_on.isoformat()}. Reason: {item.reason}{mates}",
+        "body": f"Accepted by {name} on {item.accepted_on.isoformat()}. Reason: {item.reason}{mates}",
     }
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import CureLog, Floats, Role
-from bladewright.papers.charts import ON_WHITE, STROKES, plain_frame, second_scale, sheet, svg
+from bladewright.papers.charts import ON_WHITE, PAGE_WIDTH, STROKES, plain_frame, second_scale, sheet, svg
 from bladewright.papers.letters import printable
 from bladewright.papers.records import CureChart
 from bladewright.units import from_si
@@ -20,6 +20,9 @@ _POINTS: Final = 1200
 _GUIDE: Final = 12.0  # minutes the slope guide spans
 _PASCAL_PER_PSI: Final = 6894.757  # 1 lbf (4.4482216 N) on a square of 0.0254 m
 _MARGIN: Final = 6.0  # minutes shown before and after the dwell
+_KEY_WIDTH: Final = 0.55  # of a line sample and the space around it in the list of sensors [in]
+_LETTER_WIDTH: Final = 0.058  # [in]
+_LONGEST: Final = 32  # letters of a sensor name in that list [count]
 _MIDDLE: Final = 0.5  # of the height of a panel
 _SMALL: Final = 6.2  # letters of notes inside a chart [pt]
 
@@ -40,7 +43,9 @@ def cure_chart(item: CureChart) -> bytes:
             panels[-1].sharex(panels[0])
         panels[-1].set_xlabel("minutes from the first row of the log")
         handles, names = panels[0].get_legend_handles_labels()
-        drawing.legend(handles, names, loc="outside lower center", ncols=7)
+        longest = max(map(len, names), default=0)
+        columns = max(1, int(PAGE_WIDTH / (_KEY_WIDTH + _LETTER_WIDTH * longest)))
+        drawing.legend(handles, names, loc="outside lower center", ncols=columns)
         return svg(drawing)
 
 
@@ -65,6 +70,8 @@ def cure_words(item: CureChart) -> tuple[str, str]:
         dwell = f"Dwell {(item.dwell[1] - item.dwell[0]) / _MINUTE:.1f} min, from {item.dwell[0] / _MINUTE:.1f} min."
         alt += " " + dwell
         notes.append(dwell + " It starts when the slowest mould sensor enters the band and ends when the first leaves.")
+    elif limits is not None:
+        notes.append("No dwell given: close up of the time any mould sensor was above the band's floor.")
     for name, first, last in open_gaps(log):
         gap = f"{name} gives no reading from {first / _MINUTE:.0f} to {last / _MINUTE:.0f} min."
         alt += " " + gap
@@ -134,6 +141,7 @@ def _mould(axes: Axes, log: CureLog) -> None:
     for place, column in enumerate(log.with_role("mould")):
         stroke = STROKES[place % len(STROKES)]
         name = printable(log.channels[column].name)
+        name = name if len(name) <= _LONGEST else f"{name[: _LONGEST - 1]}…"
         _draw(axes, log, _fahrenheit(log.values[:, column]), label=name, **stroke)
 
 
@@ -210,11 +218,19 @@ def _slope_guide(axes: Axes, limits: CureLimits) -> None:
     rate = limits.ramp_greatest * 1.8 * _MINUTE
     bottom, top = axes.get_ylim()
     left, right = axes.get_xlim()
-    span = min(_GUIDE, 0.4 * (top - bottom) / rate)
-    start, foot = left + 0.015 * (right - left), bottom + 0.4 * (top - bottom)
+    span = min(_GUIDE, 0.3 * (top - bottom) / rate)
+    start, foot = left + 0.015 * (right - left), bottom + 0.52 * (top - bottom)
     axes.plot([start, start + span], [foot, foot + rate * span], color="0.0", linewidth=1.8, solid_capstyle="butt")
     window = f"over {limits.ramp_window / _MINUTE:.0f} min"
-    axes.text(start, foot - 3.0, f"steepest rise\nallowed:\n{rate:.1f} °F/min\n{window}", va="top", fontsize=_SMALL)
+    axes.text(
+        start,
+        foot - 3.0,
+        f"steepest rise\nallowed:\n{rate:.1f} °F/min\n{window}",
+        va="top",
+        fontsize=_SMALL,
+        bbox=ON_WHITE,
+        zorder=1.5,  # under the curves: a note may be crossed, a curve may not be hidden
+    )
 
 
 def _gaps(axes: Axes, log: CureLog, height: float = _MIDDLE) -> None:

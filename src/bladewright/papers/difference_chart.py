@@ -12,7 +12,6 @@ from bladewright.papers.records import SetRecordPaper
 from bladewright.units import from_si
 
 _ROW: Final = 0.72  # height of one quantity [in]
-_LABEL: Final = 28  # letters of a name that fit beside its bars [count]
 
 
 def _pairs(paper: SetRecordPaper) -> list[tuple[Figure | None, Figure | None]]:
@@ -68,7 +67,7 @@ def _bars(axes: Axes, before: Figure | None, after: Figure | None, paper: SetRec
             for edge in (-limit.value, limit.value):
                 axes.axvline(edge, color="0.0", linewidth=0.8, linestyle=(0, (1, 1.5)))
     axes.set_yticks((1.0, 0.0), ("before", "after"))
-    _finish(axes, named, _resolved(after))
+    _finish(axes, named, _remarks(named, after))
 
 
 def _force(axes: Axes, force: Figure, paper: SetRecordPaper) -> None:
@@ -85,19 +84,19 @@ def _force(axes: Axes, force: Figure, paper: SetRecordPaper) -> None:
     axes.axvline(0.0, color="0.0", linewidth=0.6)
     axes.set_yticks((0.5,), ("the set",))
     axes.set_ylim(0.0, 1.0)
-    _finish(axes, force, "" if paper.handle_band is None else "grey: allowed band")
+    band = () if paper.handle_band is None else ("grey: allowed band",)
+    _finish(axes, force, [*band, *wording.marks(force)])
 
 
-def _finish(axes: Axes, figure: Figure, remark: str) -> None:
+def _finish(axes: Axes, figure: Figure, remarks: list[str]) -> None:
     axes.margins(x=0.12)
     axes.grid(axis="y", visible=False)
     unit = wording.unit(figure.unit)
     title = printable(f"{figure.name}, {unit}" if unit else figure.name)
-    axes.set_title(f"{title}   {remark}".strip(), loc="left", fontsize=7.0, pad=2.0)
+    axes.set_title("; ".join([title, *remarks]), loc="left", fontsize=7.0, pad=2.0)
     plain_frame(axes)
 
 
-def _resolved(after: Figure | None) -> str:
-    if after is None or after.uncertainty is None:
-        return ""
-    return "(after: not resolved)" if abs(after.value) < after.uncertainty else ""
+def _remarks(named: Figure, after: Figure | None) -> list[str]:
+    resolved = after is None or after.uncertainty is None or abs(after.value) >= after.uncertainty
+    return [*([] if resolved else ["after: not resolved"]), *wording.marks(named)]

@@ -42,7 +42,7 @@ def frame(
             ("Drawing", f"{drawing.name} revision {drawing.revision}"),
             ("Decided", wording.moment_text(at)),
         ],
-        "mark": {"text": text, "width": width, "says": "name; drawing; word; chain head"},
+        "mark": {"text": text, "width": width, "says": "scan: name; drawing; word; chain head"},
         "word": word,
         "cautions": wording.CAUTIONS,
     }

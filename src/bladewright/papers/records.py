@@ -55,7 +55,7 @@ class LotLine:
 class Signer:
     """Who did something to this blade. ``proven`` is True only when a signature or sign-in proved who it was."""
 
-    act: str  # "made", "inspected", "accepted"
+    act: str  # "made", "inspected", "accepted", "matched", "deviation D-3"
     name: str = ""  # empty: a line to be filled in by hand
     on: datetime.date | None = None
     proven: bool = False

@@ -33,20 +33,19 @@ def set_record(paper: SetRecordPaper) -> bytes:
             allowed=", ".join(paper.match.serials),
             fix="give each blade of the set its verdict, and no other",
         )
+    for blade in paper.blades:
+        utc(blade.verdict_time, "blades.verdict_time")
     at, pictures, match = utc(paper.decided, "decided"), Pictures(), paper.match
     word, weight = _word(paper)
-    data = frame(paper.shop, "Set", paper.name, paper.drawing, word, at, pictures)
+    data = frame(paper.shop, "Set", paper.name, paper.drawing, word, paper.decided, pictures)
     data["facts"].append(("Engine", paper.engine_version))
     data |= findings_data(match.findings, {})
     data |= {
         "word-label": "These blades as a set",
         "weight": weight,
-        "answers": _answers(paper),
+        "answers": _answers(paper, weight == "yes"),
         "signers": signature_rows(paper.signers, _ACTS),
-        "blades": [
-            [b.serial, b.word, wording.moment_text(utc(b.verdict_time, "blades.verdict_time")), b.verdict_sha256]
-            for b in paper.blades
-        ],
+        "blades": [[b.serial, b.word, wording.moment_text(b.verdict_time), b.verdict_sha256] for b in paper.blades],
         "trim": [[t.serial, t.pocket, f"{t.radius:.3f} m", f"{t.mass * _GRAM:.1f} g"] for t in match.trim],
         "force": _force(paper),
         "before": [wording.figure_row(figure) for figure in match.differences],
@@ -77,10 +76,22 @@ def _word(paper: SetRecordPaper) -> tuple[str, str]:
     return (_WORDS[Outcome.PASS], "yes") if outcomes else (_WORDS[Outcome.MISSING], "wait")
 
 
-def _answers(paper: SetRecordPaper) -> list[dict[str, Any]]:
+def _reason_and_step(paper: SetRecordPaper, passed: bool) -> tuple[str, str]:
+    """Why the set has its word and what to do next; nothing that did not pass is ever told to be signed out."""
+    grounded = [blade for blade in paper.blades if not may_fly(blade.word)]
+    if grounded:
+        return f"{grounded[0].serial} is {grounded[0].word}", "keep the blades apart; match again with accepted blades"
+    worst = wording.worst_first(paper.match.findings)
+    if not worst:
+        return "no test was made of this set", "test the set before it flies"
+    if passed:
+        return worst[0].sentence, "fit the trim weight, weigh again, sign out"
+    return worst[0].sentence, worst[0].next_step or "do not fly this set; a named person decides"
+
+
+def _answers(paper: SetRecordPaper, passed: bool) -> list[dict[str, Any]]:
     match = paper.match
-    worst = wording.worst_first(match.findings)
-    steps = [finding.next_step for finding in worst if finding.next_step and finding.outcome is not Outcome.PASS]
+    reason, step = _reason_and_step(paper, passed)
     trim = [f"{t.mass * _GRAM:.1f} g in {t.serial}, pocket {t.pocket}" for t in match.trim]
     conditions = [
         *paper.conditions,
@@ -89,9 +100,9 @@ def _answers(paper: SetRecordPaper) -> list[dict[str, Any]]:
     figures = [*match.differences, *match.after_trim, *([match.handle_force] if match.handle_force else [])]
     return [
         {"label": "Blades", "items": [f"{blade.serial}: {blade.word}" for blade in paper.blades]},
-        {"label": "First reason", "items": [worst[0].sentence if worst else "no test was made of this set"]},
+        {"label": "First reason", "items": [reason]},
         {"label": "Trim weight", "items": trim or ["none"]},
-        {"label": "Next step", "items": steps[:1] or ["fit the trim weight, weigh again, sign out"]},
+        {"label": "Next step", "items": [step]},
         {"label": "Handle force of the set", "items": _force(paper)},
         {"label": "Conditions", "items": conditions or ["none entered"]},
         {"label": "Findings", "items": [wording.counts(match.findings)]},

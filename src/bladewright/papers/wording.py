@@ -72,7 +72,7 @@ def figure_row(figure: Figure) -> dict[str, Any]:
         "value": value_text(figure),
         "marks": marks(figure),
         "method": method or "method not given",
-        "source": figure.source or "no source",
+        "source": figure.source or "no source given",
     }
 
 
@@ -96,7 +96,7 @@ def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
         "worst": "no value" if finding.worst is None else value_text(finding.worst),
         "marks": [] if finding.worst is None else marks(finding.worst),
         "limit": finding.limit or "no limit entered",
-        "source": finding.limit_source or "no source",
+        "source": finding.limit_source or f"no source: {UNVALIDATED}",
         "where": "; ".join(where_text(where) for where in finding.where),
         "under": [f"accepted under deviation {item}: finding stays {finding.outcome.value}" for item in covered_by],
         "notes": notes,
@@ -115,6 +115,7 @@ def counts(findings: Sequence[Finding]) -> str:
 
 
 def moment_text(moment: datetime.datetime) -> str:
-    """A time with its zone, to the minute."""
-    offset = "UTC" if not moment.utcoffset() else f"UTC{moment:%z}"
-    return f"{moment:%Y-%m-%d %H:%M} {offset}"
+    """A time as the shop's clock showed it, to the minute, with its offset from UTC."""
+    offset = f"{moment:%z}"[:5]
+    zone = "" if offset == "+0000" else f"{offset[:3]}:{offset[3:]}"
+    return f"{moment:%Y-%m-%d %H:%M} UTC{zone}"
