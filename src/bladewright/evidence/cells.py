@@ -55,50 +55,83 @@ def _blank_out(values: Floats, missing: tuple[str, ...]) -> Floats:
 
 def quick(table: Table, wanted: Wanted) -> Cells | None:
     """The cells by polars, or None where anything at all is unusual."""
-    body, delimiter = table.body, table.delimiter.encode()
-    lines, width = body.count(b"\n"), len(table.names)
-    if b'"' in body or body.count(delimiter) != lines * (width - 1):
+    if len(table.names) == 1 or table.text.find(b'"', table.start, table.end) >= 0:
         return None
-    blanks = any(mark in body for mark in (delimiter * 2, b"\n" + delimiter, delimiter + b"\n"))
-    if body.startswith(delimiter) or (blanks and "" not in wanted.missing):
+    frame = _frame(table, wanted)
+    if frame is None or not _well_shaped(frame, table, wanted):
         return None
-    comma = wanted.decimal_mark == "comma"
-    as_number = pl.String if comma else pl.Float64
-    names = [str(i) for i in range(width)]
-    schema = {name: as_number if i in wanted.numbers else pl.String for i, name in enumerate(names)}
-    chosen = sorted({*wanted.numbers, *wanted.texts})
+    written = frame.select(str(i) for i in wanted.numbers)
+    columns = _comma_numbers(written) if wanted.decimal_mark == "comma" else written
+    # a sum passes over gaps, and shows any word that reads as a number without being one, like "inf"
+    if columns is None or not all(math.isfinite(total) for total in columns.sum().row(0)):
+        return None
+    numbers = columns.to_numpy(order="fortran", writable=True).astype(np.float64, copy=False)
+    texts = tuple(frame[str(index)] for index in wanted.texts)
+    if any(text.null_count() for text in texts):
+        return None
+    rows = np.arange(table.first_row, table.first_row + frame.height, dtype=np.int64)
+    return Cells(_blank_out(numbers, wanted.missing), texts, rows)
+
+
+def _frame(table: Table, wanted: Wanted) -> pl.DataFrame | None:
+    """Every column, also those not wanted: only then does polars notice a cell too many."""
+    number = pl.String if wanted.decimal_mark == "comma" else pl.Float64
+    whole = table.end == len(table.text)  # then the rows are not copied
     try:
-        frame = pl.read_csv(
-            body,
+        return pl.read_csv(
+            table.text if whole else table.body,
+            skip_lines=table.first_row - 1 if whole else 0,
             has_header=False,
-            schema=schema,
-            columns=chosen,
+            schema={str(i): number if i in wanted.numbers else pl.String for i in range(len(table.names))},
             separator=table.delimiter,
             quote_char=None,
             null_values=[word for word in wanted.missing if word],
         )
     except pl.exceptions.PolarsError:
         return None
-    if frame.height != lines:
-        return None
-    numbers = np.empty((lines, len(wanted.numbers)), order="F")
-    for place, index in enumerate(wanted.numbers):
-        column = _comma_numbers(frame[names[index]]) if comma else frame[names[index]]
-        if column is None or not column.is_finite().all():
-            return None
-        numbers[:, place] = column.to_numpy()
-    texts = tuple(frame[names[index]] for index in wanted.texts)
-    if any(text.null_count() for text in texts):
-        return None
-    rows = np.arange(table.first_row, table.first_row + lines, dtype=np.int64)
-    return Cells(_blank_out(numbers, wanted.missing), texts, rows)
 
 
-def _comma_numbers(column: pl.Series) -> pl.Series | None:
-    if column.str.contains(".", literal=True).any():
+def _well_shaped(frame: pl.DataFrame, table: Table, wanted: Wanted) -> bool:
+    """Whether every gap polars found is a missing word, and not an empty cell, a short row or a blank line.
+
+    A row that is short has a gap in its last cell, so only rows with gaps there, or where a gap may be an empty
+    cell that the description does not allow, are looked at.
+    """
+    looked_at = {frame.width - 1} | (set() if "" in wanted.missing else set(wanted.numbers))
+    gaps = np.zeros(frame.height, dtype=bool)
+    for index in looked_at:
+        if frame[str(index)].null_count():
+            gaps |= frame[str(index)].is_null().to_numpy()
+    rows = np.flatnonzero(gaps)
+    if not len(rows):
+        return True
+    ends = _line_ends(table)
+    if len(ends) + (ends[-1] != table.end - 1 if len(ends) else 1) != frame.height:
+        return False
+    delimiter, allowed = table.delimiter.encode(), "" in wanted.missing
+    for row in rows:
+        start = ends[row - 1] + 1 if row else table.start
+        stop = ends[row] if row < len(ends) else table.end
+        cells = table.text[start:stop].split(delimiter)
+        if len(cells) != frame.width or not (allowed or all(cells[i].strip() for i in wanted.numbers)):
+            return False
+    return True
+
+
+def _line_ends(table: Table) -> NDArray[np.int64]:
+    """The place of every line end of the data rows, looked for in pieces that stay in the processor's cache."""
+    view, piece = np.frombuffer(table.text, dtype=np.uint8), 1 << 18
+    pieces = [(i, min(i + piece, table.end)) for i in range(table.start, table.end, piece)]
+    return np.concatenate([np.flatnonzero(view[a:b] == ord("\n")) + a for a, b in pieces])
+
+
+def _comma_numbers(columns: pl.DataFrame) -> pl.DataFrame | None:
+    """Texts with decimal commas as numbers, or None where one of them is anything else."""
+    every = pl.all()
+    if any(columns.select(every.str.contains(".", literal=True).any()).row(0)):
         return None
     try:
-        return column.str.replace(",", ".", literal=True).cast(pl.Float64)
+        return columns.select(every.str.replace(",", ".", literal=True).cast(pl.Float64))
     except pl.exceptions.PolarsError:
         return None
 

@@ -42,9 +42,12 @@ def read_clock(
     """The stamps of a log as UTC; what cannot be read is added to ``complaints``."""
     assert form.format is not None
     column = " ".join(str(name) for name in form.columns)
-    texts = texts.str.strip_chars()
     micros, unsure = whole_column(texts, form.format)
-    micros = micros.copy()
+    if unsure.any():
+        texts = texts.str.strip_chars()
+        micros, unsure = whole_column(texts, form.format)
+    if unsure.any():
+        micros = micros.copy()  # what polars hands out cannot be written to
     remarks = []
     before = len(complaints)
     for i in np.flatnonzero(unsure):

@@ -1,5 +1,7 @@
 """A cure log through its logger description: UTC, SI, hashed; a reading that is not there stays not there."""
 
+import dataclasses
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Final
 
@@ -13,9 +15,10 @@ from bladewright.evidence.cells import Cells, Wanted, read_cells
 from bladewright.evidence.clock import Clock, order_complaints, read_clock, utc
 from bladewright.evidence.complaints import raise_if_any
 from bladewright.evidence.description import ELAPSED, ChannelForm, LoggerDescription
-from bladewright.evidence.files import as_utf8, opened
-from bladewright.evidence.records import Channel, CureLog, Floats, Remark
+from bladewright.evidence.files import as_utf8, taken
+from bladewright.evidence.records import Channel, CureLog, Floats, Remark, Source
 from bladewright.evidence.table import Table, check_unit, columns_complaints, index_of, locate, lying_unit, same_unit
+from bladewright.figures import digest
 
 #: kind -> (lowest SI value there can be, in words). Gauge pressure: empty under the highest air pressure, 1,085 hPa,
 #: ever reported at sea level (from memory).
@@ -23,37 +26,48 @@ _LOWEST: Final[dict[str, tuple[float, str]]] = {
     "temperature": (0.0, "at least absolute zero, -273.15 degC"),
     "pressure": (-108_500.0, "at least -108.5 kPa gauge, which is a vacuum"),
 }
+#: -459.67 degF is absolute zero, and must not fall below it by the last bit
+_ROUNDING: Final = 1e-6
 
 
 def read_cure_log(log: Path | bytes, description: LoggerDescription, file: str = "") -> CureLog:
     """The log, or ``BadInput`` / ``SeveralBadInputs`` with every bad cell: all or nothing."""
-    data, source = opened(log, file)
-    table = locate(as_utf8(data, description.file, source.file), description, source.file)
+    data, name = taken(log, file)
+    with ThreadPoolExecutor(max_workers=1) as aside:  # hashing needs no interpreter lock, so it costs no time
+        sha256 = aside.submit(digest, data)
+        read = _read(data, description, name)
+        return dataclasses.replace(read, source=Source(name, sha256.result()))
+
+
+def _read(data: bytes, description: LoggerDescription, file: str) -> CureLog:
+    """The log, not yet hashed."""
+    table = locate(as_utf8(data, description.file, file), description, file)
     complaints: list[BadInput] = []
-    places = _places(table, description, source.file, complaints)
-    raise_if_any(complaints, source.file)
-    times = tuple(index_of(c, table, "time.columns", source.file) for c in description.time.columns)
+    places = _places(table, description, file, complaints)
+    raise_if_any(complaints, file)
+    times = tuple(index_of(column, table, "time.columns", file) for column in description.time.columns)
     elapsed = description.time.zone == ELAPSED
-    unit_columns = _unit_columns(table, description, source.file)
+    unit_columns = _unit_columns(table, description, file)
     wanted = Wanted(
         numbers=(*places, *(times if elapsed else ())),
         texts=(*(() if elapsed else times), *unit_columns),
         missing=description.missing,
         decimal_mark=description.file.decimal_mark,
     )
-    cells = read_cells(table, wanted, source.file, complaints)
+    cells = read_cells(table, wanted, file, complaints)
     if not len(cells.rows):
-        raise_if_any(complaints, source.file)
-    texts = cells.texts if elapsed else cells.texts[len(times) :]
-    _check_unit_columns(unit_columns, texts, cells, table, description, complaints, source.file)
+        raise_if_any(complaints, file)
+        raise BadInput("has no data rows", file=file, row=table.first_row, allowed="at least one row")
+    units_written = cells.texts if elapsed else cells.texts[len(times) :]
+    _check_unit_columns(unit_columns, units_written, cells, table, description, complaints, file)
+    clock = _clock(cells, len(places), len(times), description, file, complaints)
     names = tuple(table.names[i] for i in places)
-    values = _in_si(cells.numbers, cells.rows, description.columns, names, complaints, source.file)
-    clock = _clock(cells, len(places), len(times), description, source.file, complaints)
-    order = _order(clock, cells, description, source.file, complaints)
-    raise_if_any(complaints, source.file)
+    values = _in_si(cells.numbers[:, : len(places)], cells.rows, description.columns, names, complaints, file)
+    order = _order(clock, cells, description, file, complaints)
+    raise_if_any(complaints, file)
     micros = clock.micros[order]
     return CureLog(
-        source=source,
+        source=Source(file, ""),
         description=description.name,
         start=None if elapsed else utc(int(micros[0])),
         seconds=(micros - micros[0]) / 1e6,
@@ -118,26 +132,29 @@ def _in_si(
     complaints: list[BadInput],
     file: str,
 ) -> Floats:
-    """The declared columns in SI, and a complaint about every reading that cannot be."""
-    values = np.empty((len(rows), len(forms)), order="F")
+    """The columns turned to SI where they stand, and a complaint about every reading that cannot be."""
     for place, (form, name) in enumerate(zip(forms, names, strict=True)):
         scale, zero = units.scale_and_zero(form.unit, form.measures)
-        np.multiply(numbers[:, place], scale, out=values[:, place])
-        values[:, place] += zero
+        column = numbers[:, place]
+        column *= scale
+        column += zero
         lowest, allowed = _LOWEST.get(form.measures, (-np.inf, ""))
+        if not np.fmin.reduce(column) < lowest - _ROUNDING:
+            continue
         complaints.extend(
             BadInput(
-                f"{numbers[i, place]:g} {form.unit} cannot be",
+                f"{written:g} {form.unit} cannot be",
                 file=file,
                 row=int(rows[i]),
                 column=name,
-                value=float(numbers[i, place]),
+                value=written,
                 allowed=allowed,
                 fix="check the unit; if the logger writes this for no reading, add it to the missing words",
             )
-            for i in np.flatnonzero(values[:, place] < lowest)
+            for i in np.flatnonzero(column < lowest - _ROUNDING)
+            for written in (round((float(column[i]) - zero) / scale, 6),)
         )
-    return values
+    return numbers
 
 
 def _clock(

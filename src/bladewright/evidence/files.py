@@ -13,16 +13,21 @@ _CODECS: Final = {"utf-8-sig": "utf-8", "windows-1252": "cp1252"}
 _UTF16_MARKS: Final = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
-def opened(evidence: Path | bytes, file: str = "") -> tuple[bytes, Source]:
-    """The bytes, and the file's name and SHA-256. ``file`` names bytes that came without a path."""
+def taken(evidence: Path | bytes, file: str = "") -> tuple[bytes, str]:
+    """The bytes and the file's name. ``file`` names bytes that came without a path."""
     if isinstance(evidence, bytes):
-        return evidence, Source(file or "(no name)", digest(evidence))
+        return evidence, file or "(no name)"
+    name = file or evidence.name
     try:
-        data = evidence.read_bytes()
+        return evidence.read_bytes(), name
     except OSError as error:
-        name = file or evidence.name
         raise BadInput(f"cannot be read: {error.strerror}", file=name, fix="check the path") from error
-    return data, Source(file or evidence.name, digest(data))
+
+
+def opened(evidence: Path | bytes, file: str = "") -> tuple[bytes, Source]:
+    """The bytes, and the file's name and SHA-256."""
+    data, name = taken(evidence, file)
+    return data, Source(name, digest(data))
 
 
 def as_utf8(data: bytes, form: FileForm, file: str) -> bytes:

@@ -23,6 +23,10 @@ _DIRECTIVES: Final[dict[str, str]] = {
     "%p": r"[AaPp][Mm]", "%M": r"\d{2}", "%S": r"\d{2}", "%z": r"(?:[Zz]|[+-]\d{2}:?\d{2})",
 }  # fmt: skip
 _FRACTION: Final = r"(?:\.\d{1,9})?"  # ".%f"; a clock on the full second often writes no fraction
+_UNKNOWN_OFFSET: Final = r"-00:?00$"
+_FIRST, _LAST = (
+    (datetime.datetime(year, 1, 1, tzinfo=datetime.UTC) - EPOCH) // MICROSECOND for year in (FIRST_YEAR, LAST_YEAR + 1)
+)
 _TOKEN: Final = re.compile(r"\.%f|%.|[^%]", re.DOTALL)
 
 
@@ -51,7 +55,8 @@ def check_format(form: str, offset: bool) -> None:
         )
 
 
-def _pattern(form: str) -> str:
+def _pattern(form: str, strict: bool = False) -> str:
+    """What a stamp must look like; ``strict`` leaves out a second called 60, which a number cannot hold."""
     parts = []
     for token in _TOKEN.findall(form):
         if token == ".%f":
@@ -60,6 +65,8 @@ def _pattern(form: str) -> str:
             parts.append(r"\s")
         elif token == "T":
             parts.append("[Tt]")  # RFC 3339 (2002), section 5.6, allows both
+        elif token == "%S" and strict:
+            parts.append(r"[0-5]\d")
         else:
             parts.append(_DIRECTIVES.get(token) or re.escape(token))
     return "^" + "".join(parts) + "$"
@@ -69,16 +76,21 @@ def whole_column(texts: pl.Series, form: str) -> tuple[Micros, NDArray[np.bool_]
     """Microseconds of every stamp, and which of them this quick way could not read (zero there)."""
     offset = "%z" in form
     quick = form.replace(".%f", "%.f").replace("%z", "%#z")
+    text = pl.col("text").str
+    stamp = text.to_datetime(quick, strict=False, time_unit="us", time_zone="UTC" if offset else None)
+    shaped = text.contains(_pattern(form, strict=True))
     try:
-        read = texts.str.to_datetime(quick, strict=False, time_unit="us", time_zone="UTC" if offset else None)
+        read = pl.DataFrame({"text": texts}).select(stamp.to_physical().alias("micros"), shaped.alias("sure"))
     except pl.exceptions.PolarsError:
         return np.zeros(len(texts), dtype=np.int64), np.ones(len(texts), dtype=bool)
-    micros = read.to_physical().fill_null(0).to_numpy()
-    sure = texts.str.contains(_pattern(form)) & read.is_not_null() & read.dt.year().is_between(FIRST_YEAR, LAST_YEAR)
-    unsure = ~sure.fill_null(False).to_numpy()
-    # a second called 60 and an offset called -00:00 mean something a number cannot say
-    odd = texts.str.contains(r":60\b|-00:?00$").fill_null(True).to_numpy() if offset or "%S" in form else unsure
-    return micros, unsure | odd
+    sure = read["sure"] & read["micros"].is_not_null()
+    micros = read["micros"].fill_null(0).to_numpy()
+    unsure = np.zeros(len(texts), dtype=bool) if sure.all() else ~sure.to_numpy()
+    if len(texts) and (micros.min() < _FIRST or micros.max() > _LAST):
+        unsure |= (micros < _FIRST) | (micros > _LAST)
+    if offset:
+        unsure |= texts.str.contains(_UNKNOWN_OFFSET).fill_null(True).to_numpy()
+    return micros, unsure
 
 
 def one_stamp(text: str, form: str) -> Stamp:
@@ -93,7 +105,7 @@ def one_stamp(text: str, form: str) -> Stamp:
     )
     if not shape.match(text):
         raise wrong
-    if "%z" in form and re.search(r"-00:?00$", text):
+    if "%z" in form and re.search(_UNKNOWN_OFFSET, text):
         raise BadInput(
             "the offset -00:00 says that the offset is not known",  # RFC 3339 (2002), section 4.3
             value=text,

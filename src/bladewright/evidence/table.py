@@ -13,39 +13,46 @@ from bladewright.evidence.records import Remark
 
 DELIMITERS: Final = {"comma": ",", "tab": "\t", "semicolon": ";"}
 _UNIT_IN_NAME: Final = re.compile(r"[\[(]\s*([^\[\]()]+?)\s*[\])]\s*$")
+_SOMETHING: Final = re.compile(rb"[^ \t\n]")
 _LIKE_A_UNIT: Final = re.compile(r"^[A-Za-z°µμ%][A-Za-z°µμ%/ ²³^0-9.-]{0,19}$")
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A located table: its body is UTF-8, one kind of line end, nothing around it."""
+    """A located table: UTF-8 text with one kind of line end, and where in it the data rows stand."""
 
+    text: bytes
+    start: int
+    end: int
+    first_row: int
     names: tuple[str, ...]
     units: tuple[str, ...] | None
-    body: bytes
-    first_row: int
     units_row: int | None
     delimiter: str
     remarks: tuple[Remark, ...] = ()
+
+    @property
+    def body(self) -> bytes:
+        """The data rows alone."""
+        return self.text[self.start : self.end]
 
 
 def locate(text: bytes, description: Description, file: str) -> Table:
     """The table the description promises; ``BadInput`` where the file does not keep the promise."""
     form, where = description.file, description.table
     delimiter = DELIMITERS[form.delimiter]
-    head, body = _parted(text, where.first_row)
-    if not body.strip():
+    head, start = _head(text, where.first_row)
+    end, remarks = _ended(text, start, where.first_row, where.ends_before)
+    if _SOMETHING.search(text, start, end) is None:
         raise BadInput(
             "has no data rows", file=file, row=where.first_row, allowed="at least one row", fix="export the log again"
         )
-    body, remarks = _ended(body, where.first_row, where.ends_before)
-    if not body.strip():
-        raise BadInput("has no data rows", file=file, row=where.first_row, allowed="at least one row")
-    body, cut = _whole_lines(body, form, where.first_row, file)
+    cut = _last_line(text, start, end, form, where.first_row, file)
     rows = [head[row - 1] if row is not None else None for row in (where.names_row, where.units_row)]
     names, labels = (None if row is None else _cells(row, delimiter, file) for row in rows)
     if names is None:
-        names = tuple(str(i + 1) for i in range(len(_cells(body.partition(b"\n")[0].decode(), delimiter, file))))
+        first = text[start : end if (stop := text.find(b"\n", start, end)) < 0 else stop]
+        names = tuple(str(i + 1) for i in range(len(_cells(first.decode(), delimiter, file))))
     if labels is not None and len(labels) != len(names):
         raise BadInput(
             f"has {len(labels)} unit labels under {len(names)} names",
@@ -54,51 +61,50 @@ def locate(text: bytes, description: Description, file: str) -> Table:
             allowed="one unit label, possibly empty, for every name",
             fix="check names_row and units_row in the logger description",
         )
-    return Table(names, labels, body, where.first_row, where.units_row, delimiter, remarks + cut)
+    return Table(text, start, end, where.first_row, names, labels, where.units_row, delimiter, remarks + cut)
 
 
-def _parted(text: bytes, first_row: int) -> tuple[list[str], bytes]:
+def _head(text: bytes, first_row: int) -> tuple[list[str], int]:
+    """The lines above the data rows, and where the data rows start."""
     start = 0
     head: list[str] = []
     for _ in range(first_row - 1):
-        end = text.find(b"\n", start)
-        if end < 0:
-            return head, b""
-        head.append(text[start:end].decode("utf-8"))
-        start = end + 1
-    return head, text[start:]
+        stop = text.find(b"\n", start)
+        stop = len(text) if stop < 0 else stop
+        head.append(text[start:stop].decode("utf-8"))
+        start = min(stop + 1, len(text))
+    return head, start
 
 
-def _ended(body: bytes, first_row: int, ends_before: str | None) -> tuple[bytes, tuple[Remark, ...]]:
+def _ended(text: bytes, start: int, first_row: int, ends_before: str | None) -> tuple[int, tuple[Remark, ...]]:
+    """Where the table ends, with a remark about what stands after it."""
     if ends_before is None:
-        return body, ()
-    if ends_before:
-        place = (b"\n" + body).find(b"\n" + ends_before.encode("utf-8"))
-    else:
-        blank = re.search(rb"^[ \t]*\n", body, re.MULTILINE)
-        place = blank.start() if blank else -1
-    if place < 0:
-        return body, ()
-    left = body[place:].count(b"\n")
-    row = first_row + body[:place].count(b"\n")
-    return body[:place], (Remark(f"{left} lines from here on are not part of the table and were not read", row),)
+        return len(text), ()
+    mark = rb"[ \t]*\n" if not ends_before else re.escape(ends_before.encode("utf-8"))
+    found = re.compile(rb"^" + mark, re.MULTILINE).search(text, start)
+    if found is None:
+        return len(text), ()
+    end = found.start()
+    left = text[end:].count(b"\n")
+    row = first_row + text.count(b"\n", start, end)
+    return end, (Remark(f"{left} lines from here on are not part of the table and were not read", row),)
 
 
-def _whole_lines(body: bytes, form: FileForm, first_row: int, file: str) -> tuple[bytes, tuple[Remark, ...]]:
-    """The body with every line ended. A last line without an end may have lost digits nobody can see."""
-    if body.endswith(b"\n"):
-        return body, ()
-    row = first_row + body.count(b"\n")
+def _last_line(text: bytes, start: int, end: int, form: FileForm, first_row: int, file: str) -> tuple[Remark, ...]:
+    """A last line without an end may have lost digits nobody can see: an error, unless declared."""
+    if text.endswith(b"\n", start, end):
+        return ()
+    row = first_row + text.count(b"\n", start, end)
     if form.last_line_end:
         raise BadInput(
             "the last line has no end: the file may have been cut inside its last number",
             file=file,
             row=row,
-            value=body.rpartition(b"\n")[2].decode("utf-8")[-40:],
+            value=text[start:end].rpartition(b"\n")[2].decode("utf-8")[-40:],
             allowed="a line end after every row",
             fix="export the log again; if this logger never ends its last line, declare file.last_line_end = false",
         )
-    return body + b"\n", (Remark("the last line has no end; its last number may have been cut", row),)
+    return (Remark("the last line has no end; its last number may have been cut", row),)
 
 
 def _cells(line: str, delimiter: str, file: str) -> tuple[str, ...]:
