@@ -20,7 +20,7 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199
 #: directive -> what its text must look like. Two-digit years are left out: the century would be a guess.
 _DIRECTIVES: Final[dict[str, str]] = {
     "%Y": r"\d{4}", "%m": r"\d{1,2}", "%d": r"\d{1,2}", "%b": r"[A-Za-z]{3}", "%H": r"\d{1,2}", "%I": r"\d{1,2}",
-    "%p": r"[AaPp][Mm]", "%M": r"\d{2}", "%S": r"\d{2}", "%z": r"(?:[Zz]|[+-]\d{2}:?\d{2})",
+    "%p": r"[AaPp][Mm]", "%M": r"\d{2}", "%S": r"(?P<second>\d{2})", "%z": r"(?:[Zz]|[+-]\d{2}:?\d{2})",
 }  # fmt: skip
 _FRACTION: Final = r"(?:\.\d{1,9})?"  # ".%f"; a clock on the full second often writes no fraction
 _UNKNOWN_OFFSET: Final = r"-00:?00$"
@@ -103,7 +103,8 @@ def one_stamp(text: str, form: str) -> Stamp:
         allowed=f"{form!r}, like {example(form)!r}",
         fix="mend the cell, or the format in the logger description",
     )
-    if not shape.match(text):
+    found = shape.match(text)
+    if found is None:
         raise wrong
     if "%z" in form and re.search(_UNKNOWN_OFFSET, text):
         raise BadInput(
@@ -112,8 +113,11 @@ def one_stamp(text: str, form: str) -> Stamp:
             allowed="an offset like -05:00, or Z",
             fix="find out which offset the clock had",
         )
-    leap = "%S" in form and bool(re.search(r":60\b", text))
-    plain = re.sub(r":60\b(\.\d+)?", ":59", text) if leap else text
+    leap = "%S" in form and found["second"] == "60"
+    plain = text
+    if leap:
+        start, stop = found.span("second")
+        plain = text[:start] + "59" + re.sub(r"^\.\d+", "", text[stop:])
     plain = re.sub(r"(\.\d{6})\d+", r"\1", plain)
     strict = form if "." in plain or ".%f" not in form else form.replace(".%f", "")
     try:
@@ -123,6 +127,10 @@ def one_stamp(text: str, form: str) -> Stamp:
     if not FIRST_YEAR <= moment.year <= LAST_YEAR:
         raise wrong
     aware = moment if moment.tzinfo else moment.replace(tzinfo=datetime.UTC)
+    # a leap second ends a day in UTC, and zones differ from UTC by quarters of an hour
+    utc = aware.astimezone(datetime.UTC)
+    if leap and not (utc.minute % 15 == 14 if moment.tzinfo is None else (utc.hour, utc.minute) == (23, 59)):
+        raise wrong
     micros = (aware - EPOCH) // MICROSECOND
     # most clocks cannot hold second 60; it is kept as the last microsecond before the next minute, so order holds
     return Stamp(micros + 999_999 if leap else micros, leap)
