@@ -23,10 +23,16 @@ def iso_date(text: str) -> datetime.date:
     written = text.strip()
     for shape, form in _SHAPES:
         if shape.fullmatch(written):
+            none = BadInput(
+                f"{written!r} is no day of the calendar", value=text, allowed=_ALLOWED, fix="check the date"
+            )
             try:
-                return datetime.datetime.strptime(written, form).date()  # noqa: DTZ007
+                day = datetime.datetime.strptime(written, form).date()  # noqa: DTZ007
             except ValueError as error:
-                raise BadInput(f"{written!r} is no day of the calendar", value=text, allowed=_ALLOWED) from error
+                raise none from error
+            if day.strftime(form) != written:  # day 366 of a common year would run into the next
+                raise none
+            return day
     fix = "write the year first"
     if _SLASHED.fullmatch(written):
         fix = "write year-month-day: the order of day and month cannot be known from this"

@@ -49,7 +49,7 @@ def as_utf8(data: bytes, form: FileForm, file: str) -> bytes:
     if b"\0" in text:
         raise _not_text(file, form, "holds zero bytes")
     if b"\r" in text:
-        text = text.replace(b"\r\n", b"\n") if b"\n" in text else text.replace(b"\r", b"\n")
+        text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
     return text
 
 

@@ -62,7 +62,7 @@ def _pattern(form: str, strict: bool = False) -> str:
         if token == ".%f":
             parts.append(_FRACTION)
         elif token.isspace():
-            parts.append(r"\s")
+            parts.append(f"[{token}]")
         elif token == "T":
             parts.append("[Tt]")  # RFC 3339 (2002), section 5.6, allows both
         elif token == "%S" and strict:
