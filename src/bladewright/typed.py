@@ -47,7 +47,7 @@ def toml_table(data: bytes, file: str) -> dict[str, Any]:
         return tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise BadInput("is not UTF-8 text", file=file, fix="save the file as UTF-8") from error
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:  # also a number of five thousand digits, or a thousand brackets
         raise BadInput(f"is not TOML: {error}", file=file, fix="mend the line named above") from error
 
 
