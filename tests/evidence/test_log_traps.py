@@ -1,6 +1,7 @@
 """One small file for each way a log goes wrong, written by hand. Common practice, no source."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -294,3 +295,24 @@ def test_the_same_bytes_have_the_same_name(describe: Describe) -> None:
     first, second = (read_cure_log(data, describe()).source.sha256 for data in (GOOD.encode(), GOOD.encode() + b"\n"))
     assert first == read_cure_log(GOOD.encode(), describe(), "copy of cure.csv").source.sha256
     assert first != second
+
+
+def test_a_file_wrong_all_through_is_not_looked_through_to_its_end(describe: Describe, refused: Refused) -> None:
+    rows = "".join(f"2026-02-{1 + i // 1440:02d} {i // 60 % 24:02d}:{i % 60:02d},?,1\n" for i in range(5000))
+    errors = refused(f"time,Z1,Z2\n{rows}".encode(), describe())
+    assert len(errors) == 21
+    assert "at least" in errors[-1].what
+
+
+def test_a_path_that_is_not_there_is_named(describe: Describe, tmp_path: Path) -> None:
+    with pytest.raises(BadInput) as caught:
+        read_cure_log(tmp_path / "gone.csv", describe())
+    assert caught.value.file == "gone.csv"
+    (tmp_path / "here.csv").write_bytes(GOOD.encode())
+    assert read_cure_log(tmp_path / "here.csv", describe()).source.file == "here.csv"
+
+
+@pytest.mark.parametrize("row", ['2026-02-02 08:05,"21,22', '2026-02-02 08:05,2"1,22', '2026-02-02 08:05,"2"1,22'])
+def test_a_quotation_mark_out_of_place_is_not_passed_over(describe: Describe, refused: Refused, row: str) -> None:
+    errors = refused(f"{GOOD}{row}\n".encode(), describe())
+    assert errors[0].row == 5

@@ -4,6 +4,7 @@ The quick way answers only when it is sure that the careful way would say the sa
 """
 
 import csv
+import dataclasses
 import io
 import math
 import re
@@ -15,6 +16,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from bladewright.errors import BadInput
+from bladewright.evidence.complaints import ENOUGH
 from bladewright.evidence.records import Floats
 from bladewright.evidence.table import Table
 
@@ -55,8 +57,12 @@ def _blank_out(values: Floats, missing: tuple[str, ...]) -> Floats:
 
 def quick(table: Table, wanted: Wanted) -> Cells | None:
     """The cells by polars, or None where anything at all is unusual."""
-    if len(table.names) == 1 or table.text.find(b'"', table.start, table.end) >= 0:
+    if len(table.names) == 1:  # a blank line would read as an empty cell
         return None
+    bare = _without_quotes(table)
+    if bare is None:
+        return None
+    table = bare
     frame = _frame(table, wanted)
     if frame is None or not _well_shaped(frame, table, wanted):
         return None
@@ -73,10 +79,20 @@ def quick(table: Table, wanted: Wanted) -> Cells | None:
     return Cells(_blank_out(numbers, wanted.missing), texts, rows)
 
 
+def _without_quotes(table: Table) -> Table | None:
+    """The table with the quotes taken off, or None where they hold a delimiter, a line end or another quote."""
+    if table.text.find(b'"', table.start, table.end) < 0:
+        return table
+    mark = re.escape(table.delimiter.encode())
+    plain = rb'(?<=[\n%s])"([^"\n%s]*)"(?=[\n%s])' % (mark, mark, mark)
+    body = re.sub(plain, rb"\1", b"\n" + table.body)[1:]
+    return None if b'"' in body else dataclasses.replace(table, text=body, start=0, end=len(body))
+
+
 def _frame(table: Table, wanted: Wanted) -> pl.DataFrame | None:
     """Every column, also those not wanted: only then does polars notice a cell too many."""
     number = pl.String if wanted.decimal_mark == "comma" else pl.Float64
-    whole = table.end == len(table.text)  # then the rows are not copied
+    whole = table.start > 0 and table.end == len(table.text)  # then the rows are not copied
     try:
         return pl.read_csv(
             table.text if whole else table.body,
@@ -144,7 +160,7 @@ def careful(table: Table, wanted: Wanted, file: str, complaints: list[BadInput])
     rows: list[int] = []
     reader = csv.reader(io.StringIO(table.body.decode("utf-8"), newline=""), delimiter=table.delimiter, strict=True)
     row = table.first_row
-    while True:
+    while len(complaints) < ENOUGH:
         try:
             line = next(reader, None)
         except csv.Error as error:

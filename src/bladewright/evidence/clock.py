@@ -10,6 +10,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from bladewright.errors import BadInput
+from bladewright.evidence.complaints import ENOUGH
 from bladewright.evidence.description import OFFSET_IN_FILE, TimeForm
 from bladewright.evidence.records import Remark
 from bladewright.evidence.stamps import EPOCH, MICROSECOND, Micros, one_stamp, whole_column
@@ -56,6 +57,8 @@ def read_clock(
         except BadInput as error:
             error.file, error.row, error.column = file, int(rows[i]), column
             complaints.append(error)
+            if len(complaints) >= ENOUGH:
+                break
             continue
         micros[i] = stamp.micros
         if stamp.leap_second:
@@ -115,7 +118,7 @@ def _zoned(
             allowed="a local time that existed",
             fix="the logger's clock did not follow this zone: declare the zone it kept",
         )
-        for i in skipped
+        for i in skipped[:ENOUGH]
     )
     if len(skipped):
         return Clock(first)
@@ -160,7 +163,7 @@ def _settled(first: Micros, second: Micros, form: TimeForm, rows: NDArray[np.int
 def order_complaints(micros: Micros, rows: NDArray[np.int64], column: str, file: str) -> list[BadInput]:
     """A complaint for every row that does not stand after the row before it."""
     found = []
-    for i in np.flatnonzero(np.diff(micros) <= 0) + 1:
+    for i in np.flatnonzero(np.diff(micros) <= 0)[:ENOUGH] + 1:
         same = micros[i] == micros[i - 1]
         what = f"has the same time as row {rows[i - 1]}" if same else f"stands before the time of row {rows[i - 1]}"
         found.append(

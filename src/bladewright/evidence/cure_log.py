@@ -13,7 +13,7 @@ from bladewright import units
 from bladewright.errors import BadInput
 from bladewright.evidence.cells import Cells, Wanted, read_cells
 from bladewright.evidence.clock import Clock, order_complaints, read_clock, utc
-from bladewright.evidence.complaints import raise_if_any
+from bladewright.evidence.complaints import ENOUGH, raise_if_any
 from bladewright.evidence.description import ELAPSED, ChannelForm, LoggerDescription
 from bladewright.evidence.files import as_utf8, taken
 from bladewright.evidence.records import Channel, CureLog, Floats, Remark, Source
@@ -118,7 +118,7 @@ def _check_unit_columns(
             label = form.unit_label
             if written.strip() == label if label is not None else same_unit(written.strip(), form.unit, form.measures):
                 continue
-            rows = cells.rows[(text == written).to_numpy()]
+            rows = cells.rows[(text == written).to_numpy()][:ENOUGH]
             complaints.extend(
                 lying_unit(written, label or form.unit, table.names[place], int(row), file) for row in rows
             )
@@ -151,7 +151,7 @@ def _in_si(
                 allowed=allowed,
                 fix="check the unit; if the logger writes this for no reading, add it to the missing words",
             )
-            for i in np.flatnonzero(column < lowest - _ROUNDING)
+            for i in np.flatnonzero(column < lowest - _ROUNDING)[:ENOUGH]
             for written in (round((float(column[i]) - zero) / scale, 6),)
         )
     return numbers
@@ -167,7 +167,7 @@ def _clock(
     elapsed = cells.numbers[:, channels] * units.scale_and_zero(form.unit, "time")[0]
     complaints.extend(
         BadInput("has no time", file=file, row=int(cells.rows[i]), column=str(form.columns[0]), allowed="a time")
-        for i in np.flatnonzero(np.isnan(elapsed))
+        for i in np.flatnonzero(np.isnan(elapsed))[:ENOUGH]
     )
     remarks = (Remark(f"the first row stands at {elapsed[0]:g} s by the logger's own count", int(cells.rows[0])),)
     return Clock(np.rint(np.nan_to_num(elapsed) * 1e6).astype(np.int64), remarks=remarks if elapsed[0] else ())
