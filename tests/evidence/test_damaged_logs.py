@@ -173,3 +173,17 @@ def test_any_number_written_in_full_comes_back_to_the_last_bit(values: list[floa
     rows = "".join(f"2026-03-02 08:00:{i:02d},{value!r},0,\n" for i, value in enumerate(values))
     log = read_cure_log(("time,Z1,Z2,note\n" + rows).encode(), _description())
     np.testing.assert_array_equal(log.values[:, 0], np.array(values) + 273.15)
+
+
+@pytest.mark.parametrize(
+    "damaged",
+    [
+        GOOD.replace("\n2026", "\n\ufeff2026", 1),  # a byte order mark inside: two files joined
+        GOOD.replace("note", '"note', 1),  # a quotation mark nobody closed
+        GOOD.replace("-3", "-3\r"),  # a line end of another kind
+        GOOD.replace("08:01:00", "08:\x0001:00"),
+        GOOD.replace("24.25", "24.2\x005"),
+    ],
+)
+def test_damage_once_found_by_chance(damaged: str) -> None:
+    assert not _check(damaged.encode())

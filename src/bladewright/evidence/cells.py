@@ -3,6 +3,7 @@
 The quick way answers only when it is sure that the careful way would say the same; tests hold the two together.
 """
 
+import codecs
 import csv
 import dataclasses
 import io
@@ -57,7 +58,8 @@ def _blank_out(values: Floats, missing: tuple[str, ...]) -> Floats:
 
 def quick(table: Table, wanted: Wanted) -> Cells | None:
     """The cells by polars, or None where anything at all is unusual."""
-    if len(table.names) == 1:  # a blank line would read as an empty cell
+    # one column: a blank line would read as an empty cell; a byte order mark inside the file: polars would swallow it
+    if len(table.names) == 1 or table.text.startswith(codecs.BOM_UTF8, table.start):
         return None
     bare = _without_quotes(table)
     if bare is None:

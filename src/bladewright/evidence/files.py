@@ -10,6 +10,7 @@ from bladewright.evidence.records import Source
 from bladewright.figures import digest
 
 _CODECS: Final = {"utf-8-sig": "utf-8", "windows-1252": "cp1252"}
+_LOOKED_AT: Final = 4096
 _UTF16_MARKS: Final = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
@@ -46,7 +47,7 @@ def as_utf8(data: bytes, form: FileForm, file: str) -> bytes:
         if data.startswith(codecs.BOM_UTF8):
             raise _not_text(file, form, "starts with the mark of UTF-8")
         text = _checked(data, declared, form, file).encode("utf-8")
-    if b"\0" in text:
+    if b"\0" in text[:_LOOKED_AT]:  # one further on spoils its cell, and is found there
         raise _not_text(file, form, "holds zero bytes")
     if b"\r" in text:
         text = text.replace(b"\r\n", b"\n").replace(b"\r", b"\n")

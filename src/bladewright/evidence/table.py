@@ -109,7 +109,7 @@ def _last_line(text: bytes, start: int, end: int, form: FileForm, first_row: int
 
 def _cells(line: str, delimiter: str, file: str) -> tuple[str, ...]:
     try:
-        return tuple(cell.strip() for cell in next(csv.reader(io.StringIO(line), delimiter=delimiter), []))
+        return tuple(cell.strip() for cell in next(csv.reader(io.StringIO(line), delimiter=delimiter, strict=True), []))
     except csv.Error as error:
         raise BadInput(f"is not a table: {error}", file=file) from error
 
