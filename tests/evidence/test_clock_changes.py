@@ -67,13 +67,6 @@ def test_three_passes_cannot_be(describe: Describe, refused: Refused) -> None:
     assert errors[0].row == 4
 
 
-def test_elapsed_time_over_both_changes(describe: Describe) -> None:
-    back = read_cure_log(_log("2024-11-03 00:30", "2024-11-03 02:30"), describe())
-    assert back.seconds[-1] == 180 * 60
-    forward = read_cure_log(_log("2024-03-10 01:30", "2024-03-10 03:30"), describe())
-    assert forward.seconds[-1] == 60 * 60
-
-
 @pytest.mark.parametrize("skipped", ["2024-03-10 02:00", "2024-03-10 02:30", "2024-03-10 02:59"])
 def test_a_time_the_clock_skipped_is_an_error(describe: Describe, refused: Refused, skipped: str) -> None:
     (error,) = refused(_log("2024-03-10 01:59", skipped, "2024-03-10 03:00"), describe())

@@ -1,10 +1,13 @@
 """The shop's own files: coupon, dimension sheet, weighing, signed record. Every wrong entry named, all at once."""
 
+import contextlib
 import datetime
 from collections.abc import Callable
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from bladewright.errors import BadInput, BladewrightError, SeveralBadInputs
 from bladewright.evidence.coupon import read_coupon
@@ -224,3 +227,18 @@ def test_no_toml_at_all(read: Callable[[bytes, str], object]) -> None:
         with pytest.raises(BadInput) as caught:
             read(data, "x.toml")
         assert caught.value.file == "x.toml"
+
+
+@settings(max_examples=120, deadline=None)
+@given(
+    which=st.integers(0, 3),
+    place=st.integers(0, 600),
+    length=st.integers(0, 10),
+    instead=st.text("0123456789.,-+eE\n\r\t;:\"' []{}=#()*^/% abcdmkgN\x00°²", max_size=4),
+)
+def test_damage_never_comes_to_a_traceback(which: int, place: int, length: int, instead: str) -> None:
+    text, read = (
+        (COUPON, read_coupon), (SHEET, read_dimension_sheet), (WEIGHING, read_weighing), (SIGNED, read_signed_record),
+    )[which]  # fmt: skip
+    with contextlib.suppress(BadInput):
+        read((text[:place] + instead + text[place + length :]).encode(), "entry")

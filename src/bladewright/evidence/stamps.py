@@ -22,7 +22,7 @@ _DIRECTIVES: Final[dict[str, str]] = {
     "%Y": r"\d{4}", "%m": r"\d{1,2}", "%d": r"\d{1,2}", "%b": r"[A-Za-z]{3}", "%H": r"\d{1,2}", "%I": r"\d{1,2}",
     "%p": r"[AaPp][Mm]", "%M": r"\d{2}", "%S": r"(?P<second>\d{2})", "%z": r"(?:[Zz]|[+-]\d{2}:?\d{2})",
 }  # fmt: skip
-_FRACTION: Final = r"(?:\.\d{1,9})?"  # ".%f"; a clock on the full second often writes no fraction
+_FRACTION: Final = r"(?P<fraction>\.\d{1,9})?"  # ".%f"; a clock on the full second often writes no fraction
 _UNKNOWN_OFFSET: Final = r"-00:?00$"
 _FIRST, _LAST = (
     (datetime.datetime(year, 1, 1, tzinfo=datetime.UTC) - EPOCH) // MICROSECOND for year in (FIRST_YEAR, LAST_YEAR + 1)
@@ -40,15 +40,19 @@ class Stamp:
 
 def check_format(form: str, offset: bool) -> None:
     """``BadInput`` unless the format gives a whole date and time, with an offset exactly if one is declared."""
-    directives = {token for token in _TOKEN.findall(form) if token.startswith("%") or token == ".%f"}
+    written = [token for token in _TOKEN.findall(form) if "%" in token]
+    directives = set(written)
+    doubled = {token for token in written if written.count(token) > 1}
+    doubled |= {both for both in ("%m %b", "%H %I", "%H %p") if set(both.split()) <= directives}
     unknown = directives - set(_DIRECTIVES) - {".%f"}
     lacking = {"%Y", "%d", "%M"} - directives
     lacking |= set() if directives & {"%m", "%b"} else {"%m"}
     lacking |= set() if "%H" in directives or {"%I", "%p"} <= directives else {"%H"}
     allowed = "made of " + " ".join((*_DIRECTIVES, ".%f")) + '; %z only with the zone "offset in file"'
-    if unknown or lacking or ("%z" in directives) != offset:
+    if unknown or lacking or doubled or ("%z" in directives) != offset:
         parts = [f"does not know {' '.join(sorted(unknown))}"] if unknown else []
         parts += [f"lacks {' '.join(sorted(lacking))}"] if lacking else []
+        parts += [f"says twice {' '.join(sorted(doubled))}"] if doubled else []
         parts += ["and the zone disagree about an offset"] if ("%z" in directives) != offset else []
         raise BadInput(
             f"the time format {form!r} " + ", ".join(parts), value=form, allowed=allowed, fix="complete the format"
@@ -113,17 +117,20 @@ def one_stamp(text: str, form: str) -> Stamp:
             allowed="an offset like -05:00, or Z",
             fix="find out which offset the clock had",
         )
-    leap = "%S" in form and found["second"] == "60"
-    plain = text
+    parts = found.groupdict()
+    leap = parts.get("second") == "60"
+    plain, fraction = text, parts.get("fraction")
+    if fraction:
+        start, stop = found.span("fraction")
+        plain = text[:start] + text[stop:]
     if leap:
         start, stop = found.span("second")
-        plain = text[:start] + "59" + re.sub(r"^\.\d+", "", text[stop:])
-    plain = re.sub(r"(\.\d{6})\d+", r"\1", plain)
-    strict = form if "." in plain or ".%f" not in form else form.replace(".%f", "")
+        plain = plain[:start] + "59" + plain[stop:]
     try:
-        moment = datetime.datetime.strptime(plain.upper(), strict)  # noqa: DTZ007
+        whole = datetime.datetime.strptime(plain.upper(), form.replace(".%f", ""))  # noqa: DTZ007
     except ValueError as error:
         raise wrong from error
+    moment = whole if leap or not fraction else whole.replace(microsecond=int(fraction[1:7].ljust(6, "0")))
     if not FIRST_YEAR <= moment.year <= LAST_YEAR:
         raise wrong
     aware = moment if moment.tzinfo else moment.replace(tzinfo=datetime.UTC)
