@@ -97,6 +97,15 @@ def test_spring_rate_counts_from_the_lowest_collective(drawing: BladeDrawing) ->
     assert high["trim spring"] == pytest.approx(-40.0 + 100.0 * math.radians(4.0) * 0.15 * 5.0)
 
 
+def test_spring_rate_without_a_lowest_collective_gives_no_total(drawing: BladeDrawing) -> None:
+    sprung = changed(drawing, trim_spring_rate=100.0)
+    assert sprung.rotor is not None
+    rotor = sprung.rotor.model_copy(update={"collective_least": None})
+    answer = hover_case(sprung.model_copy(update={"rotor": rotor}), mass=uniform_mass())
+    assert answer.total is None
+    assert answer.missing[0].needs == ("rotor.collective_least",)
+
+
 def test_counterweights_help_the_nose_up(drawing: BladeDrawing) -> None:
     weighted = changed(drawing, counterweight=20.0)
     shares = named(collective_handle_force(weighted, math.radians(5.0), 540.0 * math.pi / 30.0))

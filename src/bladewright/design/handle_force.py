@@ -97,13 +97,17 @@ def collective_handle_force(
         for name, moment in moments.items()
     ]
     if control.trim_spring is not None:
-        forces.append(_spring(rotor, control, linkage, condition.lift.collective))
+        rate = control.trim_spring_rate or 0.0
+        forces.append(_spring(control.trim_spring, rate, rotor.collective_least, linkage, condition.lift.collective))
     link = control_loads.pitch_link_force(sum(moments.values()), linkage)
     total = None
     if not missing:
         total = _figure("collective handle force", sum(force.value for force in forces), sound)
         figures = (*figures, _figure("pitch-link force, push up on the horn", link, sound))
     friction = None
+    if control.trim_spring_rate and rotor.collective_least is None:
+        missing = (*missing, Missing("trim spring at this collective", ("rotor.collective_least",)))
+        total = None
     if control.friction is None:
         missing = (*missing, Missing("friction band of the handle force", ("rotor.control.friction",)))
     else:
@@ -233,13 +237,11 @@ def _state(condition: _Condition, mass: SpanMass | None) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def _spring(rotor: Rotor, control: ControlRun, linkage: control_loads.Linkage, collective: float) -> Figure:
-    rate = control.trim_spring_rate or 0.0
-    travel = 0.0
-    if rate and rotor.collective_least is not None:
-        travel = (collective - rotor.collective_least) / linkage.pitch_per_handle
-    assert control.trim_spring is not None
-    figure = _figure("trim spring", control_loads.trim_spring_force(control.trim_spring, rate, travel), True)
+def _spring(
+    force: float, rate: float, least: float | None, linkage: control_loads.Linkage, collective: float
+) -> Figure:
+    travel = 0.0 if least is None else (collective - least) / linkage.pitch_per_handle
+    figure = _figure("trim spring", control_loads.trim_spring_force(force, rate, travel), True)
     return dataclasses.replace(figure, method="entered: force at lowest collective, less rate times travel")
 
 
