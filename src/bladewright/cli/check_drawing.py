@@ -24,7 +24,9 @@ def check_drawing(
     if json:
         showing.as_json({"name": read.name, "missing": missing})
         return
-    typer.echo(f"{read.name}: {read.title or 'no title'}; the drawing can be read and nothing in it contradicts itself.")
+    typer.echo(
+        f"{read.name}: {read.title or 'no title'}; the drawing can be read and nothing in it contradicts itself."
+    )
     showing.missing_lines(missing)
     unsourced = [name for name, material in read.materials.items() if not material.validated]
     if unsourced:

@@ -72,7 +72,9 @@ def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
     rows = []
     for finding in findings:
         where = "; ".join(
-            " ".join(part for part in (w.channel, w.row and f"row {w.row}", w.time, w.until and f"to {w.until}") if part)
+            " ".join(
+                part for part in (w.channel, w.row and f"row {w.row}", w.time, w.until and f"to {w.until}") if part
+            )
             for w in finding.where
         )
         rows.append((finding.rule, MARKS[finding.outcome.value], finding.sentence, finding.limit, where))
@@ -85,4 +87,6 @@ def missing_lines(missing: "Iterable[Missing]") -> None:
         lines(f"not answered: {item}")
 
 
-CAUTION = "Shop record; not an airworthiness release. The software advises; a named, authorised person decides and signs."
+CAUTION = (
+    "Shop record; not an airworthiness release. The software advises; a named, authorised person decides and signs."
+)

@@ -1,4 +1,4 @@
-"""One check of ours against one number from outside."""
+"""One number of ours beside the same number from an outside source."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A quantity as we compute it and as an outside source prints it."""
+    """What is compared, with whose figure, and how near it must come."""
 
-    source: str  # author, title, year (+ "from memory" / "closed form" label)
+    source: str  # author, title, year, and how it is known: "closed form", "from memory"
     quantity: str  # ends in its unit: "lift slope [1/rad]"
     ours: Callable[[], float]
     published: float
