@@ -10,6 +10,8 @@ from typing import Any
 
 import rfc8785
 
+from bladewright import units
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -30,10 +32,38 @@ class Figure:
     validated: bool = True
 
     def __str__(self) -> str:
-        spread = "uncertainty not quantified" if self.uncertainty is None else f"+/-{self.uncertainty:.3g}"
-        marks = "" if self.inside_validity else "; outside validity"
-        marks += "" if self.validated else "; unvalidated data"
-        return f"{self.value:.5g} {self.unit} ({spread}{marks})"
+        return f"{in_both_units(self)} +/- {spread(self)}"
+
+
+#: SI unit -> the unit shop and pilot use, and its kind (see bladewright.units)
+_CUSTOMARY = {
+    "N": ("lbf", "force"),
+    "kg": ("lb", "mass"),
+    "m": ("in", "length"),
+    "kg m": ("lb in", "span moment"),
+    "N m": ("lbf in", "moment"),
+    "K": ("degF", "temperature difference"),
+    "N/m": ("lbf/in", "force per width"),
+    "Pa": ("psi", "pressure"),
+    "rad": ("deg", "angle"),
+}
+
+
+def in_both_units(figure: Figure) -> str:
+    """The value in its own unit, and behind it in the one the shop uses."""
+    own = f"{figure.value:.5g} {figure.unit}"
+    if figure.unit not in _CUSTOMARY:
+        return own
+    unit, kind = _CUSTOMARY[figure.unit]
+    return f"{own} ({units.written(figure.value, unit, kind, 4)})"
+
+
+def spread(figure: Figure) -> str:
+    """The uncertainty with every mark that belongs to the value."""
+    marks = ["not quantified" if figure.uncertainty is None else f"{figure.uncertainty:.2g}"]
+    marks += [] if figure.inside_validity else ["outside validity"]
+    marks += [] if figure.validated else ["unvalidated data"]
+    return "; ".join(marks)
 
 
 class Outcome(StrEnum):

@@ -6,6 +6,7 @@ temperature of 394.26 K, but "within 5 degF" is a difference of 2.78 K and never
 
 import math
 import re
+import tokenize
 from functools import cache
 from typing import Any, Final
 
@@ -39,6 +40,8 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
 }
 
 _NUMBER_AND_UNIT = re.compile(r"^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*$")
+#: what a unit is made of; small powers only, because the units library would work out 9^9^9^9
+_UNIT = re.compile(r"(?!.*\d\s*(?:\^|\*\*))(?!.*(?:\^|\*\*)\s*[+-]?\d\d)(?:1/)?[^\W\d_][\w%°·²³/*^(). -]{0,39}")
 _DECIMAL_COMMA = re.compile(r"^\s*[+-]?\d+,\d+")
 _SPELLINGS: Final[dict[str, str]] = {
     "°c": "degC", "°f": "degF", "deg c": "degC", "deg f": "degF", "celsius": "degC", "fahrenheit": "degF",
@@ -98,13 +101,16 @@ def scale_and_zero(unit: str, kind: str) -> tuple[float, float]:
         if top not in _DEGREES or bool(bottom) != (kind == "temperature rate"):
             raise wrong
         return _DEGREES[top] / (scale_and_zero(bottom, "time")[0] if bottom else 1.0), 0.0
+    if not _UNIT.fullmatch(name):
+        raise wrong
     ureg = _registry()
     import pint
 
     try:
         # a person writes "N m" and "lbf ft"; pint reads a blank as multiplication already
         scale = ureg.Quantity(1.0, name).to(si).magnitude
-    except (pint.errors.PintError, AttributeError, ValueError, TypeError, SyntaxError, AssertionError) as error:
+    except (pint.errors.PintError, ArithmeticError, AttributeError, LookupError, ValueError, TypeError,
+            SyntaxError, AssertionError, tokenize.TokenError) as error:  # fmt: skip
         raise wrong from error
     return float(scale), 0.0
 

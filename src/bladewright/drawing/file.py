@@ -1,11 +1,9 @@
 """Reading and writing the drawing file, with every mistake named by file, field, value, allowed and fix."""
 
 import itertools
-import tomllib
 from pathlib import Path
-from typing import Any
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
 from bladewright.drawing.blade import (
     Adhesive,
@@ -24,6 +22,7 @@ from bladewright.drawing.materials import Material
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
 from bladewright.errors import BadInput, SeveralBadInputs
+from bladewright.typed import toml_table, validated
 
 
 class BladeDrawing(Record):
@@ -55,40 +54,11 @@ def read_drawing(path: Path) -> BladeDrawing:
 
 def parse_drawing(data: bytes, file: str) -> BladeDrawing:
     """The drawing in the bytes of a TOML file; ``SeveralBadInputs`` names everything wrong at once."""
-    try:
-        table = tomllib.loads(data.decode("utf-8-sig"))
-    except UnicodeDecodeError as error:
-        raise BadInput("is not UTF-8 text", file=file, fix="save the file as UTF-8") from error
-    except tomllib.TOMLDecodeError as error:
-        raise BadInput(f"is not TOML: {error}", file=file, fix="mend the line named above") from error
-    try:
-        drawing = BladeDrawing.model_validate(table)
-    except ValidationError as error:
-        raise SeveralBadInputs(_as_errors(error, file)) from error
+    drawing = validated(BladeDrawing, toml_table(data, file), file, "a blade drawing")
     complaints = tuple(_complaints(drawing, file))
     if complaints:
         raise SeveralBadInputs(complaints)
     return drawing
-
-
-def _field(location: tuple[int | str, ...]) -> str:
-    return ".".join(str(part + 1) if isinstance(part, int) else part for part in location)
-
-
-def _as_errors(error: ValidationError, file: str) -> list[BadInput]:
-    found = []
-    for item in error.errors(include_url=False):
-        context: dict[str, Any] = item.get("ctx", {})
-        what, allowed, fix = item["msg"], context.get("allowed"), context.get("fix")
-        if item["type"] == "extra_forbidden":
-            what, fix = "is not a field of a blade drawing", "check the spelling, or take it out"
-        elif item["type"] == "missing":
-            what, fix = "is needed and not there", "enter it"
-        shown = item["input"] if isinstance(item["input"], (str, int, float, bool)) else None
-        found.append(
-            BadInput(what, file=file, field=_field(item["loc"]), value=shown, allowed=allowed or None, fix=fix or None)
-        )
-    return found
 
 
 def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:

@@ -1,54 +1,29 @@
 """Field types of the drawing: written as text with a unit, kept as an SI float."""
 
-from collections.abc import Callable
 from typing import Annotated
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from bladewright.typed import Record, of_kind
 
-from bladewright import units
-from bladewright.errors import BadInput
+__all__ = ["Record"]
 
-
-def _reader(kind: str) -> Callable[[object], float]:
-    def read(value: object) -> float:
-        try:
-            return units.to_si(value if isinstance(value, str) else str(value), kind)
-        except BadInput as error:
-            context = {"what": error.what, "allowed": error.allowed or "", "fix": error.fix or ""}
-            raise PydanticCustomError("quantity", "{what}", context) from error
-
-    return read
-
-
-def _of(kind: str) -> tuple[BeforeValidator, object]:
-    return BeforeValidator(_reader(kind)), Field(json_schema_extra={"kind": kind, "unit": units.si_unit(kind)})
-
-
-Length = Annotated[float, *_of("length")]
-Mass = Annotated[float, *_of("mass")]
-Time = Annotated[float, *_of("time")]
-Temperature = Annotated[float, *_of("temperature")]
-TemperatureDifference = Annotated[float, *_of("temperature difference")]
-TemperatureRate = Annotated[float, *_of("temperature rate")]
-Angle = Annotated[float, *_of("angle")]
-Fraction = Annotated[float, *_of("fraction")]
-Force = Annotated[float, *_of("force")]
-Pressure = Annotated[float, *_of("pressure")]
-Modulus = Annotated[float, *_of("stiffness modulus")]
-Density = Annotated[float, *_of("density")]
-AreaDensity = Annotated[float, *_of("area density")]
-Speed = Annotated[float, *_of("speed")]
-RotorSpeed = Annotated[float, *_of("rotor speed")]
-Moment = Annotated[float, *_of("moment")]
-SpanMoment = Annotated[float, *_of("span moment")]
-ForcePerWidth = Annotated[float, *_of("force per width")]
-LineStiffness = Annotated[float, *_of("line stiffness")]
-TurningStiffness = Annotated[float, *_of("turning stiffness")]
-Expansion = Annotated[float, *_of("expansion")]
-
-
-class Record(BaseModel):
-    """Base of every table of the drawing: nothing unknown gets in, nothing changes afterwards."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+Length = Annotated[float, *of_kind("length")]
+Mass = Annotated[float, *of_kind("mass")]
+Time = Annotated[float, *of_kind("time")]
+Temperature = Annotated[float, *of_kind("temperature")]
+TemperatureDifference = Annotated[float, *of_kind("temperature difference")]
+TemperatureRate = Annotated[float, *of_kind("temperature rate")]
+Angle = Annotated[float, *of_kind("angle")]
+Fraction = Annotated[float, *of_kind("fraction")]
+Force = Annotated[float, *of_kind("force")]
+Pressure = Annotated[float, *of_kind("pressure")]
+Modulus = Annotated[float, *of_kind("stiffness modulus")]
+Density = Annotated[float, *of_kind("density")]
+AreaDensity = Annotated[float, *of_kind("area density")]
+Speed = Annotated[float, *of_kind("speed")]
+RotorSpeed = Annotated[float, *of_kind("rotor speed")]
+Moment = Annotated[float, *of_kind("moment")]
+SpanMoment = Annotated[float, *of_kind("span moment")]
+ForcePerWidth = Annotated[float, *of_kind("force per width")]
+LineStiffness = Annotated[float, *of_kind("line stiffness")]
+TurningStiffness = Annotated[float, *of_kind("turning stiffness")]
+Expansion = Annotated[float, *of_kind("expansion")]

@@ -38,8 +38,8 @@ class ControlRun(Record):
     stiffness_low: TurningStiffness | None = None  # [N m/rad] at the feathering axis, slack taken out gently
     stiffness_high: TurningStiffness | None = None
     friction: Force | None = None  # [N] at the handle, least value the adjuster can be set to
-    trim_spring: Force | None = None  # [N] at the handle, positive lifts the lever
-    trim_spring_rate: LineStiffness | None = None  # [N/m]
+    trim_spring: Force | None = None  # [N] at the handle with the lever at lowest collective, positive lifts it
+    trim_spring_rate: LineStiffness | None = None  # [N/m] how fast that force falls as the lever rises
     counterweight: Moment | None = None  # [N m] per blade at normal speed and 45 deg pitch, nose-up positive
 
 

@@ -98,6 +98,7 @@ class Coupon:
     faces: tuple[TornFace, ...]
     torn_by: str
     torn_on: datetime.date
+    pull_curve: str = ""  # file name of the pull curve; "" where none was logged
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,92 @@
+"""How answers are shown: a table for people, canonical keys with units for programs."""
+
+import json
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from bladewright.figures import Figure, Finding, Missing
+
+Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
+
+MARKS = {"pass": "pass", "refer": "REFER", "fail": "FAIL", "missing": "MISSING"}
+
+
+def table(headings: Sequence[str], rows: Iterable[Sequence[str]], title: str = "") -> None:
+    """A plain table that folds its last columns in a narrow terminal."""
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    drawn = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
+    for heading in headings:
+        drawn.add_column(heading, overflow="fold")
+    for row in rows:
+        drawn.add_row(*(Text(cell) for cell in row))
+    Console(highlight=False).print(drawn)
+
+
+def lines(text: str) -> None:
+    """Text wrapped to the terminal."""
+    import shutil
+
+    width = max(40, min(120, shutil.get_terminal_size().columns))
+    for paragraph in text.splitlines():
+        typer.echo(textwrap.fill(paragraph, width, subsequent_indent="  ") if paragraph else "")
+
+
+def as_json(value: Any) -> None:
+    """Anything with a plain form, as indented JSON."""
+    from bladewright.figures import plain
+
+    typer.echo(json.dumps(plain(value), indent=2, ensure_ascii=False))
+
+
+def figures_as_json(figures: "Iterable[Figure]") -> dict[str, Any]:
+    """Figures keyed by name and unit: ``{"mass [kg]": {"value": ...}}``."""
+    from bladewright.figures import plain
+
+    keyed = {}
+    for figure in figures:
+        entry = plain(figure)
+        keyed[f"{entry.pop('name')} [{entry.pop('unit')}]"] = entry
+    return keyed
+
+
+def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
+    """Figures for people: both unit systems, uncertainty, marks, source."""
+    from bladewright.figures import in_both_units, spread
+
+    rows = [
+        (figure.name, in_both_units(figure), spread(figure), figure.method, figure.source or "-") for figure in figures
+    ]
+    table(("quantity", "value", "+/- (k = 2)", "method", "source"), rows, title)
+
+
+def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
+    """Findings for people, worst words in capitals."""
+    rows = []
+    for finding in findings:
+        where = "; ".join(
+            " ".join(
+                part for part in (w.channel, w.row and f"row {w.row}", w.time, w.until and f"to {w.until}") if part
+            )
+            for w in finding.where
+        )
+        rows.append((finding.rule, MARKS[finding.outcome.value], finding.sentence, finding.limit, where))
+    table(("rule", "", "what was found", "limit", "where"), rows, title)
+
+
+def missing_lines(missing: "Iterable[Missing]") -> None:
+    """What could not be answered, and what it waits for."""
+    for item in missing:
+        lines(f"not answered: {item}")
+
+
+CAUTION = (
+    "Shop record; not an airworthiness release. The software advises; a named, authorised person decides and signs."
+)

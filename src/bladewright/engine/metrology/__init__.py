@@ -1,0 +1,1 @@
+"""How well a measured number is known, and what two measured numbers say together."""

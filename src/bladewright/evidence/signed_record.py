@@ -1,0 +1,37 @@
+"""A proof the program does not compute, entered as a record and signed by a named person."""
+
+from pathlib import Path
+from typing import Literal
+
+from pydantic import Field
+
+from bladewright.evidence.dates import Date
+from bladewright.evidence.files import opened
+from bladewright.evidence.records import SignedRecord
+from bladewright.evidence.shop_file import ShopFile, Words
+from bladewright.typed import toml_table, validated
+
+
+class _SignedFile(ShopFile):
+    proof: Words
+    result: Literal["conforms", "does not conform"]
+    statement: Words
+    signed_by: Words
+    signed_on: Date
+    details: dict[str, Words] = Field(default_factory=dict)
+
+
+def read_signed_record(record: Path | bytes, file: str = "") -> SignedRecord:
+    """The signed record; ``SeveralBadInputs`` names everything wrong."""
+    data, source = opened(record, file)
+    entered = validated(_SignedFile, toml_table(data, source.file), source.file, "a signed record")
+    return SignedRecord(
+        source=source,
+        serial=entered.serial,
+        proof=entered.proof,
+        result=entered.result,
+        statement=entered.statement,
+        signed_by=entered.signed_by,
+        signed_on=entered.signed_on,
+        details=tuple(entered.details.items()),
+    )

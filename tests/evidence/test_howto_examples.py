@@ -1,0 +1,43 @@
+"""Every example in the how-to pages of this room is read as it stands there."""
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from bladewright.evidence.coupon import read_coupon
+from bladewright.evidence.cure_log import read_cure_log
+from bladewright.evidence.description import parse_logger_description, parse_pull_description
+from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.evidence.signed_record import read_signed_record
+from bladewright.evidence.weighing import read_weighing
+
+PAGES = Path(__file__).parents[2] / "docs" / "howto"
+
+
+def _blocks(page: str) -> list[bytes]:
+    text = (PAGES / page).read_text(encoding="utf-8")
+    return [block.encode() for block in re.findall(r"^```(?:toml|text)\n(.*?)^```", text, re.DOTALL | re.MULTILINE)]
+
+
+def test_the_logger_description() -> None:
+    log, description, pull = _blocks("logger-description.md")
+    read = read_cure_log(log, parse_logger_description(description, "tool-2.toml"), "run-031.csv")
+    assert read.time_of(0) == "2026-03-02T13:00:00Z"
+    assert read.rows.tolist() == [4, 5, 6]
+    assert [channel.role for channel in read.channels] == ["mould", "mould", "heater", "pressure"]
+    # 70.4 degF is 64/3 degC
+    assert read.values[0, 0] == pytest.approx(273.15 + 64.0 / 3.0)
+    assert np.isnan(read.values[1, 2])
+    assert parse_pull_description(pull, "peel.toml").force.unit == "lbf"
+
+
+def test_the_shop_files() -> None:
+    coupon, sheet, weighing, signed = _blocks("shop-files.md")
+    assert read_coupon(coupon).width == pytest.approx(0.0254)
+    assert len(read_dimension_sheet(sheet).rows) == 2
+    weighed = read_weighing(weighing)
+    assert weighed.span_moment_difference == pytest.approx(0.011, abs=0.001)
+    assert weighed.chordwise_difference == pytest.approx(0.00028, abs=0.00002)
+    assert read_signed_record(signed).proof == "surface treatment"
