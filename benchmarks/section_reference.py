@@ -96,7 +96,9 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
         blocks.add(lines, layers, counts)
 
     def rows(x: Floats) -> list[tuple[Floats, Floats]]:
-        return [(np.column_stack((x, t[0])), np.column_stack((x, b[0]))) for t, b in (heights(p, x[None]) for p in paths)]
+        return [
+            (np.column_stack((x, t[0])), np.column_stack((x, b[0]))) for t, b in (heights(p, x[None]) for p in paths)
+        ]
 
     (o, i, f, w) = rows(np.linspace(front, back, 3 * fine + 1))
     blocks.add([o[0], i[0], f[0], w[0], w[1], f[1], i[1], o[1]], [*layers, spar.material, *layers[::-1]],

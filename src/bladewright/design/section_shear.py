@@ -9,11 +9,11 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import offset_path, place_on, points_at
+from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
 from bladewright.errors import MissingInput
 
-LOOPS = (((0, 1), (1, 1)), ((2, 1), (1, -1)))  # walls: round the nose, the web upward, round the tail
-TOP, BOTTOM = 0, 1  # the junctions
+LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
+TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
 OPEN = 1e-30  # of the neighbouring wall's stiffness
 
 
@@ -57,12 +57,32 @@ def section_shear_centre(
         start=BOTTOM,
         end=TOP,
     )
-    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
-    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, tail) for side in (0, 1)}
-    _, sealed = closing(layout, drawing)
+    close, sealed = closing(layout, drawing)
+    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in (0, 1)}
+    fin = _fin(layout, drawing, moduli, close)
+    under = _chain([caps[1], skins[1], _point(fin.points[:, 0])], BOTTOM, SEAM)
     gap = np.where(sealed, np.inf, OPEN * sheets[0][0].stiffness)
-    behind = _chain([caps[1], skins[1], _turned(skins[0]), _turned(caps[0])], BOTTOM, TOP, last_gap=(1, gap))
-    return shear_centre(Cells((around, web, behind), LOOPS))
+    over = _chain([_point(fin.points[:, 0]), _turned(skins[0]), _turned(caps[0])], SEAM, TOP, gap)
+    return shear_centre(Cells((around, web, under, over, fin), LOOPS))
+
+
+def _fin(layout: SectionLayout, drawing: BladeDrawing, moduli: Floats, close: Floats) -> Wall:
+    """The skins behind the last cell, along their mean line to its free end."""
+    assert drawing.adhesive is not None
+    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
+    x = _numbers(close, tail)
+    outer, inner = (np.stack(heights(face, x)) for face in (layout.outer, layout.inner))
+    gap = np.maximum(inner[0] - inner[1], 0.0)
+    parts = np.stack((outer[0] - outer[1] - gap, gap), axis=-1)
+    each = 0.5 * (parts[:, 1:] + parts[:, :-1]) @ moduli[:2]
+    points = np.stack((x, 0.5 * (outer[0] + outer[1])), axis=-1)
+    return Wall(points, each[..., 0], each[..., 1], SEAM, FREE_END)
+
+
+def _point(points: Floats) -> Wall:
+    """A place on the way, without length."""
+    none = np.zeros((len(points), 0))
+    return Wall(points[:, None], none, none, SEAM, SEAM)
 
 
 def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
@@ -103,14 +123,14 @@ def _turned(wall: Wall) -> Wall:
     return Wall(wall.points[:, ::-1], wall.shear[:, ::-1], wall.axial[:, ::-1], wall.end, wall.start)
 
 
-def _chain(pieces: list[Wall], start: int, end: int, last_gap: tuple[int, Floats] | None = None) -> Wall:
-    """Walls one after another; the step from one to the next neither shears nor bears, but for a gap left open."""
+def _chain(pieces: list[Wall], start: int, end: int, first: Floats | None = None) -> Wall:
+    """Walls one after another; the step from one to the next neither shears nor bears, but for an open first."""
     shear, axial = [], []
     for at, piece in enumerate(pieces):
         shear.append(piece.shear)
         axial.append(piece.axial)
         if at + 1 < len(pieces):
-            step = last_gap[1] if last_gap is not None and last_gap[0] == at else np.full(len(piece.points), np.inf)
+            step = first if first is not None and at == 0 else np.full(len(piece.points), np.inf)
             shear.append(step[:, None])
             axial.append(np.zeros((len(piece.points), 1)))
     points = np.concatenate([piece.points for piece in pieces], axis=1)
