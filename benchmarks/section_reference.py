@@ -129,7 +129,7 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Re
     }
     rho, young, shear = values.values()
 
-    x, z = basis.global_coordinates().value
+    x, z = np.asarray(basis.global_coordinates())
 
     def total(values: Floats) -> float:
         return float((values * basis.dx).sum())
