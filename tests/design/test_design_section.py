@@ -48,18 +48,22 @@ def stiffness(drawing: BladeDrawing) -> SectionStiffness:
 
 @pytest.mark.outside
 @pytest.mark.parametrize(
-    ("chord", "changes"),
+    ("chord", "changes", "place_band"),
     [
-        (0.20, {}),
-        (0.14, {}),
-        (0.26, {}),
-        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}),
-        (0.20, {"nose_wall": 4e-3}),
-        (0.20, {"nose_wall": 20e-3, "web": 6e-3}),
-        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}),
+        (0.20, {}, 0.005),
+        (0.14, {}, 0.005),
+        (0.26, {}, 0.005),
+        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}, 0.005),
+        (0.20, {"nose_wall": 4e-3}, 0.005),
+        # the shear centre of walls along middle lines lies ahead; the error shrinks with the walls (next test)
+        (0.20, {"nose_wall": 20e-3, "web": 6e-3}, 0.007),
+        (0.20, {"web": 1.5e-3}, 0.007),
+        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}, 0.007),
     ],
 )
-def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dict[str, float]) -> None:
+def test_finite_elements_agree(
+    drawing: BladeDrawing, chord: float, changes: dict[str, float], place_band: float
+) -> None:
     bare = with_spar(with_chord(drawing, chord, chord), **changes).model_copy(update={"finish": None})
     sections = section_constants(bare, MIDSPAN)
     ours = section_stiffness(bare, sections)
@@ -79,7 +83,21 @@ def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dic
     places += [(ours.bending.centre_x[0], exact.centre_x), (ours.bending.centre_z[0], exact.centre_z)]
     places += [(ours.shear_x[0], exact.shear_x), (ours.shear_z[0], exact.shear_z)]
     for place, found in places:
-        assert place == pytest.approx(found, abs=0.005 * chord)
+        assert place == pytest.approx(found, abs=place_band * chord)
+
+
+@pytest.mark.outside
+def test_the_shear_centre_nears_the_reference_as_walls_thin(drawing: BladeDrawing) -> None:
+    errors = []
+    for part in (1.0, 0.25):
+        spar = {name: part * getattr(drawing.spar, name) for name in ("top_wall", "bottom_wall", "nose_wall", "web")}
+        skin = {name: part * getattr(drawing.skin, name) for name in ("top_thickness", "bottom_thickness")}
+        thin = with_spar(drawing, **spar).model_copy(update={"skin": drawing.skin.model_copy(update=skin)})
+        found = stiffness(thin)
+        assert found.shear_x is not None
+        exact = reference(thin, section_layout(thin, np.array([0.2])), fine=2)
+        errors.append(abs(found.shear_x[0] - exact.shear_x) / 0.2)
+    assert errors[1] < 0.6 * errors[0]
 
 
 def test_the_reference_has_settled(drawing: BladeDrawing) -> None:
