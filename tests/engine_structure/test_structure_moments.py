@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from bladewright.engine.geometry.measures import area_properties
 from bladewright.engine.structure.bending import bending
 from bladewright.engine.structure.laminate import laminate
-from bladewright.engine.structure.layers import ahead_of, between, heights, offset_path, place_on, points_at
+from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of, place_on, points_at
 from bladewright.engine.structure.moments import centre, line_moments, moments_about, region_moments
 from bladewright.errors import BadInput
 
@@ -60,11 +60,11 @@ def test_an_offset_circle_is_a_circle_of_the_smaller_radius() -> None:
     # over the top from the tail: half a turn and on; sides of a regular polygon move by exactly the distance
     angle = np.linspace(0.0, 2.0 * np.pi, 721)
     path = np.column_stack((np.cos(angle), np.sin(angle)))
-    inner = offset_path(path, 0.1)
+    inner = path + 0.1 * inward_of(path)
     apothem = np.cos(np.pi / 720.0)
     radius = np.linalg.norm(inner[1:-1], axis=-1) * apothem
     assert radius == pytest.approx(apothem - 0.1, rel=1e-9)
-    assert offset_path(inner, -0.1)[1:-1] == pytest.approx(path[1:-1], abs=1e-9)
+    assert (inner - 0.1 * inward_of(inner))[1:-1] == pytest.approx(path[1:-1], abs=1e-9)
 
 
 def test_cutting_a_path_and_reading_it() -> None:

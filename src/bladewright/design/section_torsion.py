@@ -11,7 +11,7 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Torsion, cell_torsion
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
+from bladewright.engine.structure.layers import heights, place_on, points_at
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.engine.structure.solid_block import FREE, OUTER, Block, solid_block
 from bladewright.errors import MissingInput
@@ -42,8 +42,8 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
         laminate((shear.skin, shear.film, shear.spar), (sheet, glue.bondline, wall))
         for sheet, wall in ((skin.top_thickness, spar.top_wall), (skin.bottom_thickness, spar.bottom_wall))
     )
-    top = _stretch(offset_path(layout.outer, upper.middle), 0, top_ray, ahead)
-    bottom = _stretch(offset_path(layout.outer, lower.middle), 1, bottom_ray, ahead)
+    top = _stretch(layout.laid(upper.middle), 0, top_ray, ahead)
+    bottom = _stretch(layout.laid(lower.middle), 1, bottom_ray, ahead)
     corners = np.stack(
         [np.stack((layout.hollow[:, 0], z[:, 0]), axis=-1) for z in (layout.hollow_top, layout.hollow_bottom)], axis=1
     )
@@ -51,8 +51,8 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
 
     close, seam = closing(layout, drawing, shear.film)
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
-    tail_top = _between(offset_path(layout.outer, over.middle), 0, behind, close)
-    tail_bottom = _between(offset_path(layout.outer, under.middle), 1, behind, close)
+    tail_top = _between(layout.laid(over.middle), 0, behind, close)
+    tail_bottom = _between(layout.laid(under.middle), 1, behind, close)
     tail_area = region_moments(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))[:, 0]
 
     areas = web.areas.copy()
