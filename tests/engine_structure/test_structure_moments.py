@@ -72,8 +72,8 @@ def test_cutting_a_path_and_reading_it() -> None:
     top, bottom = heights(path, np.array([[0.5, 1.5]]))
     assert (top[0].tolist(), bottom[0].tolist()) == ([0.25, 0.3], [-0.25, -0.3])
     assert region_moments(ahead_of(path, np.array([1.0])))[0, 0] == pytest.approx(0.5, rel=1e-14)
-    numbers = place_on(path, np.array([1.5]))
-    assert [float(number[0]) for number in numbers] == [0.5, 3.5]
+    assert place_on(path, np.array([1.5]), "top").tolist() == [0.5]
+    assert place_on(path, np.array([1.5]), "bottom").tolist() == [3.5]
     assert points_at(path, np.array([[0.5, 3.5]]))[0].tolist() == [[1.5, 0.3], [1.5, -0.3]]
     strip = between(np.array([0.0, 2.0]), np.array([0.0, 0.0]), np.array([1.0, 3.0]))
     assert region_moments(strip)[0] == pytest.approx(4.0)

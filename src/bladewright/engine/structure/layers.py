@@ -3,6 +3,8 @@
 A path runs from the trailing edge forward along the top, round the leading edge and aft along the bottom.
 """
 
+from typing import Literal
+
 import numpy as np
 
 from bladewright.engine.arrays import Floats
@@ -79,7 +81,7 @@ def heights(path: Floats, x: Floats) -> tuple[Floats, Floats]:
     """
     top, bottom = np.empty_like(x), np.empty_like(x)
     for at, (line, places) in enumerate(zip(path, x, strict=True)):
-        nose = int(np.argmin(line[:, 0]))
+        nose = int(line[:, 0].argmin())
         top[at] = np.interp(places, line[nose::-1, 0], line[nose::-1, 1])
         bottom[at] = np.interp(places, line[nose:, 0], line[nose:, 1])
     return top, bottom
@@ -139,8 +141,8 @@ def between(x: Floats, lower: Floats, upper: Floats) -> Floats:
     return np.concatenate((there, back), axis=-2)
 
 
-def place_on(path: Floats, x: Floats) -> tuple[Floats, Floats]:
-    """Point numbers, with fractions, where the top and the bottom of a path pass places along the chord.
+def place_on(path: Floats, x: Floats, side: Literal["top", "bottom"]) -> Floats:
+    """Point numbers, with fractions, where one side of a path passes places along the chord.
 
     Parameters
     ----------
@@ -148,23 +150,25 @@ def place_on(path: Floats, x: Floats) -> tuple[Floats, Floats]:
         [m]
     x : (s,) array
         Within the path. [m]
+    side : {"top", "bottom"}
+        Ahead of the foremost point, or behind it. [-]
 
     Returns
     -------
-    (s,) arrays
-        On the top and on the bottom. [-]
+    (s,) array
+        [-]
 
     Notes
     -----
     Source: definition; no source needed.
     """
     number = np.arange(path.shape[-2], dtype=np.float64)
-    top, bottom = np.empty_like(x), np.empty_like(x)
+    found = np.empty_like(x)
     for at, (line, place) in enumerate(zip(path[..., 0], x, strict=True)):
-        nose = int(np.argmin(line))
-        top[at] = np.interp(place, line[nose::-1], number[nose::-1])
-        bottom[at] = np.interp(place, line[nose:], number[nose:])
-    return top, bottom
+        nose = int(line.argmin())
+        part = slice(nose, None, -1) if side == "top" else slice(nose, None)
+        found[at] = np.interp(place, line[part], number[part])
+    return found
 
 
 def points_at(path: Floats, number: Floats) -> Floats:
