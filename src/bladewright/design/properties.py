@@ -19,7 +19,7 @@ from bladewright.engine.structure.moments import centre, moments_about
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
-THICKEST_WALL = 0.25  # of the depth at the web: to here torsion was held within 2 % of finite elements
+THICKEST_WALL = 0.3  # of the depth at the web: to here torsion was held within 2 % of finite elements
 THICK_METHOD = "thin walls round two cells, nose and web solved on a grid; docs/theory/section-constants"
 THICK_VALIDITY = (
     f"wall with skin at most {THICKEST_WALL:g} of the depth at the web: G J within 2 %, shear centre within 0.7 % of "

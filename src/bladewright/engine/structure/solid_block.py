@@ -121,19 +121,19 @@ def _times(diagonal: Floats, onward: Floats, values: Floats) -> Floats:
 
 def _solved(diagonal: Floats, onward: Floats, push: Floats, free: NDArray[np.bool_]) -> Floats:
     """Row by row elimination; held nodes come back as nought."""
-    rows = free.shape[0]
+    places = [np.flatnonzero(row) for row in free]
+    rows = len(places)
     ahead: list[Floats] = []
     shift: list[Floats] = []
     for r in range(rows):
-        at = np.flatnonzero(free[r])
+        at = places[r]
         block = diagonal[..., r, at[:, None], at]
         right = push[..., r, at, :]
         if r:
-            back = np.flatnonzero(free[r - 1])
-            down = np.swapaxes(onward[..., r - 1, back[:, None], at], -1, -2)
+            down = np.swapaxes(onward[..., r - 1, places[r - 1][:, None], at], -1, -2)
             block = block - down @ ahead[-1]
             right = right - down @ shift[-1]
-        following = np.flatnonzero(free[r + 1]) if r + 1 < rows else np.zeros(0, dtype=np.int_)
+        following = places[r + 1] if r + 1 < rows else places[r][:0]
         forward = onward[..., r, at[:, None], following] if r + 1 < rows else np.zeros((*block.shape[:-1], 0))
         both = np.linalg.solve(block, np.concatenate((forward, right), axis=-1))
         ahead.append(both[..., : len(following)])
@@ -142,5 +142,5 @@ def _solved(diagonal: Floats, onward: Floats, push: Floats, free: NDArray[np.boo
     later: Floats | None = None
     for r in range(rows - 1, -1, -1):
         later = shift[r] if later is None else shift[r] - ahead[r] @ later
-        result[..., r, np.flatnonzero(free[r]), :] = later
+        result[..., r, places[r], :] = later
     return result
