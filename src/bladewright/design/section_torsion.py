@@ -20,11 +20,11 @@ from bladewright.errors import MissingInput
 
 Side = Literal["top", "bottom"]
 SPAR, TAIL = 1, 2  # the cells
-NOSE_ROWS = 25
+NOSE_ROWS = 17
 NOSE_LEVELS = 5  # in the spar, from its face to the hollow
 CAP_LEVELS = 3
 WEB_LEVELS = 7
-WEB_COLUMNS = (4, 4, 4)  # ahead of the web, in it, behind it
+WEB_COLUMNS = (3, 3, 3)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
 OPEN = 1e6  # [m^2/N] an open seam lets nothing through
 

@@ -89,7 +89,10 @@ def _assembled(nodes: Floats, compliance: Floats) -> tuple[Floats, Floats, Float
     diagonal = np.zeros((*lead, rows, levels, levels))
     onward = np.zeros((*lead, rows - 1, levels, levels))
     load = np.zeros((*lead, rows, levels))
-    row, level = np.arange(rows - 1)[:, None], np.arange(levels - 1)[None, :]
+
+    def shifted(start: int, count: int) -> slice:
+        return slice(start, start + count - 1)
+
     stiff: dict[tuple[int, int], Floats] = {}
     for triangle in _TRIANGLES:
         point = [corners[corner] for corner in triangle]
@@ -97,7 +100,8 @@ def _assembled(nodes: Floats, compliance: Floats) -> tuple[Floats, Floats, Float
         twice = np.abs(side[0][..., 0] * side[1][..., 1] - side[0][..., 1] * side[1][..., 0])
         weight = 0.25 * compliance / twice  # half of 1 / (4 area)
         for a in range(3):
-            load[..., row + place[triangle[a]][0], level + place[triangle[a]][1]] += twice / 12.0
+            r, k = place[triangle[a]]
+            load[..., shifted(r, rows), shifted(k, levels)] += twice / 12.0
             for b in range(a, 3):
                 pair = (triangle[a], triangle[b])
                 product = weight * (side[a] * side[b]).sum(-1)
@@ -105,10 +109,10 @@ def _assembled(nodes: Floats, compliance: Floats) -> tuple[Floats, Floats, Float
     for (a, b), value in stiff.items():
         for one, two in {(a, b), (b, a)}:
             (r1, l1), (r2, l2) = place[one], place[two]
-            if r1 == r2:
-                diagonal[..., row + r1, level + l1, level + l2] += value
-            elif r1 < r2:
-                onward[..., row, level + l1, level + l2] += value
+            if r1 <= r2:
+                rows_of = diagonal[..., shifted(r1, rows), :, :] if r1 == r2 else onward
+                along = np.einsum("...ii->...i", rows_of[..., shifted(l1, levels), shifted(l2, levels)])  # a view
+                along += value
     return diagonal, onward, load
 
 
