@@ -93,7 +93,7 @@ def _nose(layout: SectionLayout, shear: ShearModuli) -> tuple[Block, tuple[Float
     held[:, 0], held[:, -1] = OUTER, SPAR
     compliance = np.empty((len(nodes), NOSE_ROWS - 1, levels - 1))
     compliance[..., 0], compliance[..., 1], compliance[..., 2:] = 1.0 / shear.skin, 1.0 / shear.film, 1.0 / shear.spar
-    return solid_block(nodes, compliance, held, cells=2), (number[:, 0], number[:, -1])
+    return solid_block(nodes, compliance, held, cells=1), (number[:, 0], number[:, -1])
 
 
 def _web(

@@ -96,15 +96,15 @@ def _assembled(nodes: Floats, compliance: Floats) -> tuple[Floats, Floats, Float
     stiff: dict[tuple[int, int], Floats] = {}
     for triangle in _TRIANGLES:
         point = [corners[corner] for corner in triangle]
-        side = [point[(k + 2) % 3] - point[(k + 1) % 3] for k in range(3)]
-        twice = np.abs(side[0][..., 0] * side[1][..., 1] - side[0][..., 1] * side[1][..., 0])
+        x, z = ([point[(k + 2) % 3][..., at] - point[(k + 1) % 3][..., at] for k in range(3)] for at in (0, 1))
+        twice = np.abs(x[0] * z[1] - z[0] * x[1])
         weight = 0.25 * compliance / twice  # half of 1 / (4 area)
         for a in range(3):
             r, k = place[triangle[a]]
             load[..., shifted(r, rows), shifted(k, levels)] += twice / 12.0
             for b in range(a, 3):
                 pair = (triangle[a], triangle[b])
-                product = weight * (side[a] * side[b]).sum(-1)
+                product = weight * (x[a] * x[b] + z[a] * z[b])
                 stiff[pair] = stiff[pair] + product if pair in stiff else product
     for (a, b), value in stiff.items():
         for one, two in {(a, b), (b, a)}:
