@@ -2,13 +2,11 @@
 
 import typer
 
-from bladewright.cli import (
-    as_built,
-    check_drawing,
-    handle_force,
-    properties,
-    selfcheck,
-)
+from bladewright.cli.as_built import as_built
+from bladewright.cli.check_drawing import check_drawing
+from bladewright.cli.handle_force import handle_force
+from bladewright.cli.properties import properties
+from bladewright.cli.selfcheck import selfcheck
 
 app = typer.Typer(
     name="bladewright",
@@ -26,8 +24,8 @@ app = typer.Typer(
 DRAWING = "What to build"
 CHECKS = "Trust"
 
-app.command("check-drawing", rich_help_panel=DRAWING)(check_drawing.check_drawing)
-app.command("properties", rich_help_panel=DRAWING)(properties.properties)
-app.command("handle-force", rich_help_panel=DRAWING)(handle_force.handle_force)
-app.command("as-built", rich_help_panel=DRAWING)(as_built.as_built)
-app.command("selfcheck", rich_help_panel=CHECKS)(selfcheck.selfcheck)
+app.command("check-drawing", rich_help_panel=DRAWING)(check_drawing)
+app.command("properties", rich_help_panel=DRAWING)(properties)
+app.command("handle-force", rich_help_panel=DRAWING)(handle_force)
+app.command("as-built", rich_help_panel=DRAWING)(as_built)
+app.command("selfcheck", rich_help_panel=CHECKS)(selfcheck)
