@@ -21,11 +21,11 @@ def authorise(
 
     Example: **bladewright authorise "W. Harkthwaite" inspect --from 2026-01-05 --until 2026-12-31 --by "B. Lindlesk"**
     """
-    from bladewright.records.acts import Scope
     from bladewright.records.book import opened
     from bladewright.records.people import authorise as let
+    from bladewright.records.people import scope_named
 
     act = booked.act(book, by, reason)
     begins = booked.day(first, "from") or opened().day(act.at)
-    done = let(act, name, Scope(scope) if scope in tuple(Scope) else scope, begins, booked.day(until, "until"))
+    done = let(act, name, scope_named(scope), begins, booked.day(until, "until"))
     booked.written(done, f'{name} authorised for "{scope}" from {begins}', by, json=json)

@@ -21,13 +21,18 @@ def judge_log(
     Example: **bladewright judge-log fm31.toml cure-0107.csv --description logger.toml**
     """
     from bladewright.drawing.file import read_drawing
+    from bladewright.errors import MissingInput
     from bladewright.evidence.cure_log import read_cure_log
     from bladewright.evidence.description import read_logger_description
     from bladewright.figures import Outcome
     from bladewright.proof.cure import judge_cure
 
-    read = read_drawing(drawing)
-    findings = judge_cure(read_cure_log(log, read_logger_description(description)), read.limits.cure)
+    limits = read_drawing(drawing).limits.cure
+    if limits is None:
+        raise MissingInput(
+            "has no cure limits", file=drawing.name, field="limits.cure", fix="add a [limits.cure] table"
+        )
+    findings = judge_cure(read_cure_log(log, read_logger_description(description)), limits)
     if json:
         showing.as_json(findings)
     else:
