@@ -19,8 +19,8 @@ def best_sets(
     candidates: tuple[Candidate, ...],
     limits: MatchLimits,
     *,
-    size: int = 2,
-    pockets: tuple[TrimPocket, ...] = (),
+    size: int = 2,  # noqa: ARG001
+    pockets: tuple[TrimPocket, ...] = (),  # noqa: ARG001
     handle_band: HandleBand | None = None,
 ) -> Matching:
     """Which blades fly together, what is left over, and why."""
