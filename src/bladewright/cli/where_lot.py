@@ -1,0 +1,31 @@
+"""Which blades a lot went into, and where they fly."""
+
+from typing import Annotated
+
+import typer
+
+from bladewright.cli import booked, showing
+
+
+def where_lot(
+    lot: Annotated[str, typer.Argument(help="The lot: the shop's name for it, or the maker's lot number.")],
+    book: booked.BookFolder = booked.HERE,
+    json: showing.Json = False,
+) -> None:
+    """Which blades used a lot, in which part, and where they are flying and with whom to speak.
+
+    Example: **bladewright where-lot R-118**
+    """
+    from bladewright.records.trace import where_lot as where
+
+    booked.read(book)
+    found = where(lot)
+    if json:
+        showing.as_json(found)
+        return
+    rows = [
+        (item.serial, item.part, item.word or "not judged", item.set_name, item.aircraft, item.owner, item.contact)
+        for item in found
+    ]
+    showing.table(("serial", "part", "verdict", "set", "flying on", "owner", "contact"), rows, f"Lot {lot}")
+    showing.lines(f"{len({item.serial for item in found})} blades.")
