@@ -18,12 +18,14 @@ def check_book(
     """
     from bladewright.records.checking import check
 
-    found = check(book, head=head)
+    booked.read(book)
+    found = check(printed_head=head)
     if json:
         showing.as_json(found)
     else:
-        for trouble in found.troubles:
-            showing.lines(f"DOES NOT AGREE: {trouble}")
-        showing.lines(f"{found.events} events and {found.files} files checked. Chain head: {found.head}")
-    if found.troubles:
+        for complaint in found.complaints:
+            showing.lines(f"DOES NOT AGREE: {complaint.where}: {complaint.what}")
+        showing.lines(f"{found.events} events, {found.rows} rows and {found.files} files compared.")
+        showing.lines(f"Chain head: {found.head}")
+    if not found.sound:
         raise typer.Exit(1)

@@ -24,8 +24,15 @@ def where_lot(
         showing.as_json(found)
         return
     rows = [
-        (item.serial, item.part, item.word or "not judged", item.set_name, item.aircraft, item.owner, item.contact)
-        for item in found
+        (
+            place.serial,
+            f"{place.part}, {place.lot}",
+            place.word or "not judged",
+            place.set_name or "-",
+            place.aircraft or ("signed out" if place.signed_out else "in the shop"),
+            f"{place.owner}, {place.contact}" if place.owner else "-",
+        )
+        for place in found.places
     ]
-    showing.table(("serial", "part", "verdict", "set", "flying on", "owner", "contact"), rows, f"Lot {lot}")
-    showing.lines(f"{len({item.serial for item in found})} blades.")
+    showing.table(("serial", "part, lot", "verdict", "set", "flying on", "owner"), rows, f"Lot {lot}")
+    showing.lines(f"{len(found.serials)} blades, {len(found.owners)} owners to tell.")
