@@ -68,9 +68,7 @@ def _shop(files: Evidence) -> Iterator[Page]:
                 staff.PEOPLE[name],
             )
     yield Page(BEGUN, 10, staff.OFFICE, lambda act: drawings.file_drawing(act, files.drawing, REVISION).already)
-    yield Page(
-        BEGUN, 14, staff.DESIGN_AUTHORITY, lambda act: drawings.approve_drawing(act, "FM-31", REVISION).already
-    )
+    yield Page(BEGUN, 14, staff.DESIGN_AUTHORITY, lambda act: drawings.approve_drawing(act, "FM-31", REVISION).already)
 
 
 def _stores() -> Iterator[Page]:
@@ -79,9 +77,11 @@ def _stores() -> Iterator[Page]:
             lot.received_on,
             11,
             staff.RECEIVER,
-            lambda act, lot=lot: lots.receive_lot(
-                act, lot.number, lot.material, maker=lot.maker, maker_lot=lot.certificate, expires_on=lot.expires_on
-            ).already,
+            lambda act, lot=lot: (
+                lots.receive_lot(
+                    act, lot.number, lot.material, maker=lot.maker, maker_lot=lot.certificate, expires_on=lot.expires_on
+                ).already
+            ),
         )
 
 
@@ -92,7 +92,9 @@ def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Itera
     yield Page(begun, 8, staff.MAKER, lambda act: blades.start_blade(act, serial, "FM-31", REVISION).already)
     for use in blade.lots:
         yield Page(begun, 9, staff.MAKER, lambda act, use=use: blades.use_lot(act, serial, use.part, use.lot).already)
-    yield Page(cured_on, 17, staff.MAKER, lambda act: evidence.file_cure(act, (serial,), blade.cure, files.logger).already)
+    yield Page(
+        cured_on, 17, staff.MAKER, lambda act: evidence.file_cure(act, (serial,), blade.cure, files.logger).already
+    )
     for path in blade.signed:
         record = read_signed_record(path)
         yield Page(record.signed_on, 16, record.signed_by, lambda act, path=path: evidence.sign(act, path).already)
@@ -101,13 +103,9 @@ def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Itera
         later, 15, staff.INSPECTOR,
         lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
     )  # fmt: skip
-    yield Page(
-        later, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already
-    )
+    yield Page(later, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already)
     if (weighing := blade.weighing) is not None:
-        yield Page(
-            blade.finished_on, 14, staff.INSPECTOR, lambda act: evidence.file_weighing(act, weighing).already
-        )
+        yield Page(blade.finished_on, 14, staff.INSPECTOR, lambda act: evidence.file_weighing(act, weighing).already)
     yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
 
 
@@ -121,7 +119,9 @@ def _judgement(files: Evidence) -> Iterator[Page]:
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
     yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
-    yield Page(SIGNED_OUT, 9, staff.OFFICE, lambda act: _all(sets.sign_out(act, s.name).already for s in sets.all_sets()))
+    yield Page(
+        SIGNED_OUT, 9, staff.OFFICE, lambda act: _all(sets.sign_out(act, s.name).already for s in sets.all_sets())
+    )
     yield Page(
         SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already
     )
