@@ -54,18 +54,6 @@ def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf | 
     limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:
-<<<<<<< HEAD
-        limits = drawing.limits.cure
-        found += judge_cure(log, limits) if limits else [no_limit("cure: limits", "cure", "limits.cure")]
-    for what, items in (
-        ("coupon", evidence.coupons),
-        ("dimensions", evidence.sheets),
-        ("weighing", evidence.weighings),
-    ):
-        found += [_unjudged(what)] if items else []
-    found += [_as_signed(record) for record in evidence.signed]
-    return tuple(found)
-=======
         found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
     for coupon, curve in evidence.coupons:
         found += judge_coupon(coupon, curve, limits.peel)
@@ -84,17 +72,6 @@ def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
         else finding
         for finding in findings
     )
->>>>>>> room/proof
-
-
-def _unjudged(proof: str) -> Finding:
-    """Evidence no rule has looked at is never a pass: a person compares it with the drawing."""
-    return Finding(f"{proof}: compared by hand", Outcome.REFER, f"Nobody has judged the {proof} yet.", proof)
-
-
-def _as_signed(record: SignedRecord) -> Finding:
-    outcome = Outcome.PASS if record.result == "conforms" else Outcome.FAIL
-    return Finding(f"{record.proof}: as signed", outcome, f"{record.signed_by} signed: {record.result}.", record.proof)
 
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
