@@ -27,7 +27,7 @@ Arguments = Sequence[str | Path]
 
 def demo(arguments: Arguments) -> None:
     """Build the invented shop's book and show what it answers."""
-    run(PYTHON, "examples/fennmark/demo.py", *arguments)
+    run(PYTHON, "-m", "examples.fennmark.demo", *arguments)
 
 
 def test(arguments: Arguments) -> None:
