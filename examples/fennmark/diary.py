@@ -51,7 +51,7 @@ def pages(files: Evidence) -> list[Page]:
     told = [*_shop(files), *_stores()]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += _blade(files, blade, story.cured_on)
-    return sorted([*told, *_judgement(files)], key=lambda page: (page.day, page.hour))
+    return sorted([*told, *_judgement()], key=lambda page: (page.day, page.hour))
 
 
 def _shop(files: Evidence) -> Iterator[Page]:
@@ -109,7 +109,7 @@ def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Itera
     yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
 
 
-def _judgement(files: Evidence) -> Iterator[Page]:
+def _judgement() -> Iterator[Page]:
     """The reflexed blade's deviation, the sets, and the aircraft they go to."""
     serial, mate = "FM31-0110", "FM31-0115"
     yield Page(
@@ -119,9 +119,7 @@ def _judgement(files: Evidence) -> Iterator[Page]:
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
     yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
-    yield Page(
-        SIGNED_OUT, 9, staff.OFFICE, lambda act: _all(sets.sign_out(act, s.name).already for s in sets.all_sets())
-    )
+    yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)
     yield Page(
         SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already
     )
@@ -143,5 +141,5 @@ def _form_sets(act: Act) -> bool:
     return not formed
 
 
-def _all(answers: Iterator[bool]) -> bool:
-    return all(list(answers))
+def _sign_all_out(act: Act) -> bool:
+    return all([sets.sign_out(act, line.name).already for line in sets.all_sets()])

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 
 from bladewright import units
-from bladewright.design.as_built import MassOf, as_built
+from bladewright.design.as_built import as_built
 from bladewright.design.records import Departure
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import DimensionSheet, Measured
@@ -18,13 +18,11 @@ LOOSE_TO_MOULD = "dimensions: loose skin against mould"
 _AT_THE_HANDLE = "change of handle force, hover, this blade's share"
 
 
-def judge_dimensions(
-    drawing: BladeDrawing, sheets: Sequence[DimensionSheet], *, mass_of: MassOf | None = None
-) -> tuple[Finding, ...]:
+def judge_dimensions(drawing: BladeDrawing, sheets: Sequence[DimensionSheet]) -> tuple[Finding, ...]:
     """Every measured row against its tolerance, and every dimension asked for that nobody measured."""
     if not sheets:
         return ()
-    found = [_row(drawing, sheet, row, mass_of) for sheet in sheets for row in sheet.rows]
+    found = [_row(drawing, sheet, row) for sheet in sheets for row in sheet.rows]
     measured = {row.feature for sheet in sheets for row in sheet.rows}
     files = tuple(Where(sheet.source.file) for sheet in sheets)
     wanted = [*asked_for(drawing), *(holes_asked_for(drawing) if any(map(_is_hole, measured)) else ())]
@@ -42,7 +40,7 @@ def rule_of(row: Measured) -> str:
     return f"{proof_of(row.feature)}: {row.feature}{at}"
 
 
-def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: MassOf | None) -> Finding:
+def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding:
     allowed = allowed_for(drawing, row)
     where = (Where(sheet.source.file, row.feature, row.row, sheet.measured_on.isoformat()),)
     source = f"drawing {drawing.name}"
@@ -61,7 +59,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: M
     elif outcome is Outcome.REFER:
         said += " It is inside by less than the gauge's uncertainty."
     if outcome is not Outcome.PASS:
-        said += f" {_in_flight(drawing, row, mass_of)}"
+        said += f" {_in_flight(drawing, row)}"
     return ruled(
         rule=rule_of(row),
         outcome=outcome,
@@ -94,12 +92,12 @@ def _against(row: Measured, allowed: Allowed) -> str:
     return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
 
 
-def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf | None) -> str:
+def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
     """What the row alone does at the handle, with its uncertainty, or why that is not known."""
     if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."
     departure = Departure(row.feature, row.value, row.uncertainty, row.station)
-    built = as_built(drawing, (departure,), mass_of=mass_of)
+    built = as_built(drawing, (departure,))
     if any(gap.name == f"flight effect of {row.feature}" for gap in built.missing):
         return "What it does in flight is not known: no model has this dimension."
     for effect in built.effects:

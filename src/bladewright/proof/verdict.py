@@ -4,7 +4,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from bladewright.design.as_built import MassOf
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
@@ -26,12 +25,10 @@ def judge_blade(
     evidence: BladeEvidence,
     deviations: tuple[Deviation, ...],
     engine_version: str,
-    *,
-    mass_of: MassOf | None = None,
 ) -> Verdict:
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
-    findings = _findings(drawing, evidence, mass_of)
+    findings = _findings(drawing, evidence)
     missing = missing_proofs(drawing.required_proofs, evidence)
     covering = tuple(d for d in deviations if d.serial == serial and any(covers(d, f) for f in findings))
     word = word_of(findings, missing, covering)
@@ -50,14 +47,14 @@ def judge_blade(
     )
 
 
-def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf | None) -> tuple[Finding, ...]:
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, ...]:
     limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:
         found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
     for coupon, curve in evidence.coupons:
         found += judge_coupon(coupon, curve, limits.peel)
-    found += judge_dimensions(drawing, evidence.sheets, mass_of=mass_of)
+    found += judge_dimensions(drawing, evidence.sheets)
     found += judge_weighings(evidence.weighings, limits.weighing)
     found += [judge_signed(record) for record in evidence.signed]
     return _told_apart(found)

@@ -3,9 +3,7 @@
 from bladewright.design.as_built import CHANGE, as_built
 from bladewright.design.handle_force import lowest_collective_case
 from bladewright.design.records import Departure
-from bladewright.design.spanwise import spanwise
 from bladewright.drawing.file import BladeDrawing
-from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
 from bladewright.pairing.records import Candidate
@@ -55,24 +53,19 @@ def departures_of(drawing: BladeDrawing, rows: list[Measured]) -> list[Departure
     return [Departure(r.feature, r.value, r.uncertainty, r.station) for r in rows if _is_field(drawing, r.feature)]
 
 
-def mass_of(drawing: BladeDrawing) -> SpanMass:
-    """Mass along the span of a drawing."""
-    return spanwise(drawing).mass
-
-
 def _effects(drawing: BladeDrawing, rows: list[Measured]) -> dict[str, Figure]:
     """The flight effects that every measurement they need was made for."""
     measured = {row.feature for row in rows}
     if drawing.reflex is not None and "reflex.angle" not in measured:
         return {}
-    found = as_built(drawing, departures_of(drawing, rows), mass_of=mass_of).effects
+    found = as_built(drawing, departures_of(drawing, rows)).effects
     known = {figure.name: figure for figure in found}
     return known if "planform.twist" in measured else {SECTION_MOMENT: known[SECTION_MOMENT]}
 
 
 def _share(drawing: BladeDrawing, rows: list[Measured]) -> Figure | None:
     """This blade's share at the handle at lowest collective, where a lever that rises by itself does harm."""
-    nominal = lowest_collective_case(drawing, mass=mass_of(drawing))
+    nominal = lowest_collective_case(drawing)
     change = _effects(drawing, rows).get(f"{CHANGE}handle force, {nominal.case}, this blade's share")
     if nominal.total is None or change is None or drawing.rotor is None:
         return None
