@@ -6,7 +6,10 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.cure_dwell import dwell_within_limits, spread_within_limit
-from bladewright.proof.cure_log_rules import clock_is_certain, log_has_no_holes, sensors_spoke
+from bladewright.proof.cure_heaters import heater_lag_within_limit, heaters_not_too_hot
+from bladewright.proof.cure_log_rules import clock_is_certain, log_has_no_holes, sensors_spoke, uncertainty_is_entered
+from bladewright.proof.cure_pressure import log_covers_the_cure, pressure_not_too_high, pressure_stayed_on
+from bladewright.proof.cure_temperature import cooling_within_limit, never_above, ramp_not_too_slow, ramp_within_limit
 from bladewright.proof.mould import Mould, read_mould
 
 Rule = Callable[[Mould, CureLimits], Finding]
@@ -14,9 +17,19 @@ Rule = Callable[[Mould, CureLimits], Finding]
 RULES: tuple[Rule, ...] = (
     clock_is_certain,
     log_has_no_holes,
+    log_covers_the_cure,
     sensors_spoke,
+    uncertainty_is_entered,
+    ramp_within_limit,
+    ramp_not_too_slow,
     dwell_within_limits,
     spread_within_limit,
+    never_above,
+    cooling_within_limit,
+    heaters_not_too_hot,
+    heater_lag_within_limit,
+    pressure_stayed_on,
+    pressure_not_too_high,
 )
 
 

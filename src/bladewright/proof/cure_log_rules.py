@@ -4,9 +4,10 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.mould import HOLE, Mould
 from bladewright.proof.sensors import where
-from bladewright.proof.wording import minutes
+from bladewright.proof.wording import fahrenheit_steps, minutes, no_limit
 
 CLOCK, HOLES, SENSORS = "cure: clock", "cure: holes in the log", "cure: mould sensors"
+UNCERTAINTY = "cure: sensor uncertainty"
 SHOWN = 12  # places a finding names; the rest are counted
 
 
@@ -55,6 +56,20 @@ def log_has_no_holes(mould: Mould, limits: CureLimits) -> Finding:
         where=places,
         next_step="A person decides, with the other recorders of that run." if lengths else "",
         would_change="a second recorder that ran through the hole" if lengths else "",
+    )
+
+
+def uncertainty_is_entered(_: Mould, limits: CureLimits) -> Finding:
+    """Without the sensors' uncertainty a value just inside a limit cannot be told from one outside."""
+    if limits.sensor_uncertainty is None:
+        return no_limit(UNCERTAINTY, "cure", "limits.cure.sensor_uncertainty")
+    return Finding(
+        rule=UNCERTAINTY,
+        outcome=Outcome.PASS,
+        sentence=f"Mould sensors are known within {fahrenheit_steps(limits.sensor_uncertainty):.3g} degF (k = 2).",
+        proof="cure",
+        limit="entered",
+        limit_source=limits.source or "",
     )
 
 

@@ -28,6 +28,11 @@ def fahrenheit_per_minute(rate: float) -> float:
     return units.from_si(rate, "degF/min", "temperature rate")
 
 
+def psi(pascals: float) -> float:
+    """A pressure [Pa] as psi."""
+    return units.from_si(pascals, "psi", "pressure")
+
+
 def figure(
     name: str,
     value: float,
