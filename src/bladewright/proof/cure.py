@@ -11,6 +11,7 @@ from bladewright.proof.cure_log_rules import clock_is_certain, log_has_no_holes,
 from bladewright.proof.cure_pressure import log_covers_the_cure, pressure_not_too_high, pressure_stayed_on
 from bladewright.proof.cure_temperature import cooling_within_limit, never_above, ramp_not_too_slow, ramp_within_limit
 from bladewright.proof.mould import Mould, read_mould
+from bladewright.proof.wording import ruled
 
 Rule = Callable[[Mould, CureLimits], Finding]
 
@@ -37,7 +38,7 @@ def judge_cure(log: CureLog, limits: CureLimits) -> tuple[Finding, ...]:
     """Every rule's finding on one log; without a mould sensor there is nothing to judge by."""
     if not log.with_role("mould"):
         return (
-            Finding(
+            ruled(
                 rule="cure: mould sensors",
                 outcome=Outcome.MISSING,
                 sentence="No channel of the log is a mould sensor, so nothing is known of the cure.",

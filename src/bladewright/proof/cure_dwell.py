@@ -7,7 +7,7 @@ from bladewright.figures import Figure, Finding, Outcome, Where
 from bladewright.proof.comparing import held_to, worst
 from bladewright.proof.dwell import Dwell, band, possible_dwell, proven_dwell, whole_stay
 from bladewright.proof.mould import Mould
-from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, minutes
+from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, minutes, ruled
 
 DWELL, SPREAD = "cure: dwell", "cure: spread"
 NOBODY_KNOWS = "a calibrated second sensor in that zone that read through the gap, or a proof by test of the bond"
@@ -31,7 +31,7 @@ def dwell_within_limits(mould: Mould, limits: CureLimits) -> Finding:
     too_long = Outcome.PASS
     if limits.dwell_greatest is not None:
         too_long = held_to(stay, greatest=limits.dwell_greatest, uncertainty=longest - stay)
-    return Finding(
+    return ruled(
         rule=DWELL,
         outcome=worst(outcome, too_long),
         sentence=_sentence(mould, limits, proven, at_best, outcome, too_long, stay),
@@ -46,7 +46,7 @@ def dwell_within_limits(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=_limit(limits),
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=_where(mould, proven),
         next_step="" if worst(outcome, too_long) is Outcome.PASS else _next_step(outcome, too_long),
         would_change=NOBODY_KNOWS if short and outcome is Outcome.REFER else "",
@@ -128,7 +128,7 @@ def spread_within_limit(mould: Mould, limits: CureLimits) -> Finding:
     limit = f"at most {fahrenheit_steps(limits.spread_greatest):.4g} degF during the dwell"
     source = limits.source or ""
     if dwell is None:
-        return Finding(
+        return ruled(
             rule=SPREAD, outcome=Outcome.MISSING, sentence="There was no dwell, so no spread over it.", proof="cure",
             limit=limit, limit_source=source, where=(Where(mould.log.source.file),),
             next_step="See the dwell.", would_change="a log with a dwell",
@@ -144,7 +144,7 @@ def spread_within_limit(mould: Mould, limits: CureLimits) -> Finding:
         outcome = Outcome.REFER
     row = mould.believed(np.array([at]))[0]
     names = [mould.log.channels[mould.columns[int(place)]].name for place in (np.nanargmax(row), np.nanargmin(row))]
-    return Finding(
+    return ruled(
         rule=SPREAD,
         outcome=outcome,
         sentence=f"{names[0]} and {names[1]} were {fahrenheit_steps(value):.1f} degF apart at most during the dwell; "
@@ -163,5 +163,5 @@ def spread_within_limit(mould: Mould, limits: CureLimits) -> Finding:
         limit=limit,
         limit_source=source,
         where=(Where(mould.log.source.file, ", ".join(names), int(mould.log.rows[at]), mould.log.time_of(at)),),
-        next_step="" if outcome is Outcome.PASS else "Survey the oven's zones; a person decides on this blade.",
+        next_step="Survey the oven's zones; a person decides on this blade.",
     )

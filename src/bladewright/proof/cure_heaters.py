@@ -8,7 +8,7 @@ from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.comparing import held_to
 from bladewright.proof.mould import Mould
 from bladewright.proof.sensors import frozen_stretches, silent_stretches, where
-from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, no_limit
+from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, no_limit, ruled
 
 HEATERS, LAG = "cure: heaters", "cure: heater lag"
 SHOWN = 6  # places a finding names
@@ -39,7 +39,7 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
         quiet = sorted({log.channels[stretch.column].name for stretch in doubted})
         said += f" {', '.join(quiet)} gave no reading, or one repeated while others moved."
         outcome = Outcome.REFER if outcome is Outcome.PASS else outcome
-    return Finding(
+    return ruled(
         rule=HEATERS,
         outcome=outcome,
         sentence=said,
@@ -54,13 +54,13 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(
             Where(log.source.file, name, int(log.rows[at]), log.time_of(at)),
             *(where(log, stretch) for stretch in doubted[:SHOWN]),
         ),
-        next_step="" if outcome is Outcome.PASS else "A person decides: see the mould sensor beside that heater.",
-        would_change="" if outcome is Outcome.PASS else "a mould sensor beside that heater that stayed inside",
+        next_step="A person decides: see the mould sensor beside that heater.",
+        would_change="a mould sensor beside that heater that stayed inside",
     )
 
 
@@ -90,7 +90,7 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
     if alone:
         said += f" {', '.join(alone)} has no mould sensor of its zone to be compared with."
         outcome = Outcome.REFER if outcome is Outcome.PASS else outcome
-    return Finding(
+    return ruled(
         rule=LAG,
         outcome=outcome,
         sentence=said,
@@ -105,9 +105,9 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(Where(log.source.file, log.channels[heater].name, int(log.rows[at]), log.time_of(at)),),
-        next_step="" if outcome is Outcome.PASS else "Look for a loose heater or sensor before the next run.",
+        next_step="Look for a loose heater or sensor before the next run.",
     )
 
 
@@ -124,13 +124,13 @@ def _ahead(mould: Mould, pair: tuple[int, int]) -> Floats:
 
 
 def _no_heater(rule: str, file: str, limit: str, limits: CureLimits) -> Finding:
-    return Finding(
+    return ruled(
         rule=rule,
         outcome=Outcome.MISSING,
         sentence="The log has no heater reading that could be judged.",
         proof="cure",
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(Where(file),),
         next_step="Log the heaters with their zone, or describe their columns.",
         would_change="a log with heater channels and their zones",

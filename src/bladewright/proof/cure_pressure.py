@@ -7,7 +7,7 @@ from bladewright.evidence.records import Floats
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.comparing import held_to
 from bladewright.proof.mould import Mould
-from bladewright.proof.wording import fahrenheit, figure, no_limit, psi
+from bladewright.proof.wording import fahrenheit, figure, no_limit, psi, ruled
 
 SPAN, PRESSURE, GREATEST = "cure: beginning and end", "cure: pressure", "cure: greatest pressure"
 WETTING = (
@@ -28,17 +28,17 @@ def log_covers_the_cure(mould: Mould, limits: CureLimits) -> Finding:
     if not mould.hottest[-1] < limits.release:
         said.append("The log ends before the mould was cold enough to release, or without a reading.")
     first, last = (fahrenheit(float(mould.hottest[at])) for at in (0, -1))
-    return Finding(
+    return ruled(
         rule=SPAN,
         outcome=Outcome.REFER if said else Outcome.PASS,
         sentence=" ".join(said) or f"The hottest sensor was {first:.0f} degF at the start and {last:.0f} at the end.",
         proof="cure",
         limit=f"begins at or below {fahrenheit(limits.heat_begins):.4g} degF, ends below "
         f"{fahrenheit(limits.release):.4g} degF",
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(Where(log.source.file, "", int(log.rows[0]), log.time_of(0), log.time_of(len(log.seconds) - 1)),),
-        next_step="Find the rest of the log." if said else "",
-        would_change="the rest of the log" if said else "",
+        next_step="Find the rest of the log.",
+        would_change="the rest of the log",
     )
 
 
@@ -77,7 +77,7 @@ def pressure_stayed_on(mould: Mould, limits: CureLimits) -> Finding:
     if unread:
         said += " Not every pressure reading is there."
     first, last = (int(rows[place]) for place in where_to)
-    return Finding(
+    return ruled(
         rule=PRESSURE,
         outcome=outcome,
         sentence=said,
@@ -92,7 +92,7 @@ def pressure_stayed_on(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(
             Where(
                 log.source.file,
@@ -102,8 +102,8 @@ def pressure_stayed_on(mould: Mould, limits: CureLimits) -> Finding:
                 log.time_of(last) if last > first else "",
             ),
         ),
-        next_step="" if outcome is Outcome.PASS else "Hold the blade and tear both coupons; a person decides.",
-        would_change="" if outcome is Outcome.PASS else "a second pressure record of that run",
+        next_step="Hold the blade and tear both coupons; a person decides.",
+        would_change="a second pressure record of that run",
     )
 
 
@@ -120,7 +120,7 @@ def pressure_not_too_high(mould: Mould, limits: CureLimits) -> Finding:
     row, place = np.unravel_index(int(np.nanargmax(readings)), readings.shape)
     value = float(readings[row, place])
     outcome = held_to(value, greatest=limits.pressure_greatest)
-    return Finding(
+    return ruled(
         rule=GREATEST,
         outcome=outcome,
         sentence=f"The pressure was never above {psi(value):.1f} psi; {psi(limits.pressure_greatest):.4g} are allowed.",
@@ -135,11 +135,11 @@ def pressure_not_too_high(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(
             Where(log.source.file, log.channels[columns[int(place)]].name, int(log.rows[row]), log.time_of(int(row))),
         ),
-        next_step="" if outcome is Outcome.PASS else "Look for crushed skins and a squeezed-out bondline.",
+        next_step="Look for crushed skins and a squeezed-out bondline.",
     )
 
 
@@ -169,13 +169,13 @@ def _when(mould: Mould, limits: CureLimits, lost: int) -> str:
 
 def _not_logged(rule: str, mould: Mould, limits: CureLimits, limit: str, logged: bool) -> Finding:
     said = "The log shows no heat, so no pressure under heat." if logged else "The log has no pressure reading."
-    return Finding(
+    return ruled(
         rule=rule,
         outcome=Outcome.MISSING,
         sentence=said,
         proof="cure",
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(Where(mould.log.source.file),),
         deviable=False,
         next_step="Find the pressure record of that run.",

@@ -17,6 +17,7 @@ from bladewright.proof.wording import (
     figure,
     minutes,
     no_limit,
+    ruled,
 )
 
 RAMP, LEAST_RAMP, OVERSHOOT, COOLING = "cure: ramp", "cure: least ramp", "cure: overshoot", "cure: cool-down"
@@ -62,9 +63,9 @@ def _rate_finding(
     words = "at least" if least is not None else "at most"
     limit = f"{words} {asked:.4g} degF/min over {window}"
     if rate is None:
-        return Finding(
+        return ruled(
             rule=rule, outcome=Outcome.REFER, sentence=f"The log does not show a {way} over {window}.", proof="cure",
-            limit=limit, limit_source=limits.source or "", where=(Where(log.source.file),),
+            limit=limit, limit_source=limits.source, where=(Where(log.source.file),),
             next_step="Find the rest of the log.", would_change="a log that begins before heat and ends cold",
         )  # fmt: skip
     value = -rate.per_second if way == "fall" else rate.per_second
@@ -75,7 +76,7 @@ def _rate_finding(
     name = log.channels[rate.column].name
     shown = fahrenheit_per_minute(value)
     superlative = "slowest" if least is not None else "fastest"
-    return Finding(
+    return ruled(
         rule=rule,
         outcome=outcome,
         sentence=f"The {superlative} {way} is {shown:.2f} degF/min, of {name} over {minutes(span):.4g} min; "
@@ -91,7 +92,7 @@ def _rate_finding(
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(
             Where(
                 log.source.file,
@@ -101,8 +102,8 @@ def _rate_finding(
                 log.time_of(rate.later),
             ),
         ),
-        next_step="" if outcome is Outcome.PASS else _NEXT[rule],
-        would_change="" if outcome is Outcome.PASS else "a smaller sensor uncertainty, if the value lies inside",
+        next_step=_NEXT[rule],
+        would_change="a smaller sensor uncertainty, if the value lies inside",
     )
 
 
@@ -121,9 +122,9 @@ def never_above(mould: Mould, limits: CureLimits) -> Finding:
     log = mould.log
     limit = f"never above {fahrenheit(greatest):.5g} degF"
     if np.isnan(mould.hottest).all():
-        return Finding(
+        return ruled(
             rule=OVERSHOOT, outcome=Outcome.MISSING, proof="cure", sentence="No mould sensor could be believed.",
-            limit=limit, limit_source=limits.source or "", where=(Where(log.source.file),),
+            limit=limit, limit_source=limits.source, where=(Where(log.source.file),),
             next_step="Find another record of that run.", would_change="a log with readings",
         )  # fmt: skip
     at = int(np.nanargmax(mould.hottest))
@@ -131,7 +132,7 @@ def never_above(mould: Mould, limits: CureLimits) -> Finding:
     place = mould.columns[int(np.nanargmax(mould.believed(np.array([at]))[0]))]
     outcome = held_to(value, greatest=greatest, uncertainty=spread)
     name = log.channels[place].name
-    return Finding(
+    return ruled(
         rule=OVERSHOOT,
         outcome=outcome,
         sentence=f"The hottest mould sensor, {name}, reached {fahrenheit(value):.1f} degF; "
@@ -147,7 +148,7 @@ def never_above(mould: Mould, limits: CureLimits) -> Finding:
             limits_source=limits.source,
         ),
         limit=limit,
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=(Where(log.source.file, name, int(log.rows[at]), log.time_of(at)),),
-        next_step="" if outcome is Outcome.PASS else "A person decides what the film and the alloy's temper bear.",
+        next_step="A person decides what the film and the alloy's temper bear.",
     )

@@ -1,13 +1,21 @@
 """A blade's verdict from everything on file for it. Pure: the same inputs give the same verdict years later."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
+from bladewright.design.as_built import MassOf
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
 from bladewright.figures import Finding, Outcome
 from bladewright.proof.cure import judge_cure
+from bladewright.proof.dimensions import judge_dimensions
+from bladewright.proof.peel import judge_coupon
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
+from bladewright.proof.signed import judge_signed
+from bladewright.proof.tolerances import proof_of
+from bladewright.proof.weighing import judge_weighings
 from bladewright.proof.wording import no_limit
 
 
@@ -18,10 +26,12 @@ def judge_blade(
     evidence: BladeEvidence,
     deviations: tuple[Deviation, ...],
     engine_version: str,
+    *,
+    mass_of: MassOf | None = None,
 ) -> Verdict:
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
-    findings = _findings(drawing, evidence)
+    findings = _findings(drawing, evidence, mass_of)
     missing = missing_proofs(drawing.required_proofs, evidence)
     covering = tuple(d for d in deviations if d.serial == serial and any(covers(d, f) for f in findings))
     word = word_of(findings, missing, covering)
@@ -40,29 +50,28 @@ def judge_blade(
     )
 
 
-def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, ...]:
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf | None) -> tuple[Finding, ...]:
+    limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:
-        limits = drawing.limits.cure
-        found += judge_cure(log, limits) if limits else [no_limit("cure: limits", "cure", "limits.cure")]
-    for what, items in (
-        ("coupon", evidence.coupons),
-        ("dimensions", evidence.sheets),
-        ("weighing", evidence.weighings),
-    ):
-        found += [_unjudged(what)] if items else []
-    found += [_as_signed(record) for record in evidence.signed]
-    return tuple(found)
+        found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
+    for coupon, curve in evidence.coupons:
+        found += judge_coupon(coupon, curve, limits.peel)
+    found += judge_dimensions(drawing, evidence.sheets, mass_of=mass_of)
+    found += judge_weighings(evidence.weighings, limits.weighing)
+    found += [judge_signed(record) for record in evidence.signed]
+    return _told_apart(found)
 
 
-def _unjudged(proof: str) -> Finding:
-    """Evidence no rule has looked at is never a pass: a person compares it with the drawing."""
-    return Finding(f"{proof}: compared by hand", Outcome.REFER, f"Nobody has judged the {proof} yet.", proof)
-
-
-def _as_signed(record: SignedRecord) -> Finding:
-    outcome = Outcome.PASS if record.result == "conforms" else Outcome.FAIL
-    return Finding(f"{record.proof}: as signed", outcome, f"{record.signed_by} signed: {record.result}.", record.proof)
+def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Two files judged by one rule: each finding's rule names its file, so that no deviation covers both."""
+    times = Counter(finding.rule for finding in findings)
+    return tuple(
+        replace(finding, rule=f"{finding.rule} ({finding.where[0].file})")
+        if times[finding.rule] > 1 and finding.where
+        else finding
+        for finding in findings
+    )
 
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
@@ -70,7 +79,7 @@ def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[st
     there = {record.proof for record in evidence.signed}
     there |= {"cure"} if evidence.cures else set()
     there |= {"coupon"} if any(curve is not None for _, curve in evidence.coupons) else set()
-    there |= {"dimensions"} if evidence.sheets else set()
+    there |= {proof_of(row.feature) for sheet in evidence.sheets for row in sheet.rows}
     there |= {"weighing"} if evidence.weighings else set()
     return tuple(proof for proof in required if proof not in there)
 
