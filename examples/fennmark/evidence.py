@@ -17,6 +17,8 @@ HERE = Path(__file__).parent
 BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial number
 TORN_END = "root"  # the tip coupon is kept, which a signed record says
 COUPON_AREA = 4100  # [mm^2] one face of a torn coupon, 1 in wide
+ROOT, SPAN = 0.25, 3.30  # [m]
+DRAWN_TWIST = {0.9: 2.012, 2.1: 0.558, 3.4: -1.018}  # [deg] at each measured radius [m]: 2.8 to -1.2 along the span
 MASTER_SPAN_MOMENT, MASTER_CENTRE = 17.050, 47.50  # [kg m], [mm] what the rig reads with the master on it
 RIG_SPAN_MOMENT, RIG_CENTRE = "4 g m", "0.10 mm"  # k = 2, from the rig's own check
 
@@ -138,21 +140,21 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
     def near(nominal: float, scatter: float, digits: int) -> str:
         return f"{nominal + rng.uniform(-scatter, scatter):.{digits}f}"
 
-    protractor, tape = "protractor P-2", "tape T-1"
+    protractor, micrometer = "protractor P-2", "micrometer C-4"
     rows: list[tuple[str, str, str, str, str]] = [
-        ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.05 deg", protractor),
-        ("reflex.loose_skin.angle", "", f"{2.3 + blade.reflex:.2f} deg", "0.10 deg", protractor),
-        ("skin.top_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
-        ("skin.bottom_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
-        ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", tape),
+        ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.03 deg", "reflex block D-5"),
+        ("reflex.loose_skin.angle", "", f"{near(2.35, 0.05, 2)} deg", "0.10 deg", protractor),
+        ("skin.top_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.bottom_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", "tape T-1"),
     ]
-    for radius, drawn in ((0.9, 2.0121), (2.1, 0.5576), (3.4, -1.0182)):
-        twist = drawn + blade.twist * (radius - 0.25) / 3.3
-        rows.append(("planform.twist", f"{radius} m", f"{twist:.2f} deg", "0.05 deg", protractor))
-    rows += [
-        ("planform.chord", f"{radius} m", f"{near(200.0, 0.15, 2)} mm", "0.10 mm", "caliper C-9")
-        for radius in (0.9, 2.1, 3.4)
-    ]
+    for radius, drawn in DRAWN_TWIST.items():
+        twist = drawn + blade.twist * (radius - ROOT) / SPAN
+        rows += [
+            ("planform.twist", f"{radius} m", f"{twist:.2f} deg", "0.05 deg", protractor),
+            ("planform.chord", f"{radius} m", f"{near(200.0, 0.06, 2)} mm", "0.10 mm", "caliper C-9"),
+            ("section.thickness", f"{radius} m", f"{near(24.0, 0.05, 2)} mm", "0.03 mm", "caliper C-9"),
+        ]
     signature = f"{people.INSPECTOR},{_after(blade, 2)}"
     return _lines(
         ["serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"]
