@@ -31,11 +31,3 @@ def held_to(
         if room < spread - slack:
             outcome = Outcome.REFER
     return outcome
-
-
-_WORST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
-
-
-def worst(*outcomes: Outcome) -> Outcome:
-    """The worst of several outcomes; none at all is missing."""
-    return min(outcomes, key=_WORST.index, default=Outcome.MISSING)
