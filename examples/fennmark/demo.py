@@ -21,7 +21,7 @@ TROUBLED_ROLL = "R-118"
 
 def main() -> None:
     """Live through the diary in a new book, or find every page of it there already; then show what the book answers."""
-    console = Console(highlight=False, soft_wrap=False)
+    console = Console()
     files = write_evidence(SHOP / "from-the-floor")
     book = SHOP / "book"
     if (book / "book.toml").is_file():
@@ -34,29 +34,29 @@ def main() -> None:
     printed = _print(console)
     lines = blades.all_blades()
     sheets = len(lots.SKIN_SHEETS) + len(lots.DOUBLER_SHEETS)
-    console.print(
+    print(
         f"\nFM-31 demo book: {len(lines)} serials, {sheets} sheets, {len(lots.ROLLS)} adhesive rolls, "
         f"{len(files.blades)} cures (all data invented)\n"
     )
     _show_blades(console, lines)
-    _show_sets(console)
+    _show_sets()
     where = trace.where_lot(TROUBLED_ROLL)
     flying = [f"{place.serial} on {place.aircraft}" for place in where.places if place.aircraft]
-    console.print(
+    print(
         f" adhesive roll {TROUBLED_ROLL}: in {len(where.serials)} blades; flying: {', '.join(flying) or 'none'}"
     )
     checked = checking.check()
-    console.print(
+    print(
         f" the book {'agrees with itself' if checked.sound else 'DOES NOT AGREE WITH ITSELF'}: "
         f"{checked.events} events, {checked.files} files, chain head {checked.head[:16]}..."
     )
-    console.print(
+    print(
         f" papers: {SHOP / 'papers' / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release"
     )
     if written or printed:
-        console.print(f" {written} pages of the diary written, {printed} papers printed")
+        print(f" {written} pages of the diary written, {printed} papers printed")
     else:
-        console.print(f" all {len(told)} pages of the diary were in the book already: nothing was changed")
+        print(f" all {len(told)} pages of the diary were in the book already: nothing was changed")
 
 
 def _print(console: Console) -> int:
@@ -79,8 +79,8 @@ def _put(name: str, data: bytes) -> bool:
 
 
 def _show_blades(console: Console, lines: tuple[blades.BladeLine, ...]) -> None:
-    width = max(60, console.width - 36)
-    console.print(f" {'serial':10} {'verdict':24} first reason, then what next")
+    width = max(40, min(120, console.width) - 31)
+    print(f" {'serial':10} {'verdict':18} first reason, then what next")
     for line in lines:
         stored = judging.latest_verdict(line.serial)
         assert stored is not None
@@ -92,18 +92,18 @@ def _show_blades(console: Console, lines: tuple[blades.BladeLine, ...]) -> None:
         if verdict.may_fly_only_with:
             told[1] += f", only with {', '.join(verdict.may_fly_only_with)}"
         folded = [part for text in told for part in textwrap.wrap(text, width)]
-        console.print(f" {line.serial:10} {word:24} {folded[0]}")
+        print(f" {line.serial:10} {word:18} {folded[0]}")
         for part in folded[1:]:
-            console.print(f" {'':35} {part}")
-    console.print()
+            print(f" {'':29} {part}")
+    print()
 
 
-def _show_sets(console: Console) -> None:
+def _show_sets() -> None:
     for line in sets.all_sets():
         match = sets.match_of(sets.set_named(line.name))
-        console.print(f" set {line.name}: {_match(match)}")
+        print(f" set {line.name}: {_match(match)}")
     for left in sets.propose_sets(2).leftovers:
-        console.print(f" left over: {left.serial}: {left.reason}")
+        print(f" left over: {left.serial}: {left.reason}")
 
 
 def _match(match: BladeSet) -> str:

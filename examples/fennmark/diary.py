@@ -142,4 +142,5 @@ def _form_sets(act: Act) -> bool:
 
 
 def _sign_all_out(act: Act) -> bool:
-    return all([sets.sign_out(act, line.name).already for line in sets.all_sets()])
+    already = [sets.sign_out(act, line.name).already for line in sets.all_sets()]
+    return all(already)

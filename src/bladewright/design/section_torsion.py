@@ -98,9 +98,7 @@ def _web(
     """The web with the walls it meets, on columns square to the chord."""
     pieces = [
         a[:, None] + (b - a)[:, None] * np.linspace(0.0, 1.0, n + 1)[(1 if at else 0) :]
-        for at, (a, b, n) in enumerate(
-            zip((ahead, front, back), (front, back, behind), WEB_COLUMNS, strict=True)
-        )
+        for at, (a, b, n) in enumerate(zip((ahead, front, back), (front, back, behind), WEB_COLUMNS, strict=True))
     ]
     x = np.concatenate(pieces, axis=1)
     at_front, at_back = WEB_COLUMNS[0], WEB_COLUMNS[0] + WEB_COLUMNS[1]

@@ -1,12 +1,14 @@
 """What matching may know of an accepted blade, from what is on file for it. What was not measured is not known."""
 
 from bladewright.design.as_built import CHANGE, as_built
-from bladewright.design.handle_force import lowest_collective_case
+from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case
+from bladewright.design.outline import chord_at
 from bladewright.design.records import Departure
+from bladewright.design.spanwise import spanwise
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
-from bladewright.pairing.records import Candidate
+from bladewright.pairing.records import Balance, Candidate
 from bladewright.proof.records import BladeEvidence, Verdict
 from bladewright.units import to_si
 
@@ -25,7 +27,9 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         return None
     rows = [row for sheet in evidence.sheets for row in sheet.rows]
     found = _effects(drawing, rows)
-    share = _share(drawing, rows)
+    hover = _share(drawing, rows, hover_case(drawing))
+    # where a lever that rises by itself does harm
+    lowest = _share(drawing, rows, lowest_collective_case(drawing))
     moment, pitch = found.get(SECTION_MOMENT), found.get(PITCH)
     return Candidate(
         serial=verdict.serial,
@@ -37,8 +41,10 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         section_moment_uncertainty=moment.uncertainty if moment else None,
         effective_pitch=_radians(pitch.value) if pitch else None,
         effective_pitch_uncertainty=_radians(pitch.uncertainty) if pitch and pitch.uncertainty is not None else None,
-        handle_force=share.value if share else None,
-        handle_force_uncertainty=share.uncertainty if share else None,
+        handle_force=hover.value if hover else None,
+        handle_force_uncertainty=hover.uncertainty if hover else None,
+        handle_force_lowest=lowest.value if lowest else None,
+        handle_force_lowest_uncertainty=lowest.uncertainty if lowest else None,
         only_with=verdict.may_fly_only_with,
     )
 
@@ -46,6 +52,14 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
 def newest(weighings: tuple[Weighing, ...]) -> Weighing | None:
     """The weighing that counts: the last one made, and of one day's the last one filed."""
     return max(enumerate(weighings), key=lambda pair: (pair[1].weighed_on, pair[0]), default=(0, None))[1]
+
+
+def balance_of(drawing: BladeDrawing) -> Balance:
+    """How far a trim weight moves the chordwise centre of a blade as drawn; the chord is that at the first pocket."""
+    along = spanwise(drawing)
+    at = drawing.trim.pockets[0].radius if drawing.trim.pockets else drawing.planform.tip
+    axis = drawing.planform.feathering_axis
+    return Balance(along.total_mass, along.chordwise_centre, chord_at(drawing, at), axis)
 
 
 def departures_of(drawing: BladeDrawing, rows: list[Measured]) -> list[Departure]:
@@ -63,9 +77,8 @@ def _effects(drawing: BladeDrawing, rows: list[Measured]) -> dict[str, Figure]:
     return known if "planform.twist" in measured else {SECTION_MOMENT: known[SECTION_MOMENT]}
 
 
-def _share(drawing: BladeDrawing, rows: list[Measured]) -> Figure | None:
-    """This blade's share at the handle at lowest collective, where a lever that rises by itself does harm."""
-    nominal = lowest_collective_case(drawing)
+def _share(drawing: BladeDrawing, rows: list[Measured], nominal: HandleForce) -> Figure | None:
+    """This blade's share at the handle in one condition."""
     change = _effects(drawing, rows).get(f"{CHANGE}handle force, {nominal.case}, this blade's share")
     if nominal.total is None or change is None or drawing.rotor is None:
         return None
