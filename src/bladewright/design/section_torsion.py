@@ -5,7 +5,7 @@ Not counted, so that the figure errs low: the doubler, the tip weight, and a sea
 
 import numpy as np
 
-from bladewright.design.section_layout import SectionLayout
+from bladewright.design.section_layout import SectionLayout, fillable
 from bladewright.design.section_moduli import ShearModuli
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
@@ -49,7 +49,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     )
     spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
 
-    close, sealed = _closing(layout, drawing)
+    close, sealed = closing(layout, drawing)
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
     tail_top = _between(offset_path(layout.outer, over.middle), 0, behind, close)
     tail_bottom = _between(offset_path(layout.outer, under.middle), 1, behind, close)
@@ -150,11 +150,11 @@ def _along(line: Floats, stack: Laminate) -> Floats:
     return flexibility
 
 
-def _closing(layout: SectionLayout, drawing: BladeDrawing) -> tuple[Floats, Floats]:
+def closing(layout: SectionLayout, drawing: BladeDrawing) -> tuple[Floats, Floats]:
     """Where the seam begins to hold [m], and whether it does at all."""
     glue = drawing.adhesive
     assert glue is not None
-    fills = glue.bondline_greatest if glue.fillable_gap is None else glue.fillable_gap
+    fills = fillable(glue)
     x, gap = seam_gap(layout, glue.seam_start)
     narrowing = np.minimum.accumulate(gap, axis=-1)
     close = np.array([np.interp(-fills, -g, place) for g, place in zip(narrowing, x, strict=True)])

@@ -1,4 +1,4 @@
-"""Thin walls round one or several cells: torsion by Bredt and Batho, shear flow, shear centre; many stations at once."""
+"""Thin walls round one or several cells: torsion by Bredt and Batho, shear flow, shear centre; many at once."""
 
 from dataclasses import dataclass
 
@@ -128,9 +128,9 @@ def cell_torsion(areas: Floats, flexibility: Floats, own: Floats | float = 0.0) 
 
     Source: R. Bredt, 1896; C. Batho, 1915, as in T. H. G. Megson, Aircraft Structures (from memory).
     """
-    flow = np.linalg.solve(flexibility, 2.0 * areas[..., None])[..., 0]
-    own = np.asarray(own) + 0.0 * flow[..., 0]
-    return Torsion(stiffness=2.0 * (areas * flow).sum(-1) + own, own=own, flow_per_twist=flow)
+    flow: Floats = np.linalg.solve(flexibility, 2.0 * areas[..., None])[..., 0]
+    each: Floats = own + np.zeros_like(flow[..., 0])
+    return Torsion(stiffness=2.0 * (areas * flow).sum(-1) + each, own=each, flow_per_twist=flow)
 
 
 def shear_centre(cells: Cells) -> tuple[Floats, Floats]:
@@ -171,8 +171,8 @@ def shear_centre(cells: Cells) -> tuple[Floats, Floats]:
         )
     middle, gradient = _gradients(walls)
     partial = [_from_start(wall, middle, gradient) for wall in walls]
-    matrix = [np.zeros(gradient.shape[:-2] + (len(walls),)) for _ in walls]
-    sides = [np.zeros(gradient.shape[:-2] + (2,)) for _ in walls]
+    matrix = [np.zeros((*gradient.shape[:-2], len(walls))) for _ in walls]
+    sides = [np.zeros((*gradient.shape[:-2], 2)) for _ in walls]
     for row, junction in enumerate(junctions[1:]):
         for at, wall in enumerate(walls):
             matrix[row][..., at] = float(wall.start == junction) - float(wall.end == junction)
@@ -183,8 +183,9 @@ def shear_centre(cells: Cells) -> tuple[Floats, Floats]:
             matrix[row][..., at] += sense * (walls[at].lengths / walls[at].shear).sum(-1) / scale
             sides[row] -= sense * partial[at].twist / np.asarray(scale)[..., None]
     flow = np.linalg.solve(np.stack(matrix, axis=-2), np.stack(sides, axis=-2))
-    moment = sum(flow[..., at, :] * wall.swept.sum(-1)[..., None] + partial[at].moment for at, wall in enumerate(walls))
-    moment = np.asarray(moment)
+    moment: Floats = np.zeros_like(sides[0])
+    for at, wall in enumerate(walls):
+        moment = moment + flow[..., at, :] * wall.swept.sum(-1)[..., None] + partial[at].moment
     # flow and arms were both taken about the origin of the coordinates: a force up has the arm x, a force aft -z
     return moment[..., 1], -moment[..., 0]
 
