@@ -9,7 +9,6 @@ from bladewright.figures import Figure
 from bladewright.pairing.quantities import Quantity
 from bladewright.pairing.records import Candidate
 
-
 #: share of a limit that may be lost in binary arithmetic: 6.412 - 6.402 is not quite 0.010
 ROUNDING = 1e-9
 

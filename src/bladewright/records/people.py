@@ -74,7 +74,7 @@ def authorise(
     act: Act, person: str, scope: Scope, from_: datetime.date, until: datetime.date | None = None
 ) -> Authorised:
     """Let a person do something, from a day until a day, both included."""
-    scope = _scope(scope)
+    scope = scope_named(scope)
     if until is not None and until < from_:
         raise BadInput(
             "ends before it begins",
@@ -96,7 +96,7 @@ def authorise(
 
 def withdraw(act: Act, person: str, scope: Scope) -> Withdrawn:
     """End every standing authorisation of a person for one thing. What they did before stays done."""
-    scope = _scope(scope)
+    scope = scope_named(scope)
     with writing(act, "authorisation withdrawn", person, Scope.ADMINISTER) as entry:
         standing = models.Authorisation.objects.filter(
             person=_known(person), scope=scope.value, withdrawal__isnull=True
@@ -130,7 +130,8 @@ def _named(name: str) -> str:
     return name.strip()
 
 
-def _scope(scope: Scope | str) -> Scope:
+def scope_named(scope: Scope | str) -> Scope:
+    """The scope of that name; ``BadInput`` lists all of them."""
     try:
         return Scope(scope)
     except ValueError as error:
