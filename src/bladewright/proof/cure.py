@@ -5,7 +5,7 @@ from collections.abc import Callable
 from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, Where
-from bladewright.proof.cure_dwell import dwell_within_limits, spread_within_limit
+from bladewright.proof.cure_dwell import dwell_long_enough, dwell_not_too_long, spread_within_limit
 from bladewright.proof.cure_heaters import heater_lag_within_limit, heaters_not_too_hot
 from bladewright.proof.cure_log_rules import clock_is_certain, log_has_no_holes, sensors_spoke, uncertainty_is_entered
 from bladewright.proof.cure_pressure import log_covers_the_cure, pressure_not_too_high, pressure_stayed_on
@@ -23,7 +23,8 @@ RULES: tuple[Rule, ...] = (
     uncertainty_is_entered,
     ramp_within_limit,
     ramp_not_too_slow,
-    dwell_within_limits,
+    dwell_long_enough,
+    dwell_not_too_long,
     spread_within_limit,
     never_above,
     cooling_within_limit,

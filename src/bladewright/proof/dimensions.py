@@ -20,15 +20,23 @@ _AT_THE_HANDLE = "change of handle force, hover, this blade's share"
 
 
 def judge_dimensions(
-    drawing: BladeDrawing, sheets: Sequence[DimensionSheet], *, mass_of: MassOf = span_mass
+    drawing: BladeDrawing,
+    sheets: Sequence[DimensionSheet],
+    *,
+    holes_signed: bool = False,
+    mass_of: MassOf = span_mass,
 ) -> tuple[Finding, ...]:
-    """Every measured row against its tolerance, and every dimension asked for that nobody measured."""
+    """Every measured row against its tolerance, and every dimension asked for that nobody measured.
+
+    Holes are asked for as soon as one of them was measured, unless a person signed for all of them.
+    """
     if not sheets:
         return ()
     found = [_row(drawing, sheet, row, mass_of) for sheet in sheets for row in sheet.rows]
     measured = {row.feature for sheet in sheets for row in sheet.rows}
     files = tuple(Where(sheet.source.file) for sheet in sheets)
-    wanted = [*asked_for(drawing), *(holes_asked_for(drawing) if any(map(_is_hole, measured)) else ())]
+    holes = holes_asked_for(drawing) if any(map(_is_hole, measured)) and not holes_signed else ()
+    wanted = (*asked_for(drawing), *holes)
     found += [_not_measured(feature, files) for feature in wanted if feature not in measured]
     return (*found, *_loose_to_mould(drawing, sheets))
 

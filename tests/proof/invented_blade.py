@@ -6,9 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
-import pytest
 
-from bladewright.drawing.file import BladeDrawing, read_drawing
+from bladewright.drawing.file import read_drawing
 from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import (
     Channel,
@@ -28,6 +27,7 @@ from bladewright.proof.records import BladeEvidence
 from bladewright.units import to_si
 
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
+DRAWING = read_drawing(FM31)
 SERIAL = "FM31-0007"
 DAY = datetime.date(2026, 3, 4)
 PSI, INCH, POUND = 6894.757293168361, 0.0254, 4.4482216152605
@@ -70,7 +70,7 @@ def some_limits(**entries: str) -> CureLimits:
 
 
 def good_cure() -> CureLog:
-    """Six zones, a sample a minute: 3.6 degF/min up to 250, an hour and a half, 4 degF/min down, pressure throughout."""
+    """Six zones, a sample a minute: 3.6 degF/min up to 250, an hour and a half there, 4 degF/min down; pressure on."""
     minutes = np.arange(0.0, 200.0)
     mould = np.interp(minutes, [0.0, 8.0, 58.0, 148.0, 186.0], [70.0, 70.0, 250.0, 250.0, 98.0])
     channels, columns = [], []
@@ -117,7 +117,9 @@ def a_curve(pounds: float = 21.0) -> PullCurve:
     return PullCurve(Source("tip.csv", "3" * 64), travel, force, np.arange(2, 283))
 
 
-def measured(feature: str, text: str, kind: str, uncertainty: str | None = None, station: float | None = None) -> Measured:
+def measured(
+    feature: str, text: str, kind: str, uncertainty: str | None = None, station: float | None = None
+) -> Measured:
     """A row of a sheet as a person writes it."""
     spread = None if uncertainty is None else to_si(uncertainty, kind)
     unit = text.split(" ", 1)[1]
@@ -166,9 +168,3 @@ def everything() -> BladeEvidence:
         weighings=(a_weighing(),),
         signed=tuple(signed(proof) for proof in SIGNED),
     )
-
-
-@pytest.fixture(scope="session")
-def fm31() -> BladeDrawing:
-    """The invented blade's drawing."""
-    return read_drawing(FM31)
