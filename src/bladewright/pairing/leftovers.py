@@ -37,7 +37,7 @@ def _reason(blade: Candidate, blades: Sequence[Candidate], possible: Possible, s
     nearest = _nearest(blade, agreed, size, terms)
     names = " and ".join(other.serial for other in nearest)
     why = " ".join(finding.sentence for finding in fails(judged(_in_order((blade, *nearest)), terms)))
-    return f"No allowed mate: nearest {'is' if size == 2 else 'are'} {names}, but {why}"
+    return f"No allowed mate: nearest {'is' if size == 2 else 'are'} {names}. {why}"
 
 
 def _mates_that_pass(blade: Candidate, blades: Sequence[Candidate], possible: Possible, terms: Terms) -> str:

@@ -12,6 +12,7 @@ from bladewright.pairing.records import Candidate, TrimWeight
 from bladewright.pairing.terms import Places, Terms
 
 STEP = 1e-4  # [kg] weights are cut to a tenth of a gram; common practice, no source
+ALMOST = 1e-4  # of a step: what the solver leaves short of a whole one
 #: k = 2 of a weight cut to the nearest step: half a step either way, any value equally likely (JCGM 100:2008, 4.3.7)
 STEP_UNCERTAINTY = 2.0 * 0.5 * STEP / np.sqrt(3.0)
 
@@ -23,9 +24,8 @@ def trim_weights(blades: Sequence[Candidate], terms: Terms) -> tuple[TrimWeight,
     if not places.pockets or not any(target.close for target in targets):
         return ()
     mass = closing_weights(tuple(targets), np.array([pocket.greatest for pocket in places.pockets]))
-    # cut down to a step, so that no pocket and no limit is overfilled by rounding
-    whole = np.floor(mass / STEP + 0.5 + 1e-9) * STEP
-    whole = np.where(whole > [pocket.greatest for pocket in places.pockets], np.floor(mass / STEP) * STEP, whole)
+    # always down to a whole step, so that rounding overfills no pocket and no limit of the finished blade
+    whole = np.floor(mass / STEP + ALMOST) * STEP
     return tuple(
         TrimWeight(blade.serial, pocket.name, pocket.radius, float(round(whole[i, p], 7)))
         for i, blade in enumerate(blades)

@@ -14,10 +14,10 @@ from bladewright.errors import BadInput, NotConverged
 class Target:
     """One quantity that weight changes: where the blades stand, what a weight does, and how far it may go."""
 
-    stands: Floats  # (blades,) in units of the limit between mates
+    stands: Floats  # (blades,) in units of the limit between mates [1]
     per_mass: Floats  # (pockets,) change for each kilogram in a pocket, in units of that limit [1/kg]
-    least: Floats  # (blades,) what a blade may end at, in units of that limit
-    greatest: Floats  # (blades,)
+    least: Floats  # (blades,) what a blade may end at, in units of that limit; infinite: anything [1]
+    greatest: Floats  # (blades,) likewise [1]
     close: bool  # True: bring the blades together; False: change none of them against another
 
 
@@ -74,8 +74,9 @@ def closing_weights(targets: tuple[Target, ...], greatest: Floats) -> Floats:
             rows.append(_placed(sign * added, hstack([-sign * level, -distance]), own, width))
             upper.append(-sign * start)
             bound = target.greatest - target.stands if sign > 0.0 else target.stands - target.least
-            rows.append(_placed(sign * added, csr_array((blades, each)), own, width))
-            upper.append(np.maximum(bound, 0.0))
+            held = np.flatnonzero(np.isfinite(bound))
+            rows.append(_placed(sign * added, csr_array((blades, each)), own, width).tocsr()[held])
+            upper.append(np.maximum(bound[held], 0.0))
     limits: list[_Bounds] = [(0.0, float(mass)) for _ in range(blades) for mass in greatest]
     for _ in targets:
         limits.append((None, None))
