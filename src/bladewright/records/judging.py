@@ -54,7 +54,7 @@ def judge(act: Act, serial: str, *, engine_version: str = __version__) -> Stored
         found = _known(blade, inputs, engine_version)
         if found is not None or verdict is None:
             assert found is not None  # verdicts are never removed
-            return _stored(found, already=True)
+            return stored_verdict(found, already=True)
         body = canonical(verdict)
         row = entry.add(
             models.Verdict(
@@ -100,12 +100,12 @@ def _known(blade: models.Blade, inputs: str, engine_version: str) -> models.Verd
 def latest_verdict(serial: str) -> StoredVerdict | None:
     """The newest verdict on a blade, or None if it was never judged."""
     row = latest_row(blade_named(serial))
-    return None if row is None else _stored(row, already=True)
+    return None if row is None else stored_verdict(row, already=True)
 
 
 def all_verdicts(serial: str) -> tuple[StoredVerdict, ...]:
     """Every verdict there was, the oldest first."""
-    return tuple(_stored(row, already=True) for row in _rows(blade_named(serial)).order_by("id"))
+    return tuple(stored_verdict(row, already=True) for row in _rows(blade_named(serial)).order_by("id"))
 
 
 def latest_row(blade: models.Blade) -> models.Verdict | None:
@@ -161,7 +161,8 @@ def _verdict(row: models.Verdict) -> Verdict:
     return restored(Verdict, json.loads(row.body))
 
 
-def _stored(row: models.Verdict, *, already: bool) -> StoredVerdict:
+def stored_verdict(row: models.Verdict, *, already: bool = True) -> StoredVerdict:
+    """A verdict's row as it was kept."""
     return StoredVerdict(
         verdict=_verdict(row),
         at=moment(row.event.at),
