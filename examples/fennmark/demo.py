@@ -42,9 +42,7 @@ def main() -> None:
     _show_sets()
     where = trace.where_lot(TROUBLED_ROLL)
     flying = [f"{place.serial} on {place.aircraft}" for place in where.places if place.aircraft]
-    print(
-        f" adhesive roll {TROUBLED_ROLL}: in {len(where.serials)} blades; flying: {', '.join(flying) or 'none'}"
-    )
+    print(f" adhesive roll {TROUBLED_ROLL}: in {len(where.serials)} blades; flying: {', '.join(flying) or 'none'}")
     checked = checking.check()
     print(
         f" the book {'agrees with itself' if checked.sound else 'DOES NOT AGREE WITH ITSELF'}: "

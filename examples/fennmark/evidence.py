@@ -9,8 +9,8 @@ from pathlib import Path
 import numpy as np
 
 from examples.fennmark import floor, people
-from examples.fennmark.lots import BLADES_PER_ROLL, Use, lots_of
-from examples.fennmark.signed import signed_records
+from examples.fennmark.lots import BLADES_PER_ROLL, LOTS, Lot, Use, lots_of
+from examples.fennmark.signed import FINISHED, signed_records
 from examples.fennmark.story import BLADES, Blade
 
 HERE = Path(__file__).parent
@@ -45,6 +45,7 @@ class Evidence:
     drawing: Path
     logger: Path
     pull: Path
+    certificates: tuple[tuple[Lot, Path], ...]
     blades: tuple[BladeFiles, ...]
 
 
@@ -54,8 +55,9 @@ def write_evidence(folder: Path) -> Evidence:
     drawing, logger, pull = (
         Path(shutil.copyfile(HERE / name, folder / name)) for name in ("fm31.toml", "logger.toml", "pull.toml")
     )
+    certificates = tuple((lot, _written(folder / "certificates" / f"{lot.lot}.txt", lot.certificate())) for lot in LOTS)
     blades = tuple(_write_blade(folder, count, blade) for count, blade in enumerate(BLADES))
-    return Evidence(drawing, logger, pull, blades)
+    return Evidence(drawing, logger, pull, certificates, blades)
 
 
 def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
@@ -75,7 +77,7 @@ def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
         _written(folder / "signed" / f"{blade.serial}-{proof.replace(' ', '-')}.toml", text)
         for proof, text in signed_records(blade, run, lots, count % BLADES_PER_ROLL).items()
     )
-    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, _after(blade, 7))
+    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, blade.working_day(FINISHED))
 
 
 def _written(path: Path, text: str) -> Path:
@@ -86,10 +88,6 @@ def _written(path: Path, text: str) -> Path:
 
 def _lines(lines: Iterable[str]) -> str:
     return "\n".join(lines) + "\n"
-
-
-def _after(blade: Blade, days: int) -> datetime.date:
-    return blade.cured_on + datetime.timedelta(days=days)
 
 
 def _cure_log(rng: np.random.Generator, blade: Blade, run: int) -> str:
@@ -126,7 +124,7 @@ def _coupon(blade: Blade, curve: str) -> str:
         f'label = "{TORN_END}"',
         'width = "1.000 in"',
         f'torn_by = "{people.INSPECTOR}"',
-        f"torn_on = {_after(blade, 1)}",
+        f"torn_on = {blade.working_day(1)}",
         f'pull_curve = "{curve}"',
     ]
     for face, lost in faces.items():
@@ -155,7 +153,7 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
             ("planform.chord", f"{radius} m", f"{near(200.0, 0.06, 2)} mm", "0.10 mm", "caliper C-9"),
             ("section.thickness", f"{radius} m", f"{near(24.0, 0.05, 2)} mm", "0.03 mm", "caliper C-9"),
         ]
-    signature = f"{people.INSPECTOR},{_after(blade, 2)}"
+    signature = f"{people.INSPECTOR},{blade.working_day(2)}"
     return _lines(
         ["serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"]
         + [f"{blade.serial},{','.join(row)},{signature}" for row in rows]
@@ -180,7 +178,7 @@ def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str
             'rig = "moment rig W-1"',
             'master = "M-1"',
             f'weighed_by = "{people.SECOND_MAKER}"',
-            f"weighed_on = {_after(blade, 6)}",
+            f"weighed_on = {blade.working_day(6)}",
             "",
             "[span_moment]",
             f'rig_uncertainty = "{RIG_SPAN_MOMENT}"',

@@ -3,6 +3,11 @@
 from dataclasses import dataclass
 from datetime import date, time
 
+import numpy as np
+
+#: working days the shop is shut: Good Friday and Easter Monday of 2026 (calendar, Gregorian computus)
+SHUT = (date(2026, 4, 3), date(2026, 4, 6))
+
 
 @dataclass(frozen=True, slots=True)
 class Blade:
@@ -20,6 +25,11 @@ class Blade:
     ramp: float = 3.6  # [degF/min] asked of the heaters
     lost_zone: int = 0  # this mould sensor opens at ``lost_at``; 0: none
     lost_at: time = time.max
+
+    def working_day(self, days: int) -> date:
+        """The shop's working day so many after the cure; before it where negative."""
+        found: date = np.busday_offset(self.cured_on, days, holidays=SHUT).astype(object)
+        return found
 
 
 #: in the order they were cured; the clocks went forward on 29 March

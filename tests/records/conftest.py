@@ -121,7 +121,7 @@ def _findings_are(monkeypatch: pytest.MonkeyPatch) -> Judged:
         )
 
         def judge_blade(
-            drawing: BladeDrawing,
+            drawing: BladeDrawing,  # noqa: ARG001
             drawing_sha256: str,
             serial: str,
             evidence: BladeEvidence,
@@ -131,9 +131,7 @@ def _findings_are(monkeypatch: pytest.MonkeyPatch) -> Judged:
             reason, step = first_reason(findings, (), deviations)
             hashes = tuple(("signed", record.source.sha256) for record in evidence.signed)
             word = word_of(findings, (), deviations)
-            return Verdict(
-                serial, word, findings, (), deviations, reason, step, drawing_sha256, hashes, engine_version
-            )
+            return Verdict(serial, word, findings, (), deviations, reason, step, drawing_sha256, hashes, engine_version)
 
         monkeypatch.setattr(judging, "judge_blade", judge_blade)
 
@@ -154,5 +152,3 @@ def _signed_file(tmp_path: Path) -> Callable[..., Path]:
         return path
 
     return signed_file
-
-

@@ -29,8 +29,9 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
     value, column = tops[place], columns[place]
     at = int(np.nanargmax(log.values[:, column]))
     outcome = held_to(value, greatest=greatest)
+    unread = np.flatnonzero(np.isnan(log.values[:, columns]).any(axis=1))
     doubted = (
-        *silent_stretches(log, columns),
+        *silent_stretches(log, columns, unread),
         *frozen_stretches(log, columns, limits.frozen_samples, limits.frozen_movement),
     )
     name = log.channels[column].name

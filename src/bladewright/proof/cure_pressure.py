@@ -51,8 +51,8 @@ def pressure_stayed_on(mould: Mould, limits: CureLimits) -> Finding:
     log = mould.log
     columns = log.with_role("pressure")
     limit = f"at least {psi(limits.pressure_least):.4g} psi gauge from heat to release"
-    rows = _under_heat(mould, limits.heat_begins, limits.release)
-    if not columns or not len(rows):
+    rows = _under_heat(mould, limits.heat_begins, limits.release) if columns else np.arange(0)
+    if not len(rows):
         return _not_logged(PRESSURE, mould, limits, limit, bool(columns))
     readings = log.values[rows][:, columns]
     lowest = np.fmin.reduce(readings, axis=1)
@@ -145,11 +145,10 @@ def pressure_not_too_high(mould: Mould, limits: CureLimits) -> Finding:
 
 def _under_heat(mould: Mould, heat_begins: float, release: float) -> np.ndarray:
     """Samples from the first with a mould sensor above the one temperature to the last above the other [K]."""
-    heated = np.flatnonzero(mould.hottest > heat_begins)
-    hot = np.flatnonzero(mould.hottest >= release)
-    if not len(heated) or not len(hot):
+    heated, hot = mould.hottest > heat_begins, mould.hottest >= release
+    if not heated.any() or not hot.any():
         return np.arange(0)
-    return np.arange(int(heated[0]), int(hot[-1]) + 1)
+    return np.arange(int(heated.argmax()), len(hot) - int(hot[::-1].argmax()))
 
 
 def _below(readings: Floats, least: float) -> np.ndarray:

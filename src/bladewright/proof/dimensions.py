@@ -4,8 +4,9 @@ import math
 from collections.abc import Sequence
 
 from bladewright import units
-from bladewright.design.as_built import as_built
+from bladewright.design.as_built import MassOf, as_built
 from bladewright.design.records import Departure
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import DimensionSheet, Measured
 from bladewright.figures import Figure, Finding, Missing, Outcome, Where, spread
@@ -18,14 +19,24 @@ LOOSE_TO_MOULD = "dimensions: loose skin against mould"
 _AT_THE_HANDLE = "change of handle force, hover, this blade's share"
 
 
-def judge_dimensions(drawing: BladeDrawing, sheets: Sequence[DimensionSheet]) -> tuple[Finding, ...]:
-    """Every measured row against its tolerance, and every dimension asked for that nobody measured."""
+def judge_dimensions(
+    drawing: BladeDrawing,
+    sheets: Sequence[DimensionSheet],
+    *,
+    holes_signed: bool = False,
+    mass_of: MassOf = span_mass,
+) -> tuple[Finding, ...]:
+    """Every measured row against its tolerance, and every dimension asked for that nobody measured.
+
+    Holes are asked for as soon as one of them was measured, unless a person signed for all of them.
+    """
     if not sheets:
         return ()
-    found = [_row(drawing, sheet, row) for sheet in sheets for row in sheet.rows]
+    found = [_row(drawing, sheet, row, mass_of) for sheet in sheets for row in sheet.rows]
     measured = {row.feature for sheet in sheets for row in sheet.rows}
     files = tuple(Where(sheet.source.file) for sheet in sheets)
-    wanted = [*asked_for(drawing), *(holes_asked_for(drawing) if any(map(_is_hole, measured)) else ())]
+    holes = holes_asked_for(drawing) if any(map(_is_hole, measured)) and not holes_signed else ()
+    wanted = (*asked_for(drawing), *holes)
     found += [_not_measured(feature, files) for feature in wanted if feature not in measured]
     return (*found, *_loose_to_mould(drawing, sheets))
 
@@ -40,7 +51,7 @@ def rule_of(row: Measured) -> str:
     return f"{proof_of(row.feature)}: {row.feature}{at}"
 
 
-def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding:
+def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: MassOf) -> Finding:
     allowed = allowed_for(drawing, row)
     where = (Where(sheet.source.file, row.feature, row.row, sheet.measured_on.isoformat()),)
     source = f"drawing {drawing.name}"
@@ -59,7 +70,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
     elif outcome is Outcome.REFER:
         said += " It is inside by less than the gauge's uncertainty."
     if outcome is not Outcome.PASS:
-        said += f" {_in_flight(drawing, row)}"
+        said += f" {_in_flight(drawing, row, mass_of)}"
     return ruled(
         rule=rule_of(row),
         outcome=outcome,
@@ -92,12 +103,12 @@ def _against(row: Measured, allowed: Allowed) -> str:
     return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
 
 
-def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
+def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf) -> str:
     """What the row alone does at the handle, with its uncertainty, or why that is not known."""
     if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."
     departure = Departure(row.feature, row.value, row.uncertainty, row.station)
-    built = as_built(drawing, (departure,))
+    built = as_built(drawing, (departure,), mass_of=mass_of)
     if any(gap.name == f"flight effect of {row.feature}" for gap in built.missing):
         return "What it does in flight is not known: no model has this dimension."
     for effect in built.effects:

@@ -15,6 +15,7 @@ from bladewright.proof.comparing import held_to
 from bladewright.proof.wording import no_limit, ruled
 
 UNIT = "lbf/in"
+_PLAY = 0.01  # of the judged travel: a smaller step back is the encoder's (common practice, no source)
 METHOD = "trapezium over the judged travel, divided by the coupon's width"
 
 
@@ -53,10 +54,10 @@ def judged_travel(curve: PullCurve, limits: PeelLimits) -> tuple[float, float]:
 def steady_part(curve: PullCurve, width: float, limits: PeelLimits) -> SteadyPart | None:
     """Mean force per width over the judged travel; None where no travel of it was logged or travel runs backwards."""
     begin, end = judged_travel(curve, limits)
-    travel, force = curve.travel, curve.force / width
+    travel, force = np.maximum.accumulate(curve.travel), curve.force / width
     inside = (travel > begin) & (travel < end)
     last = min(end, float(travel[-1]))
-    if bool((np.diff(travel) < 0.0).any()) or not last > begin:
+    if _runs_backwards(curve, limits) or not last > begin:
         return None
     places = np.concatenate(([begin], travel[inside], [last]))
     loads = np.concatenate(([np.interp(begin, travel, force)], force[inside], [np.interp(last, travel, force)]))
@@ -70,6 +71,12 @@ def steady_part(curve: PullCurve, width: float, limits: PeelLimits) -> SteadyPar
         greatest=float(loads.max()),
         first_peak=float(before.max()) if len(before) else float(loads[0]),
     )
+
+
+def _runs_backwards(curve: PullCurve, limits: PeelLimits) -> bool:
+    """Whether the crosshead went back by more than its encoder's play."""
+    back = float((np.maximum.accumulate(curve.travel) - curve.travel).max())
+    return back > _PLAY * limits.length * limits.travel_per_peel
 
 
 def mean_figure(part: SteadyPart, curve: PullCurve, limits: PeelLimits) -> Figure:
@@ -102,7 +109,7 @@ def mean_peel(coupon: Coupon, curve: PullCurve | None, limits: PeelLimits) -> Fi
     limit = f"at least {_shown(limits.mean_least):.4g} {UNIT} over {_inches(limits.length):.4g} in of peel"
     part = steady_part(curve, coupon.width, limits) if curve is not None else None
     if curve is None or part is None:
-        backwards = curve is not None and bool((np.diff(curve.travel) < 0.0).any())
+        backwards = curve is not None and _runs_backwards(curve, limits)
         said = f"The {coupon.label} coupon has no pull curve on file." if curve is None else (
             f"The {coupon.label} coupon's travel runs backwards." if backwards
             else f"The {coupon.label} coupon's curve ends before the judged part begins."

@@ -14,10 +14,10 @@ from bladewright.errors import BadInput, NotConverged
 class Target:
     """One quantity that weight changes: where the blades stand, what a weight does, and how far it may go."""
 
-    stands: Floats  # (blades,) in units of the limit between mates
+    stands: Floats  # (blades,) in units of the limit between mates [1]
     per_mass: Floats  # (pockets,) change for each kilogram in a pocket, in units of that limit [1/kg]
-    least: Floats  # (blades,) what a blade may end at, in units of that limit; infinite: anything
-    greatest: Floats  # (blades,)
+    least: Floats  # (blades,) what a blade may end at, in units of that limit; infinite: anything [1]
+    greatest: Floats  # (blades,) likewise [1]
     close: bool  # True: bring the blades together; False: change none of them against another
 
 

@@ -13,12 +13,13 @@ Indices = NDArray[np.int64]
 
 #: whole steps the greatest cost is divided into; the solver's own absolute gap of 1e-6 is then far below one step
 STEPS = 10**6
+INFEASIBLE = 2  # what scipy calls it
 
 
 def best_partition(sets: Indices, cost: Floats, members: int) -> tuple[int, ...]:
     """The disjoint sets that use the most members and, among those, cost least in sum.
 
-    Two whole-number programmes over ``x_s`` in {0, 1} with ``sum x_s <= 1`` at each member: first the greatest
+    Whole-number programmes over ``x_s`` in {0, 1} with ``sum x_s <= 1`` at each member: first the greatest
     ``N = sum x_s``, then the least ``sum round(10**6 c_s / max c) x_s`` with ``sum x_s = N``.
 
     Parameters
@@ -55,12 +56,21 @@ def best_partition(sets: Indices, cost: Floats, members: int) -> tuple[int, ...]
     rows, size = sets.shape
     holds = csr_array((np.ones(rows * size), (sets.ravel(), np.repeat(np.arange(rows), size))), shape=(members, rows))
     once = LinearConstraint(holds, ub=1.0)
-    most = len(_solved(-np.ones(rows), [once]))
-    count = LinearConstraint(csr_array(np.ones((1, rows))), lb=most, ub=most)
-    return _solved(in_steps(cost, STEPS).astype(np.float64), [once, count])
+    price = in_steps(cost, STEPS).astype(np.float64)
+    # as many sets as the members could fill is usual, and then the count needs no programme of its own
+    found = _solved(price, [once, _count(rows, members // size)])
+    if found is None:
+        most = len(_solved(-np.ones(rows), [once]) or ())
+        found = _solved(price, [once, _count(rows, most)])
+    return found or ()
 
 
-def _solved(objective: Floats, constraints: list[LinearConstraint]) -> tuple[int, ...]:
+def _count(rows: int, number: int) -> LinearConstraint:
+    return LinearConstraint(csr_array(np.ones((1, rows))), lb=number, ub=number)
+
+
+def _solved(objective: Floats, constraints: list[LinearConstraint]) -> tuple[int, ...] | None:
+    """The sets chosen, proven best; None if no choice meets the constraints."""
     found = milp(
         objective,
         integrality=np.ones(len(objective)),
@@ -68,6 +78,8 @@ def _solved(objective: Floats, constraints: list[LinearConstraint]) -> tuple[int
         constraints=constraints,
         options={"mip_rel_gap": 0.0},
     )
+    if found.status == INFEASIBLE:
+        return None
     if found.status != 0:
         raise NotConverged("the best sets were not proven best", field="sets", value=found.message)
     return tuple(np.flatnonzero(found.x > 0.5).tolist())
