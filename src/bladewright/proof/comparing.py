@@ -18,7 +18,7 @@ def held_to(
     A value that is not a finite number is inside nothing.
     """
     slack = ROUNDING * max(abs(value), abs(least or 0.0), abs(greatest or 0.0))
-    spread = uncertainty or 0.0
+    spread = abs(uncertainty or 0.0)
     outcome = Outcome.PASS
     for room in (
         None if least is None else value - least,
@@ -28,14 +28,6 @@ def held_to(
             continue
         if not room >= -slack:
             return Outcome.FAIL
-        if room < spread - slack:
+        if not room >= spread - slack:
             outcome = Outcome.REFER
     return outcome
-
-
-_WORST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
-
-
-def worst(*outcomes: Outcome) -> Outcome:
-    """The worst of several outcomes; none at all is missing."""
-    return min(outcomes, key=_WORST.index, default=Outcome.MISSING)
