@@ -44,13 +44,12 @@ def shared(require: Require) -> Path:
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Say how many of the tests that ran compare a number of ours with one from outside the project."""
-    counted = {
-        outcome: sum("outside" in report.keywords and report.when == "call" for report in reports)
-        for outcome in ("passed", "failed")
-        if (reports := terminalreporter.stats.get(outcome, []))
-    }
-    left_out = sum("outside" in report.keywords for report in terminalreporter.stats.get("skipped", []))
-    if not (total := sum(counted.values())) + left_out:
-        return
-    skipped = f"; {left_out} could not run here (see them with -rs)" if left_out else ""
-    terminalreporter.write_line(f"outside checks: {counted.get('passed', 0)} of {total} hold{skipped}")
+
+    def outside(*outcomes: str) -> int:
+        reports = [report for outcome in outcomes for report in terminalreporter.stats.get(outcome, [])]
+        return sum("outside" in report.keywords for report in reports)
+
+    held, broken, left_out = outside("passed"), outside("failed", "error"), outside("skipped")
+    if held + broken + left_out:
+        skipped = f"; {left_out} could not run here (see them with -rs)" if left_out else ""
+        terminalreporter.write_line(f"outside checks: {held} of {held + broken} hold{skipped}")

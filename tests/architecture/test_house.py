@@ -1,6 +1,7 @@
 """The house as it is drawn, as the import linter holds it, and as it is built."""
 
 import ast
+import builtins
 import re
 import subprocess
 import sys
@@ -120,3 +121,22 @@ finally:
     shown = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True, timeout=60)
     assert "bladewright" in shown.stdout
     assert shown.stdout.splitlines()[-1] == "heavy:"
+
+
+def test_commands_and_pages_reckon_nothing(root: Path) -> None:
+    reckoning = (ast.Mult, ast.Div, ast.FloorDiv, ast.Mod, ast.Pow, ast.MatMult)
+    for name, path in sources(root):
+        if name.startswith(("cli/", "web/")):
+            for node in ast.walk(ast.parse(path.read_bytes())):
+                sum_of = isinstance(node, ast.BinOp) and isinstance(node.op, reckoning)
+                assert not sum_of, f"{name}:{getattr(node, 'lineno', 0)}: arithmetic belongs in a room below"
+
+
+def test_what_is_raised_on_purpose_has_fields_to_act_on(root: Path) -> None:
+    plain = {name for name, value in vars(builtins).items() if isinstance(value, type) and issubclass(value, Exception)}
+    for name, path in sources(root):
+        for node in ast.walk(ast.parse(path.read_bytes())):
+            if isinstance(node, ast.Raise) and node.exc is not None:
+                raised = ast.unparse(node.exc.func if isinstance(node.exc, ast.Call) else node.exc)
+                assert raised not in plain - {"TypeError"}, f"{name}:{node.lineno}: raise one of bladewright.errors"
+                assert raised != "SystemExit" or name.startswith("cli/"), f"{name}:{node.lineno}: only commands end"

@@ -121,7 +121,7 @@ def _findings_are(monkeypatch: pytest.MonkeyPatch) -> Judged:
         )
 
         def judge_blade(
-            drawing: BladeDrawing,
+            drawing: BladeDrawing,  # noqa: ARG001
             drawing_sha256: str,
             serial: str,
             evidence: BladeEvidence,

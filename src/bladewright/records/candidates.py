@@ -1,11 +1,13 @@
 """What matching may know of an accepted blade, from what is on file for it. What was not measured is not known."""
 
+import functools
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
 from bladewright.design.as_built import CHANGE, as_built
 from bladewright.design.handle_force import lowest_collective_case
 from bladewright.design.records import Departure
-from bladewright.design.spanwise import spanwise
 from bladewright.drawing.file import BladeDrawing
-from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
 from bladewright.pairing.records import Candidate
@@ -14,6 +16,15 @@ from bladewright.units import to_si
 
 SECTION_MOMENT = CHANGE + "section moment coefficient"
 PITCH = CHANGE + "effective pitch"
+
+
+@dataclass(frozen=True, slots=True)
+class _AsMeasured:
+    """What was measured of a blade of one drawing revision: the same measurements have the same effects."""
+
+    drawing_sha256: str
+    rows: tuple[Measured, ...]
+    drawing: BladeDrawing = field(compare=False)
 
 
 def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) -> Candidate | None:
@@ -25,9 +36,10 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
     weighing = newest(evidence.weighings)
     if weighing is None:
         return None
-    rows = [row for sheet in evidence.sheets for row in sheet.rows]
-    found = _effects(drawing, rows)
-    share = _share(drawing, rows)
+    rows = tuple(row for sheet in evidence.sheets for row in sheet.rows)
+    measured = _AsMeasured(verdict.drawing_sha256, rows, drawing)
+    found = _effects(measured)
+    share = _share(measured)
     moment, pitch = found.get(SECTION_MOMENT), found.get(PITCH)
     return Candidate(
         serial=verdict.serial,
@@ -50,43 +62,37 @@ def newest(weighings: tuple[Weighing, ...]) -> Weighing | None:
     return max(enumerate(weighings), key=lambda pair: (pair[1].weighed_on, pair[0]), default=(0, None))[1]
 
 
-def departures_of(drawing: BladeDrawing, rows: list[Measured]) -> list[Departure]:
+def departures_of(drawing: BladeDrawing, rows: Iterable[Measured]) -> list[Departure]:
     """What was measured of the drawing's own fields."""
     return [Departure(r.feature, r.value, r.uncertainty, r.station) for r in rows if _is_field(drawing, r.feature)]
 
 
-def mass_of(drawing: BladeDrawing) -> SpanMass:
-    """Mass along the span of a drawing."""
-    return spanwise(drawing).mass
-
-
-def _effects(drawing: BladeDrawing, rows: list[Measured]) -> dict[str, Figure]:
+@functools.lru_cache(maxsize=512)
+def _effects(measured: _AsMeasured) -> dict[str, Figure]:
     """The flight effects that every measurement they need was made for."""
-    measured = {row.feature for row in rows}
-    if drawing.reflex is not None and "reflex.angle" not in measured:
+    drawing = measured.drawing
+    features = {row.feature for row in measured.rows}
+    if drawing.reflex is not None and "reflex.angle" not in features:
         return {}
-    found = as_built(drawing, departures_of(drawing, rows), mass_of=mass_of).effects
+    found = as_built(drawing, departures_of(drawing, measured.rows)).effects
     known = {figure.name: figure for figure in found}
-    return known if "planform.twist" in measured else {SECTION_MOMENT: known[SECTION_MOMENT]}
+    return known if "planform.twist" in features else {SECTION_MOMENT: known[SECTION_MOMENT]}
 
 
-def _share(drawing: BladeDrawing, rows: list[Measured]) -> Figure | None:
+def _share(measured: _AsMeasured) -> Figure | None:
     """This blade's share at the handle at lowest collective, where a lever that rises by itself does harm."""
-    nominal = lowest_collective_case(drawing, mass=mass_of(drawing))
-    change = _effects(drawing, rows).get(f"{CHANGE}handle force, {nominal.case}, this blade's share")
-    if nominal.total is None or change is None or drawing.rotor is None:
+    rotor = measured.drawing.rotor
+    nominal = lowest_collective_case(measured.drawing)
+    share = f"handle force, {nominal.case}, this blade's share"
+    change = _effects(measured).get(CHANGE + share)
+    if nominal.total is None or change is None or rotor is None:
         return None
-    whole = nominal.total
-    return Figure(
-        name=f"handle force, {nominal.case}, this blade's share",
-        value=whole.value / drawing.rotor.blades + change.value,
-        unit=whole.unit,
+    return replace(
+        nominal.total,
+        name=share,
+        value=nominal.total.value / rotor.blades + change.value,
         uncertainty=change.uncertainty,
         method=change.method,
-        validity=whole.validity,
-        inside_validity=whole.inside_validity,
-        source=whole.source,
-        validated=whole.validated,
     )
 
 

@@ -22,7 +22,7 @@ from bladewright.proof.dwell import dwell_of
 from bladewright.proof.records import BladeEvidence, Verdict, Word
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
-from bladewright.records.candidates import departures_of, mass_of
+from bladewright.records.candidates import departures_of
 from bladewright.records.chain import START, moment
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
@@ -106,7 +106,7 @@ def _word(blade: models.Blade, verdict: Verdict) -> str:
 def _effects(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Figure, ...]:
     """What this blade's measured departures come to in flight."""
     found = departures_of(drawing, [row for sheet in evidence.sheets for row in sheet.rows])
-    return as_built(drawing, found, mass_of=mass_of).effects if found else ()
+    return as_built(drawing, found).effects if found else ()
 
 
 def _cures(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[CureChart, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import MatchLimits
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import BadInput, BookBusy, MissingInput
 from bladewright.figures import Outcome, canonical
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
@@ -22,7 +22,7 @@ from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
-from bladewright.records.writing import writing
+from bladewright.records.writing import require, writing
 
 MAY_FLY = (Word.ACCEPTED, Word.ACCEPTED_UNDER_DEVIATION)
 
@@ -93,28 +93,24 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
             allowed="two serials or more",
             fix="name them",
         )
+    require(act, Scope.MATCH)
+    before = models.Set.objects.filter(name=name).first()
+    if before is not None:
+        return _same_set(before, wanted)
+    blades = [blade_named(serial) for serial in wanted]
+    verdicts = [_may_fly(blade) for blade in blades]
+    match, method = _tried(blades)  # before the book is locked, so that others can go on writing
+    _refuse_unfit(act, match)
     with writing(act, "set formed", name, Scope.MATCH) as entry:
         before = models.Set.objects.filter(name=name).first()
         if before is not None:
             return _same_set(before, wanted)
-        blades = [blade_named(serial) for serial in wanted]
-        rows = [_may_fly(blade) for blade in blades]
-        if len({blade.drawing_id for blade in blades}) != 1:
-            raise BadInput(
-                "are made to different drawing revisions",
-                field="serials",
-                value=", ".join(wanted),
-                allowed="blades of one revision",
-                fix="match blades of one revision",
-            )
-        known = tuple(_candidate_of(blade) for blade in blades)
-        matching = _matched(read_drawing(blades[0].drawing), known, len(blades))
-        match = _only_set(matching, wanted)
-        _refuse_unfit(act, match)
-        made = entry.add(models.Set(name=name, match=canonical(match).decode("utf-8"), method=matching.method))
-        for blade, verdict in zip(blades, rows, strict=True):
+        if [_may_fly(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
+            raise BookBusy("a blade was judged meanwhile", field="serials", value=", ".join(wanted), fix="try again")
+        made = entry.add(models.Set(name=name, match=canonical(match).decode("utf-8"), method=method))
+        for blade, verdict in zip(blades, verdicts, strict=True):
             entry.add(models.SetBlade(set=made, blade=blade, verdict=verdict))
-        return SetFormed(name, match, matching.method, already=False)
+        return SetFormed(name, match, method, already=False)
 
 
 def sign_out(act: Act, name: str) -> SignedOut:
@@ -243,15 +239,37 @@ def _limits(drawing: BladeDrawing) -> MatchLimits:
     return drawing.limits.match
 
 
-def _only_set(matching: Matching, wanted: tuple[str, ...]) -> BladeSet:
+def _tried(blades: Sequence[models.Blade]) -> tuple[BladeSet, str]:
+    """These blades as a set, and how that is known."""
+    serials = tuple(blade.serial for blade in blades)
+    if len({blade.drawing_id for blade in blades}) != 1:
+        raise BadInput(
+            "are made to different drawing revisions",
+            field="serials",
+            value=", ".join(serials),
+            allowed="blades of one revision",
+            fix="match blades of one revision",
+        )
+    known = tuple(_candidate_of(blade) for blade in blades)
+    for one in known:
+        strangers = set(serials) - {one.serial} - set(one.only_with or serials)
+        if strangers:
+            raise BadInput(
+                f"may fly only with {', '.join(one.only_with or ())}",
+                field="serials",
+                value=", ".join(sorted(strangers)),
+                allowed=", ".join(one.only_with or ()),
+                fix=f"the deviation on {one.serial} names its mates",
+            )
+    matching = _matched(read_drawing(blades[0].drawing), known, len(blades))
     for match in matching.sets:
-        if tuple(sorted(match.serials)) == wanted:
-            return match
+        if tuple(sorted(match.serials)) == serials:
+            return match, matching.method
     why = "; ".join(f"{left.serial}: {left.reason}" for left in matching.leftovers)
     raise BadInput(
         "may not fly together",
         field="serials",
-        value=", ".join(wanted),
+        value=", ".join(serials),
         allowed="blades that pass the tests of a set",
         fix=why or "match other blades",
     )
