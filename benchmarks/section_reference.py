@@ -7,7 +7,7 @@ torsional stiffness found this way is never too low, ours by stress functions at
 from dataclasses import dataclass
 
 import numpy as np
-from skfem import Basis, BilinearForm, ElementTriP2, Functional, LinearForm, MeshTri, asm, condense, solve
+from skfem import Basis, BilinearForm, ElementTriP2, Functional, LinearForm, MeshTri, condense, solve
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable

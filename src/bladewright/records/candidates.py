@@ -5,12 +5,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from bladewright.design.as_built import CHANGE, as_built
-from bladewright.design.handle_force import lowest_collective_case
+from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case
+from bladewright.design.outline import chord_at
 from bladewright.design.records import Departure
+from bladewright.design.spanwise import spanwise
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
-from bladewright.pairing.records import Candidate
+from bladewright.pairing.records import Balance, Candidate
 from bladewright.proof.records import BladeEvidence, Verdict
 from bladewright.units import to_si
 
@@ -39,7 +41,9 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
     rows = tuple(row for sheet in evidence.sheets for row in sheet.rows)
     measured = _AsMeasured(verdict.drawing_sha256, rows, drawing)
     found = _effects(measured)
-    share = _share(measured)
+    hover = _share(measured, hover_case(drawing))
+    # where a lever that rises by itself does harm
+    lowest = _share(measured, lowest_collective_case(drawing))
     moment, pitch = found.get(SECTION_MOMENT), found.get(PITCH)
     return Candidate(
         serial=verdict.serial,
@@ -51,8 +55,10 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         section_moment_uncertainty=moment.uncertainty if moment else None,
         effective_pitch=_radians(pitch.value) if pitch else None,
         effective_pitch_uncertainty=_radians(pitch.uncertainty) if pitch and pitch.uncertainty is not None else None,
-        handle_force=share.value if share else None,
-        handle_force_uncertainty=share.uncertainty if share else None,
+        handle_force=hover.value if hover else None,
+        handle_force_uncertainty=hover.uncertainty if hover else None,
+        handle_force_lowest=lowest.value if lowest else None,
+        handle_force_lowest_uncertainty=lowest.uncertainty if lowest else None,
         only_with=verdict.may_fly_only_with,
     )
 
@@ -60,6 +66,14 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
 def newest(weighings: tuple[Weighing, ...]) -> Weighing | None:
     """The weighing that counts: the last one made, and of one day's the last one filed."""
     return max(enumerate(weighings), key=lambda pair: (pair[1].weighed_on, pair[0]), default=(0, None))[1]
+
+
+def balance_of(drawing: BladeDrawing) -> Balance:
+    """How far a trim weight moves the chordwise centre of a blade as drawn; the chord is that at the first pocket."""
+    along = spanwise(drawing)
+    at = drawing.trim.pockets[0].radius if drawing.trim.pockets else drawing.planform.tip
+    axis = drawing.planform.feathering_axis
+    return Balance(along.total_mass, along.chordwise_centre, chord_at(drawing, at), axis)
 
 
 def departures_of(drawing: BladeDrawing, rows: Iterable[Measured]) -> list[Departure]:
@@ -79,10 +93,9 @@ def _effects(measured: _AsMeasured) -> dict[str, Figure]:
     return known if "planform.twist" in features else {SECTION_MOMENT: known[SECTION_MOMENT]}
 
 
-def _share(measured: _AsMeasured) -> Figure | None:
-    """This blade's share at the handle at lowest collective, where a lever that rises by itself does harm."""
+def _share(measured: _AsMeasured, nominal: HandleForce) -> Figure | None:
+    """This blade's share at the handle in one condition."""
     rotor = measured.drawing.rotor
-    nominal = lowest_collective_case(measured.drawing)
     share = f"handle force, {nominal.case}, this blade's share"
     change = _effects(measured).get(CHANGE + share)
     if nominal.total is None or change is None or rotor is None:

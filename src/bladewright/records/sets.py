@@ -14,7 +14,7 @@ from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
 from bladewright.proof.records import Word
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
-from bladewright.records.candidates import candidate
+from bladewright.records.candidates import balance_of, candidate
 from bladewright.records.chain import moment
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
@@ -224,8 +224,17 @@ def _candidate(blade: models.Blade, verdict: StoredVerdict) -> Candidate | None:
 
 
 def _matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> Matching:
-    band = drawing.rotor.handle_band if drawing.rotor else None
-    return best_sets(known, _limits(drawing), size=size, pockets=drawing.trim.pockets, handle_band=band)
+    rotor = drawing.rotor
+    return best_sets(
+        known,
+        _limits(drawing),
+        size=size,
+        pockets=drawing.trim.pockets,
+        balance=balance_of(drawing),
+        weighing=drawing.limits.weighing,
+        handle_band=rotor.handle_band if rotor else None,
+        friction=rotor.control.friction if rotor and rotor.control else None,
+    )
 
 
 def _limits(drawing: BladeDrawing) -> MatchLimits:
