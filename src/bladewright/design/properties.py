@@ -102,9 +102,9 @@ def _section(drawing: BladeDrawing, sections: SectionConstants) -> tuple[Figure,
         ("centre of mass, from the leading edge", x, "m"),
         ("centre of mass, aft of the feathering axis", x - axis, "m"),
         ("centre of mass, above the chord line", z, "m"),
-        ("chordwise inertia per length, about the feathering axis", float(xx), "kg m"),
-        ("normal inertia per length, about the feathering axis", float(zz), "kg m"),
-        ("product of inertia per length, about the feathering axis", float(xz), "kg m"),
+        ("chordwise inertia per length, about the feathering axis", float(xx), "kg m^2/m"),
+        ("normal inertia per length, about the feathering axis", float(zz), "kg m^2/m"),
+        ("product of inertia per length, about the feathering axis", float(xz), "kg m^2/m"),
     )
     return tuple(_figure(drawing, *row) for row in rows)
 
@@ -121,7 +121,7 @@ def _stiffness(drawing: BladeDrawing, found: SectionStiffness) -> tuple[Figure, 
             ("chordwise bending stiffness", bend.chordwise, "N m^2"),
             ("product of bending stiffness", bend.product, "N m^2"),
             ("least bending stiffness", bend.least, "N m^2"),
-            ("weak axis, leading edge down", bend.weak_axis, "rad"),
+            ("weak axis, trailing edge up from the chord line", bend.weak_axis, "rad"),
         )
         figures += [_figure(drawing, name, float(value[0]), unit) for name, value, unit in rows]
     thick = (

@@ -100,8 +100,13 @@ def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
 
 def _nearest(line: Floats, points: Floats) -> Floats:
     """Point numbers of a line nearest to given points, one for each station."""
-    distance = np.linalg.norm(line - points[:, None], axis=-1)
-    return np.argmin(distance, axis=-1).astype(np.float64)
+    near = np.argmin(np.linalg.norm(line - points[:, None], axis=-1), axis=-1)
+    row = np.arange(len(line))
+    before, after = line[row, near - 1], line[row, near + 1]
+    way = after - before
+    ahead = ((points - line[row, near]) * way).sum(-1) / (way * way).sum(-1)
+    number: Floats = near + np.clip(2.0 * ahead, -1.0, 1.0)
+    return number
 
 
 def _line(layout: SectionLayout, stacks: list[Laminate], side: int, begin: Floats, end: Floats) -> Wall:

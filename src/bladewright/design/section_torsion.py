@@ -151,7 +151,7 @@ def _along(line: Floats, stack: Laminate) -> Floats:
 
 
 def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[Floats, Floats]:
-    """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: a lot if open."""
+    """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: much if open."""
     glue = drawing.adhesive
     assert glue is not None
     x, gap = seam_gap(layout, glue.seam_start)
