@@ -1,0 +1,176 @@
+"""A blade's verdict from everything on file for it. Pure: the same inputs give the same verdict years later."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from bladewright.design.as_built import MassOf
+from bladewright.design.spanwise import span_mass
+from bladewright.drawing.file import BladeDrawing
+from bladewright.errors import BadInput
+from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
+from bladewright.figures import Finding, Outcome
+from bladewright.proof.cure import judge_cure
+from bladewright.proof.dimensions import judge_dimensions
+from bladewright.proof.peel import judge_coupon
+from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
+from bladewright.proof.signed import judge_signed
+from bladewright.proof.tolerances import DIMENSIONS, HOLES, proof_of
+from bladewright.proof.weighing import judge_weighings
+from bladewright.proof.wording import no_limit
+
+#: a signature is no substitute for these: they are judged from what was measured
+_FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
+#: who signed these made the part
+_MAKING = frozenset({"surface treatment", "lay-up"})
+
+
+def judge_blade(
+    drawing: BladeDrawing,
+    drawing_sha256: str,
+    serial: str,
+    evidence: BladeEvidence,
+    deviations: tuple[Deviation, ...],
+    engine_version: str,
+    *,
+    mass_of: MassOf = span_mass,
+) -> Verdict:
+    """Every rule on every piece of evidence, and what they come to."""
+    _only_of(serial, evidence)
+    findings = _findings(drawing, evidence, mass_of)
+    missing = missing_proofs(drawing.required_proofs, evidence)
+    offered = tuple(deviation for deviation in deviations if deviation.serial == serial)
+    covering = tuple(d for d in offered if may_count(d, evidence) and any(covers(d, f) for f in findings))
+    word = word_of(findings, missing, covering)
+    reason, step = first_reason(findings, missing, covering, tuple(d for d in offered if d not in covering))
+    return Verdict(
+        serial=serial,
+        word=word,
+        findings=findings,
+        missing_proofs=missing,
+        deviations=covering,
+        first_reason=reason,
+        next_step=step,
+        drawing_sha256=drawing_sha256,
+        evidence=_rests_on(evidence),
+        engine_version=engine_version,
+    )
+
+
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf) -> tuple[Finding, ...]:
+    limits = drawing.limits
+    found: list[Finding] = []
+    for log in evidence.cures:
+        found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
+    for coupon, curve in evidence.coupons:
+        found += judge_coupon(coupon, curve, limits.peel)
+    holes_signed = any(record.proof == HOLES for record in evidence.signed)
+    found += judge_dimensions(drawing, evidence.sheets, holes_signed=holes_signed, mass_of=mass_of)
+    found += judge_weighings(evidence.weighings, limits.weighing)
+    found += [judge_signed(record) for record in evidence.signed]
+    return _told_apart(found)
+
+
+def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Two files judged by one rule: each finding's rule names its file, so that no deviation covers both."""
+    times = Counter(finding.rule for finding in findings)
+    return tuple(
+        replace(finding, rule=f"{finding.rule} ({finding.where[0].file})")
+        if times[finding.rule] > 1 and finding.where
+        else finding
+        for finding in findings
+    )
+
+
+def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
+    """Required proofs with nothing on file, in the drawing's order."""
+    there = {record.proof for record in evidence.signed} - _FROM_MEASUREMENT
+    there |= {"cure"} if evidence.cures else set()
+    there |= {"coupon"} if any(curve is not None for _, curve in evidence.coupons) else set()
+    there |= {proof_of(row.feature) for sheet in evidence.sheets for row in sheet.rows}
+    there |= {"weighing"} if evidence.weighings else set()
+    return tuple(proof for proof in required if proof not in there)
+
+
+def covers(deviation: Deviation, finding: Finding) -> bool:
+    """Whether a deviation speaks for a finding: its rule alone, and only where a person may decide at all."""
+    return finding.outcome is not Outcome.PASS and finding.deviable and deviation.rule == finding.rule
+
+
+def may_count(deviation: Deviation, evidence: BladeEvidence) -> bool:
+    """Whoever made the part does not accept its faults."""
+    makers = {record.signed_by.strip().casefold() for record in evidence.signed if record.proof in _MAKING}
+    return deviation.accepted_by.strip().casefold() not in makers
+
+
+def word_of(findings: Iterable[Finding], missing: Sequence[str], deviations: Sequence[Deviation]) -> Word:
+    """The verdict's word: the worst that stands uncovered."""
+    against = [finding for finding in findings if finding.outcome is not Outcome.PASS]
+    open_ = {finding.outcome for finding in against if not any(covers(d, finding) for d in deviations)}
+    if Outcome.FAIL in open_:
+        return Word.REJECTED
+    if missing or Outcome.MISSING in open_:
+        return Word.INCOMPLETE
+    if Outcome.REFER in open_:
+        return Word.HELD
+    return Word.ACCEPTED_UNDER_DEVIATION if against else Word.ACCEPTED
+
+
+def first_reason(
+    findings: Iterable[Finding],
+    missing: Sequence[str],
+    covering: Sequence[Deviation],
+    idle: Sequence[Deviation] = (),
+) -> tuple[str, str]:
+    """The one sentence a reader needs, and what to do next. ``idle`` are deviations that do not count."""
+    against = [finding for finding in findings if finding.outcome is not Outcome.PASS]
+    uncovered = [finding for finding in against if not any(covers(d, finding) for d in covering)]
+    for outcome in (Outcome.FAIL, Outcome.MISSING, Outcome.REFER):
+        if missing and outcome is Outcome.MISSING:
+            return f"Not on file: {', '.join(missing)}.", f"File the {missing[0]}."
+        for finding in uncovered:
+            if finding.outcome is outcome:
+                return f"{finding.sentence}{_why_not(finding, idle)}", finding.next_step
+    if against:
+        numbers = ", ".join(sorted({deviation.number for deviation in covering}))
+        said = f"{against[0].sentence} Accepted under deviation {numbers}."
+        return said, "Match it into a set, with the mates its deviations allow."
+    return "Every required proof is on file and every rule passes.", "Match it into a set."
+
+
+def _why_not(finding: Finding, idle: Sequence[Deviation]) -> str:
+    """Why a deviation entered for this very rule does not help."""
+    mine = [deviation for deviation in idle if deviation.rule == finding.rule]
+    if not mine:
+        return ""
+    why = "its signer made the part" if finding.deviable else "nobody may deviate from this"
+    return f" Deviation {mine[0].number} does not count: {why}."
+
+
+def _only_of(serial: str, evidence: BladeEvidence) -> None:
+    """Evidence of another blade is no evidence."""
+    coupons = tuple(coupon for coupon, _ in evidence.coupons)
+    records: tuple[Coupon | DimensionSheet | Weighing | SignedRecord, ...]
+    records = (*coupons, *evidence.sheets, *evidence.weighings, *evidence.signed)
+    for record in records:
+        if record.serial != serial:
+            raise BadInput(
+                f"is evidence of {record.serial}, not of {serial}",
+                file=record.source.file,
+                field="serial",
+                value=record.serial,
+                allowed=serial,
+                fix="file it with the blade it belongs to",
+            )
+
+
+def _rests_on(evidence: BladeEvidence) -> tuple[tuple[str, str], ...]:
+    """What the verdict rests on, with the hash of each file."""
+    found = [("cure log", log.source) for log in evidence.cures]
+    for coupon, curve in evidence.coupons:
+        found.append((f"{coupon.label} coupon", coupon.source))
+        found += [(f"{coupon.label} pull curve", curve.source)] if curve else []
+    found += [("dimension sheet", sheet.source) for sheet in evidence.sheets]
+    found += [("weighing", weighing.source) for weighing in evidence.weighings]
+    found += [(f"signed record: {record.proof}", record.source) for record in evidence.signed]
+    return tuple((what, source.sha256) for what, source in found)
