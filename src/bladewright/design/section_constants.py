@@ -13,7 +13,7 @@ from bladewright.design.section_ends import cell_ends
 from bladewright.design.section_layout import Part, SectionLayout, section_layout
 from bladewright.design.section_moduli import shear_moduli, youngs_moduli
 from bladewright.design.section_shear import section_shear_centre
-from bladewright.design.section_torsion import section_torsion
+from bladewright.design.section_torsion import nose_block, section_torsion
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.bending import Bending, bending
@@ -74,9 +74,10 @@ def section_stiffness(drawing: BladeDrawing, sections: SectionConstants) -> Sect
         bend = bending(sum(bearing, np.zeros((len(sections.radii), 6))))
     if not isinstance(shear, Missing) and drawing.adhesive is not None:
         ends = cell_ends(sections.layout, drawing.adhesive, shear.film)
-        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends).stiffness
+        nose = nose_block(ends, shear)
+        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends, nose).stiffness
         if not isinstance(young, Missing):
-            places = section_shear_centre(drawing, sections.layout, shear, young, ends)
+            places = section_shear_centre(drawing, sections.layout, shear, young, ends, nose)
             shear_x, shear_z = (sections.weights @ place for place in places)
     depth = sections.weights @ (sections.layout.hollow_top - sections.layout.hollow_bottom)[:, -1]
     wall = _thickest_wall(drawing)

@@ -25,12 +25,13 @@ WEB_COLUMNS = (3, 3, 3)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
 
 
-def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, ends: CellEnds) -> Torsion:
+def section_torsion(
+    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, ends: CellEnds, nose: Block
+) -> Torsion:
     """Torsion of the sections of a layout."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
     if spar is None or glue is None:
         raise MissingInput("torsion needs the spar and the adhesive", field="spar" if spar is None else "adhesive")
-    nose = _nose(ends, shear)
     top_ray, bottom_ray = ends.number[:, 0], ends.number[:, -1]
     front = layout.hollow[:, -1]
     back = front + spar.web
@@ -67,7 +68,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     return cell_torsion(areas, flexibility, own)
 
 
-def _nose(ends: CellEnds, shear: ShearModuli) -> Block:
+def nose_block(ends: CellEnds, shear: ShearModuli) -> Block:
     """The solid ahead of the hollow, on rays from the outline to the hollow's front."""
     faces, edge = ends.faces, ends.edge
     part = np.linspace(0.0, 1.0, NOSE_LEVELS + 1)[1:, None]
