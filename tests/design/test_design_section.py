@@ -48,43 +48,40 @@ def stiffness(drawing: BladeDrawing) -> SectionStiffness:
 
 @pytest.mark.outside
 @pytest.mark.parametrize(
-    ("chord", "changes", "place_band"),
+    ("chord", "changes"),
     [
-        (0.20, {}, 0.005),
-        (0.14, {}, 0.005),
-        (0.26, {}, 0.005),
-        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}, 0.005),
-        (0.20, {"nose_wall": 4e-3}, 0.005),
-        # the shear centre of walls along middle lines lies ahead; the error shrinks with the walls (next test)
-        (0.20, {"nose_wall": 20e-3, "web": 6e-3}, 0.007),
-        (0.20, {"web": 1.5e-3}, 0.007),
-        (0.20, {"top_wall": 6.2e-3, "bottom_wall": 6.2e-3}, 0.007),  # 0.3 of the depth: the edge of validity
-        (0.10, {}, 0.007),  # the same on a small chord
+        (0.20, {}),
+        (0.14, {}),
+        (0.30, {}),
+        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}),
+        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}),  # the edge of validity
+        (0.20, {"nose_wall": 4e-3}),
+        (0.20, {"nose_wall": 20e-3, "web": 6e-3}),
+        (0.20, {"web": 1.5e-3}),
     ],
 )
-def test_finite_elements_agree(
-    drawing: BladeDrawing, chord: float, changes: dict[str, float], place_band: float
-) -> None:
+def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dict[str, float]) -> None:
     bare = with_spar(with_chord(drawing, chord, chord), **changes).model_copy(update={"finish": None})
     sections = section_constants(bare, MIDSPAN)
     ours = section_stiffness(bare, sections)
     exact = reference(bare, sections.layout, fine=2)
+    assert ours.wall_to_depth[0] <= THICKEST_WALL
     assert ours.bending is not None
     assert ours.torsion is not None
     assert ours.shear_x is not None
     assert ours.shear_z is not None
     mass = sections.mass[0]
-    # 2 % of stiffness and mass, half a per cent of the chord in place: the project's own goal for this section
+    # the project's goal is 2 % of stiffness and mass and half a per cent of the chord in place; areas do far better
     assert mass[0] == pytest.approx(exact.mass, rel=1e-3)
     assert ours.bending.axial[0] == pytest.approx(exact.axial, rel=1e-3)
     assert ours.bending.flapwise[0] == pytest.approx(exact.flapwise, rel=2e-3)
     assert ours.bending.chordwise[0] == pytest.approx(exact.chordwise, rel=2e-3)
-    assert ours.torsion[0] == pytest.approx(exact.torsion, rel=0.02)
+    assert ours.torsion[0] == pytest.approx(exact.torsion, rel=0.01)
     places = [(mass[1] / mass[0], exact.mass_x), (mass[2] / mass[0], exact.mass_z)]
     places += [(ours.bending.centre_x[0], exact.centre_x), (ours.bending.centre_z[0], exact.centre_z)]
     places += [(ours.shear_x[0], exact.shear_x), (ours.shear_z[0], exact.shear_z)]
     for place, found in places:
-        assert place == pytest.approx(found, abs=place_band * chord)
+        assert place == pytest.approx(found, abs=0.005 * chord)
 
 
 @pytest.mark.outside
