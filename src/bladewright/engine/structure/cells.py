@@ -16,7 +16,8 @@ Step = tuple[int, int]
 class Wall:
     """A wall from one junction to another: a line of straight pieces.
 
-    Shear flows along ``points``. Where a solid part stands for a wall its metal lies elsewhere: along ``bearing``.
+    Shear flows along ``points``. Where a solid part stands for a wall its metal lies elsewhere: along ``bearing``, and
+    each piece of it hands its pull to the line straight across.
     """
 
     points: Floats  # (..., n, 2) middle line, x aft and z up [m]
@@ -242,8 +243,29 @@ def _from_start(wall: Wall, middle: Floats, gradient: Floats) -> _Partial:
     before = sums - drop
     along = length * (before - stiffness * (near / 3.0 + far / 6.0))  # integral of q ds over each piece
     rate = np.divide(wall.swept, wall.lengths, out=np.zeros_like(wall.swept), where=wall.lengths > 0.0)
+    moment = (along * rate[..., None]).sum(-2)
+    if wall.bearing is not None:
+        moment = moment + _handed_across(wall.bearing, wall.points, growth, stiffness)
     return _Partial(
         end=sums[..., -1, :],
         twist=(along / wall.shear[..., None]).sum(-2),
-        moment=(along * rate[..., None]).sum(-2),
+        moment=moment,
     )
+
+
+def _handed_across(metal: Floats, line: Floats, growth: Floats, stiffness: Floats) -> Floats:
+    """Moment of the flow from the metal to the line beside it, as in a branch with all its metal at the free end."""
+    ends = (
+        (metal[..., :-1, :], line[..., :-1, :], growth[..., :-1, :]),
+        (metal[..., 1:, :], line[..., 1:, :], growth[..., 1:, :]),
+    )
+    middle = tuple(0.5 * (a + b) for a, b in zip(*ends, strict=True))
+    moment: Floats = np.zeros_like(growth[..., 0, :])
+    for share, (m, p, grown) in (
+        (1.0 / 6.0, ends[0]),
+        (4.0 / 6.0, middle),
+        (1.0 / 6.0, ends[1]),
+    ):  # Simpson: exact here
+        swept = m[..., 0] * p[..., 1] - p[..., 0] * m[..., 1]
+        moment = moment - share * (stiffness * grown * swept[..., None]).sum(-2)
+    return moment
