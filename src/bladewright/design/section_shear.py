@@ -10,7 +10,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
 from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
-from bladewright.engine.structure.moments import region_moments
+from bladewright.engine.structure.moments import region_area
 from bladewright.engine.structure.solid_block import Block
 from bladewright.errors import MissingInput
 
@@ -106,7 +106,7 @@ def _nose(ends: CellEnds, moduli: Floats, solid: Block) -> Wall:
 
     def enclosed(part: float) -> Floats:
         line = ends.edge + part * (middle - ends.edge)
-        return region_moments(np.concatenate((line, ends.edge[:, ::-1]), axis=1))[:, 0]
+        return region_area(np.concatenate((line, ends.edge[:, ::-1]), axis=1))
 
     half, whole = enclosed(0.5), enclosed(1.0)  # the area is a quadratic of how far out the line lies
     linear, square = 4.0 * half - whole, 2.0 * whole - 4.0 * half

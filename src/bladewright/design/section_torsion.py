@@ -13,7 +13,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Torsion, cell_torsion
 from bladewright.engine.structure.laminate import Laminate, laminate
 from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
-from bladewright.engine.structure.moments import region_moments
+from bladewright.engine.structure.moments import region_area
 from bladewright.engine.structure.solid_block import FREE, OUTER, Block, solid_block
 from bladewright.errors import MissingInput
 
@@ -48,13 +48,13 @@ def section_torsion(
     corners = np.stack(
         [np.stack((layout.hollow[:, 0], z[:, 0]), axis=-1) for z in (layout.hollow_top, layout.hollow_bottom)], axis=1
     )
-    spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
+    spar_area = region_area(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))
 
     close = ends.close
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
     tail_top = _between(layout.laid(over.middle), behind, close, "top")
     tail_bottom = _between(layout.laid(under.middle), behind, close, "bottom")
-    tail_area = region_moments(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))[:, 0]
+    tail_area = region_area(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))
 
     areas = web.areas.copy()
     areas[:, 0] += nose.areas[:, 0] + spar_area
