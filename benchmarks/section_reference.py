@@ -11,11 +11,12 @@ from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, conden
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
-from bladewright.design.section_torsion import seam_gap
+from bladewright.design.section_torsion import Side, seam_gap
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.layers import heights, place_on, points_at
 
+SIDES: tuple[Side, Side] = ("top", "bottom")
 WELD = 1e-8  # [m] nodes nearer than this are one
 
 
@@ -76,18 +77,18 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     blocks = _Blocks()
     layers, counts = [skin.material, glue.material, spar.material], [fine, 1, 3 * fine]
     paths = [layout.outer, layout.inner, layout.spar_face, layout.spar_wall]
-    begin = place_on(layout.spar_wall, layout.hollow[:, 0])
+    begin = {side: place_on(layout.spar_wall, layout.hollow[:, 0], side) for side in SIDES}
     front = layout.hollow[0, -1]
     back = front + spar.web
 
-    fan = begin[0] + (begin[1] - begin[0]) * np.linspace(0.0, 1.0, 24 * fine + 1)
+    fan = begin["top"] + (begin["bottom"] - begin["top"]) * np.linspace(0.0, 1.0, 24 * fine + 1)
     z = np.linspace(layout.hollow_top[0, 0], layout.hollow_bottom[0, 0], 24 * fine + 1)
     edge = np.column_stack((np.full_like(z, layout.hollow[0, 0]), z))
     rounds = [points_at(path, fan[None])[0] for path in paths[:3]]
     blocks.add([*rounds, edge], layers, [fine, 1, 6 * fine])
 
-    for side in (0, 1):
-        ends = [place_on(path, np.array([front]))[side] for path in paths]
+    for side in SIDES:
+        ends = [place_on(path, np.array([front]), side) for path in paths]
         run = np.linspace(0.0, 1.0, 16 * fine + 1)
         lines = [
             points_at(path, begin[side][:, None] + (end - begin[side])[:, None] * run)[0]
@@ -129,7 +130,7 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Re
     }
     rho, young, shear = values.values()
 
-    x, z = basis.global_coordinates().value
+    x, z = np.asarray(basis.global_coordinates())
 
     def total(values: Floats) -> float:
         return float((values * basis.dx).sum())
