@@ -88,3 +88,9 @@ class BookDamaged(BladewrightError):
     """The record book does not agree with itself."""
 
     exit_code = 1
+
+
+class BookBusy(BladewrightError):
+    """Somebody else is writing in the book and did not finish in time. Nothing was changed."""
+
+    exit_code = 1

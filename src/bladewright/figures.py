@@ -51,7 +51,7 @@ _CUSTOMARY = {
 
 def in_both_units(figure: Figure) -> str:
     """The value in its own unit, and behind it in the one the shop uses."""
-    own = f"{figure.value:.5g} {figure.unit}"
+    own = f"{figure.value:.5g} {figure.unit}".removesuffix(" 1")
     if figure.unit not in _CUSTOMARY:
         return own
     unit, kind = _CUSTOMARY[figure.unit]

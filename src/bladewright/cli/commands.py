@@ -2,13 +2,20 @@
 
 import typer
 
-from bladewright.cli import (
-    as_built,
-    check_drawing,
-    handle_force,
-    properties,
-    selfcheck,
-)
+from bladewright.cli.add_person import add_person
+from bladewright.cli.approve_drawing import approve_drawing
+from bladewright.cli.as_built import as_built
+from bladewright.cli.authorise import authorise
+from bladewright.cli.check_drawing import check_drawing
+from bladewright.cli.file_drawing import file_drawing
+from bladewright.cli.handle_force import handle_force
+from bladewright.cli.judge_log import judge_log
+from bladewright.cli.new_book import new_book
+from bladewright.cli.properties import properties
+from bladewright.cli.receive import receive
+from bladewright.cli.selfcheck import selfcheck
+from bladewright.cli.start_blade import start_blade
+from bladewright.cli.use_lot import use_lot
 
 app = typer.Typer(
     name="bladewright",
@@ -23,11 +30,14 @@ app = typer.Typer(
     ),
 )
 
-DRAWING = "What to build"
-CHECKS = "Trust"
+DRAWING, BOOK, MAKING, PROOF, TRUST = "What to build", "The book", "What was made", "Is it good", "Trust"
 
-app.command("check-drawing", rich_help_panel=DRAWING)(check_drawing.check_drawing)
-app.command("properties", rich_help_panel=DRAWING)(properties.properties)
-app.command("handle-force", rich_help_panel=DRAWING)(handle_force.handle_force)
-app.command("as-built", rich_help_panel=DRAWING)(as_built.as_built)
-app.command("selfcheck", rich_help_panel=CHECKS)(selfcheck.selfcheck)
+for panel, commands in {
+    DRAWING: (check_drawing, properties, handle_force, as_built),
+    BOOK: (new_book, add_person, authorise, file_drawing, approve_drawing),
+    MAKING: (receive, start_blade, use_lot),
+    PROOF: (judge_log,),
+    TRUST: (selfcheck,),
+}.items():
+    for command in commands:
+        app.command(command.__name__.replace("_", "-"), rich_help_panel=panel)(command)

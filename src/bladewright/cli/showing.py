@@ -58,13 +58,26 @@ def figures_as_json(figures: "Iterable[Figure]") -> dict[str, Any]:
 
 
 def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
-    """Figures for people: both unit systems, uncertainty, marks, source."""
+    """Figures for people: both unit systems, uncertainty and marks; method and source once each, below."""
     from bladewright.figures import in_both_units, spread
 
-    rows = [
-        (figure.name, in_both_units(figure), spread(figure), figure.method, figure.source or "-") for figure in figures
-    ]
-    table(("quantity", "value", "+/- (k = 2)", "method", "source"), rows, title)
+    notes: dict[str, int] = {}
+    rows = []
+    for figure in figures:
+        note = "; ".join(
+            part
+            for part in (
+                figure.method,
+                figure.validity and f"valid for: {figure.validity}",
+                figure.source and f"source: {figure.source}",
+            )
+            if part
+        )
+        mark = str(notes.setdefault(note, len(notes) + 1)) if note else ""
+        rows.append((figure.name, in_both_units(figure), spread(figure), mark))
+    table(("quantity", "value", "+/- (k = 2)", "note"), rows, title)
+    for note, number in notes.items():
+        lines(f"{number}: {note}")
 
 
 def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:

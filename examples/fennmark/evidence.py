@@ -1,0 +1,195 @@
+"""Writes every file of the invented batch as the shop's people and instruments would have: same bytes every time."""
+
+import datetime
+import shutil
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from examples.fennmark import floor, people
+from examples.fennmark.lots import BLADES_PER_ROLL, Use, lots_of
+from examples.fennmark.signed import signed_records
+from examples.fennmark.story import BLADES, Blade
+
+HERE = Path(__file__).parent
+BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial number
+TORN_END = "root"  # the tip coupon is kept, which a signed record says
+COUPON_AREA = 4100  # [mm^2] one face of a torn coupon, 1 in wide
+MASTER_SPAN_MOMENT, MASTER_CENTRE = 17.050, 47.50  # [kg m], [mm] what the rig reads with the master on it
+RIG_SPAN_MOMENT, RIG_CENTRE = "4 g m", "0.10 mm"  # k = 2, from the rig's own check
+
+
+@dataclass(frozen=True, slots=True)
+class BladeFiles:
+    """What is on file for one blade, and the lots that went into it."""
+
+    serial: str
+    cure: Path
+    coupon: Path
+    pull_curve: Path
+    dimensions: Path
+    weighing: Path | None
+    signed: tuple[Path, ...]
+    lots: tuple[Use, ...]
+    finished_on: datetime.date  # the last date on any of its files
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All files of the batch."""
+
+    drawing: Path
+    logger: Path
+    pull: Path
+    blades: tuple[BladeFiles, ...]
+
+
+def write_evidence(folder: Path) -> Evidence:
+    """Writes the batch into a folder, which is made if it is not there; files of an earlier writing are replaced."""
+    folder.mkdir(parents=True, exist_ok=True)
+    drawing, logger, pull = (
+        Path(shutil.copyfile(HERE / name, folder / name)) for name in ("fm31.toml", "logger.toml", "pull.toml")
+    )
+    blades = tuple(_write_blade(folder, count, blade) for count, blade in enumerate(BLADES))
+    return Evidence(drawing, logger, pull, blades)
+
+
+def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
+    rng = np.random.default_rng([BATCH_NUMBER, int(blade.serial[-4:])])
+    run = 71 + count
+    cure = _written(folder / "cures" / f"run-{run:03d}.csv", _cure_log(rng, blade, run))
+    name = f"{blade.serial}-{TORN_END}"
+    curve = _written(folder / "coupons" / f"{name}.csv", _pull_curve(rng, blade))
+    coupon = _written(folder / "coupons" / f"{name}.toml", _coupon(blade, curve.name))
+    sheet = _written(folder / "dimensions" / f"{blade.serial}.csv", _dimensions(rng, blade))
+    weighing = None
+    if blade.span_moment is not None:
+        text = _weighing(rng, blade, blade.span_moment)
+        weighing = _written(folder / "weighings" / f"{blade.serial}.toml", text)
+    lots = lots_of(blade.serial, count)
+    signed = tuple(
+        _written(folder / "signed" / f"{blade.serial}-{proof.replace(' ', '-')}.toml", text)
+        for proof, text in signed_records(blade, run, lots, count % BLADES_PER_ROLL).items()
+    )
+    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, _after(blade, 7))
+
+
+def _written(path: Path, text: str) -> Path:
+    path.parent.mkdir(exist_ok=True)
+    path.write_text(text, encoding="utf-8", newline="\n")
+    return path
+
+
+def _lines(lines: Iterable[str]) -> str:
+    return "\n".join(lines) + "\n"
+
+
+def _after(blade: Blade, days: int) -> datetime.date:
+    return blade.cured_on + datetime.timedelta(days=days)
+
+
+def _cure_log(rng: np.random.Generator, blade: Blade, run: int) -> str:
+    cure = floor.cure(rng, ramp=blade.ramp)
+    start = datetime.datetime.combine(blade.cured_on, blade.started)  # the wall's clock, as the logger stamps it
+    lost_at = datetime.datetime.combine(blade.cured_on, blade.lost_at)
+    lines = [
+        f"Blade oven logger,run {run:03d}",
+        ",".join(["Date", "Clock", *(f"{part} {z}" for part in ("Mould", "Heater") for z in floor.ZONES), "Bladder"]),
+        ",".join(["", "", *["degF"] * (2 * len(floor.ZONES)), "psi"]),
+    ]
+    for minute, mould, heater, pressure in zip(cure.minutes, cure.mould, cure.heater, cure.pressure, strict=True):
+        moment = start + datetime.timedelta(minutes=float(minute))
+        readings = [f"{value:.1f}" for value in (*mould, *heater, pressure)]
+        if blade.lost_zone and moment >= lost_at:
+            readings[blade.lost_zone - 1] = "open"
+        lines.append(",".join([f"{moment:%d/%m/%Y},{moment:%H:%M:%S}", *readings]))
+    return _lines(lines)
+
+
+def _pull_curve(rng: np.random.Generator, blade: Blade) -> str:
+    travel, force = floor.peel(rng, blade.peel)
+    rows = (f"{at:.1f},{pull:.2f}" for at, pull in zip(travel, force, strict=True))
+    return _lines(["Crosshead,Load", "mm,lbf", *rows])
+
+
+def _coupon(blade: Blade, curve: str) -> str:
+    void, skin_side = 12, 40
+    adhesion = round(blade.adhesion_failure * COUPON_AREA)
+    faces = {"top": adhesion, "bottom": 0}
+    lines = [
+        "format = 1",
+        f'serial = "{blade.serial}"',
+        f'label = "{TORN_END}"',
+        'width = "1.000 in"',
+        f'torn_by = "{people.INSPECTOR}"',
+        f"torn_on = {_after(blade, 1)}",
+        f'pull_curve = "{curve}"',
+    ]
+    for face, lost in faces.items():
+        areas = {"CF": COUPON_AREA - void - skin_side - lost, "SCF": skin_side, "AF": lost, "void": void}
+        entries = ", ".join(f'{mode} = "{area} mm^2"' for mode, area in areas.items())
+        lines += ["", "[[faces]]", f'face = "{face}"', f"areas = {{ {entries} }}"]
+    return _lines(lines)
+
+
+def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
+    def near(nominal: float, scatter: float, digits: int) -> str:
+        return f"{nominal + rng.uniform(-scatter, scatter):.{digits}f}"
+
+    protractor, tape = "protractor P-2", "tape T-1"
+    rows: list[tuple[str, str, str, str, str]] = [
+        ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.05 deg", protractor),
+        ("reflex.loose_skin.angle", "", f"{2.3 + blade.reflex:.2f} deg", "0.10 deg", protractor),
+        ("skin.top_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
+        ("skin.bottom_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
+        ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", tape),
+    ]
+    for radius, drawn in ((0.9, 2.0121), (2.1, 0.5576), (3.4, -1.0182)):
+        twist = drawn + blade.twist * (radius - 0.25) / 3.3
+        rows.append(("planform.twist", f"{radius} m", f"{twist:.2f} deg", "0.05 deg", protractor))
+    rows += [
+        ("planform.chord", f"{radius} m", f"{near(200.0, 0.15, 2)} mm", "0.10 mm", "caliper C-9")
+        for radius in (0.9, 2.1, 3.4)
+    ]
+    signature = f"{people.INSPECTOR},{_after(blade, 2)}"
+    return _lines(
+        ["serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"]
+        + [f"{blade.serial},{','.join(row)},{signature}" for row in rows]
+    )
+
+
+def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str:
+    spans = floor.weighing(rng, 0.001 * span_moment, scatter=0.0006)
+    centres = floor.weighing(rng, blade.chordwise, scatter=0.012)
+
+    def readings(at: float, pair: tuple[floor.Floats, floor.Floats], unit: str, digits: int) -> list[str]:
+        turns = zip(*pair, strict=True)
+        return [
+            f'  {{ master = "{at + m:.{digits}f} {unit}" }}, {{ blade = "{at + b:.{digits}f} {unit}" }},'
+            for m, b in turns
+        ]
+
+    return _lines(
+        [
+            "format = 1",
+            f'serial = "{blade.serial}"',
+            'rig = "moment rig W-1"',
+            'master = "M-1"',
+            f'weighed_by = "{people.SECOND_MAKER}"',
+            f"weighed_on = {_after(blade, 6)}",
+            "",
+            "[span_moment]",
+            f'rig_uncertainty = "{RIG_SPAN_MOMENT}"',
+            "readings = [",
+            *readings(MASTER_SPAN_MOMENT, spans, "kg m", 4),
+            "]",
+            "",
+            "[chordwise]",
+            f'rig_uncertainty = "{RIG_CENTRE}"',
+            "readings = [",
+            *readings(MASTER_CENTRE, centres, "mm", 2),
+            "]",
+        ]
+    )

@@ -1,0 +1,42 @@
+"""Judge one cure log, without a book."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from bladewright.cli import showing
+
+
+def judge_log(
+    drawing: Annotated[Path, typer.Argument(help="The blade's TOML file: its limits.", exists=True, dir_okay=False)],
+    log: Annotated[Path, typer.Argument(help="The logger's file.", exists=True, dir_okay=False)],
+    description: Annotated[
+        Path, typer.Option(help="The logger description that says what its columns are.", exists=True, dir_okay=False)
+    ],
+    json: showing.Json = False,
+) -> None:
+    """Judge a cure log by every rule and zone. Nothing is recorded. Exit code 1 unless every rule passes.
+
+    Example: **bladewright judge-log fm31.toml cure-0107.csv --description logger.toml**
+    """
+    from bladewright.drawing.file import read_drawing
+    from bladewright.errors import MissingInput
+    from bladewright.evidence.cure_log import read_cure_log
+    from bladewright.evidence.description import read_logger_description
+    from bladewright.figures import Outcome
+    from bladewright.proof.cure import judge_cure
+
+    limits = read_drawing(drawing).limits.cure
+    if limits is None:
+        raise MissingInput(
+            "has no cure limits", file=drawing.name, field="limits.cure", fix="add a [limits.cure] table"
+        )
+    findings = judge_cure(read_cure_log(log, read_logger_description(description)), limits)
+    if json:
+        showing.as_json(findings)
+    else:
+        showing.findings_table(findings, log.name)
+        showing.lines("The log shows the tool, not the bondline. " + showing.CAUTION)
+    if any(finding.outcome is not Outcome.PASS for finding in findings):
+        raise typer.Exit(1)

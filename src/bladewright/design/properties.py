@@ -1,0 +1,113 @@
+"""What the drawn blade weighs, where, and how stiff it is, as figures with what they rest on."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.design.section_layout import Part, section_layout
+from bladewright.design.spanwise import Spanwise, mass_gaps, spanwise
+from bladewright.drawing.file import BladeDrawing
+from bladewright.engine.structure.moments import centre, moments_about
+from bladewright.figures import Figure, Missing
+
+USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
+METHOD = "areas of the drawn parts; docs/theory/section-constants"
+VALIDITY = "parts exactly as drawn; bolts and bushings count as the metal they replace"
+#: left out, the blade weighs less than it will
+OPTIONAL = {"doubler": "the doubler's mass", "tip_weight": "the tip weight's mass", "finish": "the paint's mass"}
+
+
+@dataclass(frozen=True, slots=True)
+class PartShare:
+    """One part of the section and what it brings."""
+
+    part: str
+    material: str
+    mass_per_length: float  # [kg/m]
+    share_of_mass: float  # [1]
+    chordwise_centre: float  # from the leading edge [m]
+
+
+@dataclass(frozen=True, slots=True)
+class BladeProperties:
+    """The blade, one of its sections, and that section's parts."""
+
+    blade: tuple[Figure, ...]
+    section: tuple[Figure, ...]
+    section_radius: float  # [m]
+    parts: tuple[PartShare, ...]
+    missing: tuple[Missing, ...]
+
+
+def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladeProperties:
+    """Mass and stiffness of the blade, and of its section at a radius [m], by default at three quarters."""
+    radius = USUAL_PLACE * drawing.planform.tip if at is None else at
+    missing = mass_gaps(drawing)
+    if missing:
+        return BladeProperties((), (), radius, (), missing)
+    layout = section_layout(drawing, np.array([radius]))
+    gaps = tuple(Missing(words, (field,)) for field, words in OPTIONAL.items() if getattr(drawing, field) is None)
+    return BladeProperties(
+        blade=_blade(drawing, spanwise(drawing)),
+        section=_section(drawing, layout.parts, float(layout.chord[0])),
+        section_radius=radius,
+        parts=_shares(layout.parts),
+        missing=gaps,
+    )
+
+
+def _figure(drawing: BladeDrawing, name: str, value: float, unit: str) -> Figure:
+    sound = all(material.validated for material in drawing.materials.values())
+    return Figure(name, value, unit, method=METHOD, validity=VALIDITY, validated=sound)
+
+
+def _blade(drawing: BladeDrawing, span: Spanwise) -> tuple[Figure, ...]:
+    mass = span.mass
+    rows = [
+        ("mass", span.total_mass, "kg"),
+        ("span moment", span.span_moment, "kg m"),
+        ("flapping inertia", span.flap_inertia, "kg m^2"),
+        ("chordwise centre of mass, aft of the feathering axis", span.chordwise_centre, "m"),
+        (
+            "feathering inertia",
+            float(np.trapezoid(mass.chordwise_inertia + mass.normal_inertia, span.y)),
+            "kg m^2",
+        ),
+    ]
+    if drawing.rotor is not None:
+        pull = float(span.centrifugal_force(drawing.rotor.speeds.normal)[0])
+        rows.append(("centrifugal force at the root, normal rotor speed", pull, "N"))
+    return tuple(_figure(drawing, *row) for row in rows)
+
+
+def _section(drawing: BladeDrawing, parts: Sequence[Part], chord: float) -> tuple[Figure, ...]:
+    mass = sum((part.density * part.moments[0] for part in parts), np.zeros(6))
+    x, z = (float(place) for place in centre(mass))
+    axis = drawing.planform.feathering_axis * chord
+    _, _, _, xx, zz, xz = moments_about(mass, np.array(axis), np.array(0.0))
+    rows = (
+        ("mass per length", float(mass[0]), "kg/m"),
+        ("centre of mass, from the leading edge", x, "m"),
+        ("centre of mass, aft of the feathering axis", x - axis, "m"),
+        ("centre of mass, above the chord line", z, "m"),
+        ("chordwise inertia per length, about the feathering axis", float(xx), "kg m"),
+        ("normal inertia per length, about the feathering axis", float(zz), "kg m"),
+        ("product of inertia per length, about the feathering axis", float(xz), "kg m"),
+    )
+    return tuple(_figure(drawing, *row) for row in rows)
+
+
+def _shares(parts: Sequence[Part]) -> tuple[PartShare, ...]:
+    present = [part for part in parts if part.moments[0, 0] > 0.0]
+    total = sum(part.density * float(part.moments[0, 0]) for part in present)
+    return tuple(
+        PartShare(
+            part=part.name,
+            material=part.material,
+            mass_per_length=part.density * float(part.moments[0, 0]),
+            share_of_mass=part.density * float(part.moments[0, 0]) / total,
+            chordwise_centre=float(part.moments[0, 1] / part.moments[0, 0]),
+        )
+        for part in present
+    )

@@ -1,0 +1,150 @@
+"""Where every part of the drawn section lies, at many radii at once: the regions that weigh and bear.
+
+Layers from outside in: paint, doubler on its film (root only), skin, film, spar. Skins that would overlap at the
+trailing edge are cut at the mean line. The seam's film is as thick as the film or as the gap, whichever is less.
+Bolts and bushings count as the metal they replace.
+"""
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.design.outline import section_outline
+from bladewright.drawing.file import BladeDrawing
+from bladewright.engine.arrays import Floats
+from bladewright.engine.structure.layers import ahead_of, between, heights, offset_path
+from bladewright.engine.structure.moments import line_moments, region_moments
+from bladewright.errors import BadInput, MissingInput
+
+POINTS = 121  # a side of the outline: area within 0.02 % of the smooth one
+PLACES = 41  # along a straight-sided part
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the section: its moments of area [m^2 to m^4], or of a painted line [m to m^3]."""
+
+    name: str
+    material: str  # key of the drawing's materials; empty for paint
+    moments: Floats  # (s, 6) about the leading edge, x aft, z up
+    density: float  # [kg/m^3], of paint [kg/m^2]
+    bears: bool = True  # paint and weights carry no load
+
+
+@dataclass(frozen=True, slots=True)
+class SectionLayout:
+    """The sections at some radii."""
+
+    radii: Floats  # (s,) [m]
+    chord: Floats  # (s,) [m]
+    parts: tuple[Part, ...]
+    outer: Floats  # (s, n, 2) outer face of the skin, top trailing edge round to bottom trailing edge [m]
+    inner: Floats  # (s, n, 2) inner face of the skin [m]
+    spar_face: Floats  # (s, n, 2) outer face of the spar, run on to the trailing edge [m]
+    hollow: Floats  # (s, m) places along the spar's hollow [m]
+    hollow_bottom: Floats  # (s, m) [m]
+    hollow_top: Floats  # (s, m) [m]
+
+
+def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
+    """Every part at the given radii [m]; ``MissingInput`` without spar or adhesive, ``BadInput`` if they do not fit."""
+    spar, glue, skin = drawing.spar, drawing.adhesive, drawing.skin
+    if spar is None or glue is None:
+        raise MissingInput(
+            "mass and stiffness need the spar and the adhesive", field="spar" if spar is None else "adhesive"
+        )
+    outline = section_outline(drawing, POINTS)
+    stations = drawing.planform.stations
+    chord = np.interp(radii, [s.radius for s in stations], [s.chord for s in stations])
+    whole = np.concatenate((outline.top[::-1], outline.bottom[1:]))
+    outer = whole * chord[:, None, None]
+    thickness = np.full(len(whole), skin.bottom_thickness)
+    thickness[: POINTS - 1] = skin.top_thickness
+    thickness[POINTS - 1] = 0.5 * (skin.top_thickness + skin.bottom_thickness)
+    inner = _cut_at_the_mean_line(offset_path(outer, thickness), outer)
+    spar_face = offset_path(outer, thickness + glue.bondline)
+
+    back = spar.web_place * chord + 0.5 * spar.web
+    begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
+    hollow = begins[:, None] + (back - spar.web - begins)[:, None] * np.linspace(0.0, 1.0, PLACES)
+    hollow_top, _ = heights(offset_path(outer, thickness + glue.bondline + spar.top_wall), hollow)
+    _, hollow_bottom = heights(offset_path(outer, thickness + glue.bondline + spar.bottom_wall), hollow)
+    _require_a_hollow(hollow, hollow_top - hollow_bottom)
+    around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
+    inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
+
+    parts = [
+        _part(drawing, "skins", skin.material, region_moments(np.concatenate((outer, inner[:, ::-1]), axis=1))),
+        _part(drawing, "spar", spar.material, around_spar - inside_spar),
+        _part(drawing, "spar film", glue.material, around_film - around_spar),
+        _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, glue.bondline_greatest)),
+    ]
+    parts += _doubler(drawing, radii, chord, outer)
+    parts += _tip_weight(drawing, radii, chord, hollow, hollow_top - hollow_bottom)
+    if drawing.finish is not None:
+        parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
+    return SectionLayout(radii, chord, tuple(parts), outer, inner, spar_face, hollow, hollow_bottom, hollow_top)
+
+
+def _cut_at_the_mean_line(inner: Floats, outer: Floats) -> Floats:
+    """Inner faces that have passed each other, brought back to half-way between the outer ones."""
+    across = outer - outer[:, ::-1]
+    passed = ((inner - inner[:, ::-1]) * across).sum(-1) < 0.0
+    return np.where(passed[..., None], 0.5 * (outer + outer[:, ::-1]), inner)
+
+
+def _require_a_hollow(places: Floats, depth: Floats) -> None:
+    if np.all(np.diff(places, axis=-1) > 0.0) and np.all(depth > 0.0):
+        return
+    raise BadInput(
+        "the spar's walls leave no hollow inside this section",
+        field="spar",
+        value=float(depth.min()),
+        allowed="walls that leave a hollow between nose wall and web",
+        fix="check the walls, the web's place and the chord",
+    )
+
+
+def _seam(inner: Floats, start: Floats, thickest: float) -> Floats:
+    tail = np.minimum(inner[:, 0, 0], inner[:, -1, 0])
+    x = start[:, None] + (tail - start)[:, None] * np.linspace(0.0, 1.0, PLACES)
+    top, bottom = heights(inner, x)
+    return region_moments(between(x, bottom, bottom + np.clip(top - bottom, 0.0, thickest)))
+
+
+def _part(drawing: BladeDrawing, name: str, material: str, moments: Floats, bears: bool = True) -> Part:
+    return Part(name, material, moments, drawing.materials[material].density, bears)
+
+
+def _doubler(drawing: BladeDrawing, radii: Floats, chord: Floats, outer: Floats) -> list[Part]:
+    doubler, glue = drawing.doubler, drawing.adhesive
+    if doubler is None or glue is None:
+        return []
+    there = ((radii >= doubler.inner) & (radii <= doubler.outer))[:, None].astype(np.float64)
+    x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
+    faces = [heights(offset_path(outer, -d), x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
+    layers = [
+        region_moments(between(x, a[0], b[0])) + region_moments(between(x, b[1], a[1]))
+        for a, b in itertools.pairwise(faces)
+    ]
+    return [
+        _part(drawing, "doubler film", glue.material, there * layers[0]),
+        _part(drawing, "doubler", doubler.material, there * layers[1]),
+    ]
+
+
+def _tip_weight(drawing: BladeDrawing, radii: Floats, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
+    """A bar of its own metal, as deep as the spar's hollow where its centre lies."""
+    weight = drawing.tip_weight
+    if weight is None:
+        return []
+    there = ((radii >= weight.inner) & (radii <= weight.outer))[:, None].astype(np.float64)
+    area = weight.mass / (weight.outer - weight.inner) / drawing.materials[weight.material].density
+    x = weight.chordwise * chord
+    depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])
+    width = area / depth
+    z = np.full_like(x, weight.height)
+    bar = np.stack((area + 0 * x, area * x, area * z, area * (x * x + width**2 / 12.0),
+                    area * (z * z + depth**2 / 12.0), area * x * z), axis=-1)  # fmt: skip
+    return [_part(drawing, "tip weight", weight.material, there * bar, bears=False)]

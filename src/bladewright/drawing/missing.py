@@ -1,0 +1,55 @@
+"""What a drawing leaves out, and which answers wait for it."""
+
+from bladewright.drawing.file import BladeDrawing
+from bladewright.figures import Missing
+
+#: answer -> entries it needs, as dotted fields of the drawing
+NEEDS: dict[str, tuple[str, ...]] = {
+    "mass, centres and stiffness of the blade": ("spar", "adhesive"),
+    "mass and product of inertia at the root": ("doubler",),
+    "mass and centres with the tip weight": ("tip_weight",),
+    "mass of the paint": ("finish",),
+    "section moment of the reflexed section": ("reflex",),
+    "judgement of the reflex": ("reflex.tolerance",),
+    "peel locked in by a loose skin that is not the mould's": (
+        "reflex.loose_skin",
+        "reflex.mould",
+        "reflex.loose_to_mould_limit",
+    ),
+    "spar machining": ("spar.extrusion_allowance", "spar.tolerance"),
+    "hover and collective handle force": ("rotor", "rotor.control"),
+    "moment of the mass offset with coning": ("rotor.precone",),
+    "friction band of the handle force": ("rotor.control.friction",),
+    "handle force with a trim spring": ("rotor.control.trim_spring",),
+    "lever at lowest collective": ("rotor.collective_least", "rotor.speeds.power_off_greatest"),
+    "handle force at never-exceed speed": ("rotor.never_exceed_speed",),
+    "direction of a track split": ("rotor.control.stiffness_low", "rotor.control.stiffness_high"),
+    "judgement of a set's handle force": ("rotor.handle_band",),
+    "judgement of a cure": ("limits.cure",),
+    "judgement of the peel coupon": ("limits.peel",),
+    "judgement of the weighing": ("limits.weighing",),
+    "matching": ("limits.match",),
+    "trim weight": ("trim.pockets",),
+    "judgement of adhesive out-time": ("adhesive.out_time_limit_hours",),
+}
+
+
+def what_is_missing(drawing: BladeDrawing) -> tuple[Missing, ...]:
+    """Every answer that waits for an entry, with the outermost entry that is not there."""
+    found = []
+    for answer, entries in NEEDS.items():
+        gaps = dict.fromkeys(gap for entry in entries if (gap := _gap(drawing, entry)))
+        if gaps:
+            found.append(Missing(answer, tuple(gaps)))
+    return tuple(found)
+
+
+def _gap(drawing: BladeDrawing, entry: str) -> str:
+    """The outermost part of a dotted field that is not entered; empty where all is there."""
+    value: object = drawing
+    path = entry.split(".")
+    for depth, name in enumerate(path, start=1):
+        value = getattr(value, name)
+        if value is None or value == ():
+            return ".".join(path[:depth])
+    return ""

@@ -1,0 +1,1 @@
+"""Mass, bending, torsion and shear of a blade section; every function takes many stations at once."""

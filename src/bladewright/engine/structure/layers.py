@@ -1,0 +1,125 @@
+"""Lines laid inside or outside a section's outline, and what lies between them; many stations at once.
+
+A path runs from the trailing edge forward along the top, round the leading edge and aft along the bottom.
+"""
+
+import numpy as np
+
+from bladewright.engine.arrays import Floats
+
+
+def offset_path(path: Floats, inward: Floats | float) -> Floats:
+    """The path moved square to itself, its corners mitred.
+
+    Parameters
+    ----------
+    path : (..., n, 2) array
+        From the trailing edge over the top to the trailing edge. [m]
+    inward : float or array broadcasting to (..., n)
+        How far, toward the inside; negative outward. [m]
+
+    Returns
+    -------
+    (..., n, 2) array
+        [m]
+
+    Notes
+    -----
+    Every side moves by exactly the distance, so a layer has its thickness square to the wall. Holds while the
+    distance is less than the nose radius.
+
+    Source: geometry; no source needed.
+    """
+    side = np.diff(path, axis=-2)
+    side = side / np.maximum(np.linalg.norm(side, axis=-1, keepdims=True), np.finfo(np.float64).tiny)
+    before = np.concatenate((side[..., :1, :], side), axis=-2)
+    after = np.concatenate((side, side[..., -1:, :]), axis=-2)
+    both = before + after
+    both = both / np.linalg.norm(both, axis=-1, keepdims=True)
+    stretch = 1.0 / (both * before).sum(-1)
+    inside = np.stack((-both[..., 1], both[..., 0]), axis=-1)  # to the left of a path that runs over the top first
+    moved: Floats = path + inside * (stretch * inward)[..., None]
+    return moved
+
+
+def heights(path: Floats, x: Floats) -> tuple[Floats, Floats]:
+    """Where the top and the bottom of a path are at given places along the chord.
+
+    Parameters
+    ----------
+    path : (s, n, 2) array
+        Its first half, to its foremost point, is the top. [m]
+    x : (s, m) array
+        Within the path. [m]
+
+    Returns
+    -------
+    (s, m) arrays
+        z of the top and of the bottom. [m]
+
+    Notes
+    -----
+    Straight between points.
+
+    Source: definition; no source needed.
+    """
+    top, bottom = np.empty_like(x), np.empty_like(x)
+    for at, (line, places) in enumerate(zip(path, x, strict=True)):
+        nose = int(np.argmin(line[:, 0]))
+        top[at] = np.interp(places, line[nose::-1, 0], line[nose::-1, 1])
+        bottom[at] = np.interp(places, line[nose:, 0], line[nose:, 1])
+    return top, bottom
+
+
+def ahead_of(path: Floats, x: Floats) -> Floats:
+    """The closed region inside a path and ahead of a cut square to the chord.
+
+    Parameters
+    ----------
+    path : (s, n, 2) array
+        [m]
+    x : (s,) array
+        Place of the cut. [m]
+
+    Returns
+    -------
+    (s, n, 2) array
+        A ring; points behind the cut are gathered at its ends. [m]
+
+    Notes
+    -----
+    Source: geometry; no source needed.
+    """
+    top, bottom = heights(path, x[:, None])
+    number = np.arange(path.shape[-2])
+    upper = number <= np.argmin(path[..., 0], axis=-1)[:, None]
+    ends = np.where(upper, top, bottom)
+    behind = path[..., 0] > x[:, None]
+    return np.stack(
+        (np.where(behind, x[:, None], path[..., 0]), np.where(behind, ends, path[..., 1])),
+        axis=-1,
+    )
+
+
+def between(x: Floats, lower: Floats, upper: Floats) -> Floats:
+    """The ring round what lies between two lines over the same places.
+
+    Parameters
+    ----------
+    x : (..., m) array
+        Increasing. [m]
+    lower, upper : (..., m) arrays
+        z of the two lines. [m]
+
+    Returns
+    -------
+    (..., 2 m, 2) array
+        [m]
+
+    Notes
+    -----
+    Source: geometry; no source needed.
+    """
+    there = np.stack((x, lower), axis=-1)
+    back = np.stack((x, upper), axis=-1)[..., ::-1, :]
+    return np.concatenate((there, back), axis=-2)

@@ -1,0 +1,43 @@
+"""Who does something, when and why: the first thing every write service is given. And what a person may do."""
+
+import datetime
+from dataclasses import dataclass
+from enum import StrEnum
+
+from bladewright.errors import BadInput
+
+
+class Scope(StrEnum):
+    """What a person may be authorised for, in the trade's words."""
+
+    ADMINISTER = "administer book"
+    RECEIVE = "receive"
+    DRAW = "draw"
+    APPROVE = "approve drawing"
+    MAKE = "make"
+    INSPECT = "inspect"
+    DESIGN = "design authority"
+    MATCH = "match"
+    RELEASE = "release"
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """A named person doing something at a moment; the clock is read by whoever calls, never by the book."""
+
+    by: str
+    at: datetime.datetime
+    reason: str = ""
+
+    def __post_init__(self) -> None:
+        """A name and a moment with its zone, or nothing."""
+        if not self.by.strip():
+            raise BadInput("nobody is named", field="by", value=self.by, allowed="a person's name", fix="say who")
+        if self.at.utcoffset() is None:
+            raise BadInput(
+                "has no zone",
+                field="at",
+                value=self.at.isoformat(),
+                allowed="a time with its zone",
+                fix="give the zone",
+            )

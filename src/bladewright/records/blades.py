@@ -1,0 +1,161 @@
+"""Serials: started to an approved drawing, lots built in, and everything the book knows about one."""
+
+import datetime
+from dataclasses import dataclass
+
+from bladewright.errors import BadInput, MissingInput
+from bladewright.records.acts import Act, Scope
+from bladewright.records.book import opened
+from bladewright.records.chain import moment
+from bladewright.records.drawings import approved
+from bladewright.records.lots import lot_named
+from bladewright.records.ready import models
+from bladewright.records.writing import writing
+
+
+@dataclass(frozen=True, slots=True)
+class BladeStarted:
+    """A serial and the drawing revision it is made to."""
+
+    serial: str
+    drawing: str
+    revision: str
+    already: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LotUsed:
+    """A lot built into a part of a blade."""
+
+    serial: str
+    part: str
+    lot: str
+    already: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BladeLine:
+    """One serial at a glance. ``word`` is the newest verdict's; "signed out" once its set is."""
+
+    serial: str
+    drawing: str
+    revision: str
+    word: str  # "" until judged
+    set_name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Filed:
+    """One piece of evidence on file."""
+
+    kind: str
+    about: str
+    file: str
+    sha256: str
+    by: str
+    at: datetime.datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """One event in a blade's life."""
+
+    number: int
+    kind: str
+    by: str
+    at: datetime.datetime
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class AboutBlade:
+    """Everything the book knows about one serial."""
+
+    line: BladeLine
+    lots: tuple[LotUsed, ...]
+    evidence: tuple[Filed, ...]
+    history: tuple[Happened, ...]
+
+
+def start_blade(act: Act, serial: str, drawing: str, revision: str) -> BladeStarted:
+    """Open a serial to an approved drawing revision."""
+    serial = serial.strip()
+    if not serial:
+        raise BadInput("has no serial", field="serial", value=serial, allowed="a serial", fix="enter it")
+    with writing(act, "blade started", serial, Scope.MAKE) as entry:
+        row = approved(drawing, revision)
+        found = models.Blade.objects.select_related("drawing").filter(serial=serial).first()
+        if found is not None:
+            if found.drawing_id != row.id:
+                raise BadInput(
+                    f"was started to {found.drawing.name} revision {found.drawing.revision}",
+                    field="serial",
+                    value=serial,
+                    allowed="one drawing revision for each serial",
+                    fix="give this blade a serial of its own",
+                )
+            return BladeStarted(serial, drawing, revision, already=True)
+        entry.add(models.Blade(serial=serial, drawing=row))
+        return BladeStarted(serial, drawing, revision, already=False)
+
+
+def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
+    """Say which lot went into a part. An expired lot is not built in."""
+    with writing(act, "lot used", serial, Scope.MAKE) as entry:
+        blade, row = blade_named(serial), lot_named(lot)
+        if models.LotUse.objects.filter(blade=blade, lot=row, part=part).exists():
+            return LotUsed(serial, part, lot, already=True)
+        day = opened().day(act.at)
+        if row.expires_on is not None and day > row.expires_on:
+            raise BadInput(
+                f"expired on {row.expires_on.isoformat()}",
+                field="lot",
+                value=lot,
+                allowed=f"a lot that has not expired on {day.isoformat()}",
+                fix="do not build it in; set the lot aside",
+            )
+        entry.add(models.LotUse(blade=blade, lot=row, part=part))
+        return LotUsed(serial, part, lot, already=False)
+
+
+def all_blades() -> tuple[BladeLine, ...]:
+    """Every serial, in order."""
+    words = dict(models.Verdict.objects.order_by("id").values_list("blade_id", "word"))  # the newest comes last
+    sets = {row.blade_id: row.set for row in models.SetBlade.objects.select_related("set")}
+    out = set(models.SignOut.objects.values_list("set_id", flat=True))
+    lines = []
+    for blade in models.Blade.objects.select_related("drawing").order_by("serial"):
+        held = sets.get(blade.id)
+        word = "signed out" if held is not None and held.id in out else words.get(blade.id, "")
+        name = held.name if held is not None else ""
+        lines.append(BladeLine(blade.serial, blade.drawing.name, blade.drawing.revision, word, name))
+    return tuple(lines)
+
+
+def about(serial: str) -> AboutBlade:
+    """Everything about one serial."""
+    blade = blade_named(serial)
+    uses = models.LotUse.objects.select_related("lot").filter(blade=blade).order_by("id")
+    filed = models.Evidence.objects.select_related("file", "event").filter(blades__blade=blade).order_by("id")
+    numbers = set(filed.values_list("event_id", flat=True))
+    events = models.Event.objects.filter(subject=serial) | models.Event.objects.filter(number__in=numbers)
+    line = next(line for line in all_blades() if line.serial == serial)
+    return AboutBlade(
+        line=line,
+        lots=tuple(LotUsed(serial, use.part, use.lot.lot, already=True) for use in uses),
+        evidence=tuple(
+            Filed(row.kind, row.about, row.file.name, row.file.sha256, row.event.by, moment(row.event.at))
+            for row in filed
+        ),
+        history=tuple(Happened(e.number, e.kind, e.by, moment(e.at), e.reason) for e in events.order_by("number")),
+    )
+
+
+def blade_named(serial: str) -> models.Blade:
+    """The row of a serial; ``MissingInput`` if it was never started."""
+    found = models.Blade.objects.select_related("drawing__file", "drawing__event").filter(serial=serial).first()
+    if found is None:
+        raise MissingInput(
+            "is not in the book", field="serial", value=serial, allowed="a started serial", fix="start the blade first"
+        )
+    return found

@@ -1,0 +1,102 @@
+"""The open book, and the small file that says which book a folder is."""
+
+import datetime
+import tomllib
+import zoneinfo
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import tomlkit
+
+from bladewright.errors import BadInput, BookDamaged
+
+FORMAT: Final = 1
+_FILE: Final = "book.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """One shop's record book: a folder."""
+
+    folder: Path
+    id: str
+    shop: str
+    zone: str  # IANA name: whose day it is when something happens
+    demo: bool = False
+    writable: bool = True
+
+    @property
+    def database(self) -> Path:
+        """The tables."""
+        return self.folder / "book.sqlite3"
+
+    def day(self, at: datetime.datetime) -> datetime.date:
+        """The shop's calendar day at a moment."""
+        return at.astimezone(zoneinfo.ZoneInfo(self.zone)).date()
+
+    def card(self) -> dict[str, object]:
+        """What is written in ``book.toml`` and in the first event."""
+        return {"format": FORMAT, "id": self.id, "shop": self.shop, "zone": self.zone, "demo": self.demo}
+
+
+_open: list[Book] = []
+
+
+def opened() -> Book:
+    """The book that is open; there is one at a time."""
+    if not _open:
+        raise BadInput("no book is open", field="book", fix="open the book first")
+    return _open[0]
+
+
+def set_open(book: Book) -> None:
+    """Make this the open book. Only ``opening`` does that."""
+    _open[:] = [book]
+
+
+def write_card(book: Book) -> None:
+    """Write ``book.toml``."""
+    head = "# Which record book this folder is. Changing it is noticed: the book's first event says the same.\n"
+    (book.folder / _FILE).write_text(head + tomlkit.dumps(book.card()), encoding="utf-8")
+
+
+def read_card(folder: Path) -> Book:
+    """The book a folder says it is; nothing is opened yet."""
+    path = folder / _FILE
+    try:
+        card = tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError as error:
+        raise BadInput(
+            "is not a record book", file=str(folder), allowed=f"a folder with {_FILE}", fix="check the folder's name"
+        ) from error
+    except (OSError, tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise BookDamaged(f"cannot be read: {error}", file=str(path), fix="put it back from a backup") from error
+    found = {name: card.get(name) for name in ("format", "id", "shop", "zone", "demo")}
+    if found["format"] != FORMAT:
+        raise BadInput(
+            "is a book of another format",
+            file=str(path),
+            field="format",
+            value=found["format"],
+            allowed=str(FORMAT),
+            fix="use the version of the program the book was written with",
+        )
+    if not all(isinstance(found[name], str) for name in ("id", "shop", "zone")):
+        raise BookDamaged(
+            "has lost an entry", file=str(path), allowed="id, shop, zone", fix="put it back from a backup"
+        )
+    return Book(folder, str(found["id"]), str(found["shop"]), check_zone(str(found["zone"])), found["demo"] is True)
+
+
+def check_zone(zone: str) -> str:
+    """The zone, if the time zone database knows it."""
+    if zone not in zoneinfo.available_timezones():
+        raise BadInput(
+            "is not a time zone",
+            field="zone",
+            value=zone,
+            allowed='an IANA name like "Europe/London"',
+            fix="enter the shop's zone",
+        )
+    return zone

@@ -1,0 +1,250 @@
+"""Evidence is filed whole: read first, so that what cannot be read is not filed; known again by its hash."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from bladewright.errors import BadInput, MissingInput, NotAuthorised
+from bladewright.evidence.coupon import read_coupon
+from bladewright.evidence.cure_log import read_cure_log
+from bladewright.evidence.description import parse_logger_description, parse_pull_description
+from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.evidence.pull_curve import read_pull_curve
+from bladewright.evidence.records import Coupon, PullCurve, Remark
+from bladewright.evidence.signed_record import read_signed_record
+from bladewright.evidence.weighing import read_weighing
+from bladewright.figures import digest
+from bladewright.proof.records import BladeEvidence
+from bladewright.records.acts import Act, Scope
+from bladewright.records.blades import blade_named
+from bladewright.records.keeping import keep, kept, taken
+from bladewright.records.ready import models
+from bladewright.records.writing import writing
+
+CURE: Final = "cure"
+COUPON: Final = "coupon"
+DIMENSIONS: Final = "dimensions"
+WEIGHING: Final = "weighing"
+SIGNED: Final = "signed record"
+
+#: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
+_INSPECTORS_ONLY: Final = ("final inspection",)
+
+
+@dataclass(frozen=True, slots=True)
+class EvidenceFiled:
+    """A piece of evidence on file, with what a judge must know about it. ``already``: its hash was on file."""
+
+    kind: str
+    about: str
+    serials: tuple[str, ...]
+    file: str
+    sha256: str
+    remarks: tuple[Remark, ...]
+    already: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """A file as handed in."""
+
+    name: str
+    data: bytes
+
+    @classmethod
+    def at(cls, path: Path) -> "_Given":
+        return cls(path.name, taken(path))
+
+
+def file_cure(act: Act, serials: Sequence[str], log_path: Path, description_path: Path) -> EvidenceFiled:
+    """File the log of one oven run for every blade that was in it."""
+    log, how = _Given.at(log_path), _Given.at(description_path)
+    if not serials:
+        raise BadInput("no blade is named", field="serials", allowed="the serials in the mould", fix="name them")
+    read = read_cure_log(log.data, parse_logger_description(how.data, how.name), log.name)
+    return _file(
+        act, CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks
+    )
+
+
+def file_coupon(
+    act: Act, path: Path, pull_path: Path | None = None, description_path: Path | None = None
+) -> EvidenceFiled:
+    """File a torn coupon and, where one was logged, its pull curve with the machine's description."""
+    given = _Given.at(path)
+    coupon = read_coupon(given.data, given.name)
+    if (pull_path is None) != (description_path is None) or (pull_path is None) != (coupon.pull_curve == ""):
+        raise MissingInput(
+            "a pull curve is filed with its coupon and the machine's description",
+            file=given.name,
+            field="pull_curve",
+            value=coupon.pull_curve,
+            allowed="all three, or none and no pull curve named in the coupon",
+            fix="give the missing file",
+        )
+    pull = how = None
+    remarks: tuple[Remark, ...] = ()
+    if pull_path is not None and description_path is not None:
+        pull, how = _Given.at(pull_path), _Given.at(description_path)
+        remarks = read_pull_curve(pull.data, parse_pull_description(how.data, how.name), pull.name).remarks
+        if pull.name != coupon.pull_curve:
+            raise BadInput(
+                "is not the pull curve the coupon names",
+                file=given.name,
+                field="pull_curve",
+                value=pull.name,
+                allowed=coupon.pull_curve,
+                fix="give that file",
+            )
+    return _file(
+        act, COUPON, coupon.label, (coupon.serial,), given, (Scope.INSPECT,), how=how, pull=pull, remarks=remarks
+    )
+
+
+def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
+    """File a dimension sheet."""
+    given = _Given.at(path)
+    sheet = read_dimension_sheet(given.data, given.name)
+    return _file(act, DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
+
+
+def file_weighing(act: Act, path: Path) -> EvidenceFiled:
+    """File a weighing against the master."""
+    given = _Given.at(path)
+    weighing = read_weighing(given.data, given.name)
+    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT,))
+
+
+def sign(act: Act, path: Path) -> EvidenceFiled:
+    """File a signed record. Nobody signs for another: the signer named in it is the person acting."""
+    given = _Given.at(path)
+    record = read_signed_record(given.data, given.name)
+    if record.signed_by != act.by:
+        raise NotAuthorised(
+            "is signed by another person",
+            file=given.name,
+            field="signed_by",
+            value=record.signed_by,
+            allowed=act.by,
+            fix="the person named in it files it",
+        )
+    needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
+    return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
+
+
+def _file(
+    act: Act,
+    kind: str,
+    about: str,
+    serials: tuple[str, ...],
+    given: _Given,
+    needs: tuple[Scope, ...],
+    *,
+    how: _Given | None = None,
+    pull: _Given | None = None,
+    remarks: tuple[Remark, ...] = (),
+) -> EvidenceFiled:
+    """Keep the files, then the rows; evidence whose hash is on file is not filed again."""
+    sha256 = digest(given.data)
+    with writing(act, f"{kind} filed", serials[0] if len(serials) == 1 else f"{len(serials)} blades", *needs) as entry:
+        blades = [blade_named(serial) for serial in serials]
+        found = models.Evidence.objects.filter(kind=kind, file__sha256=sha256).first()
+        if found is not None:
+            _refuse_other(found, serials, given, how, pull)
+            return EvidenceFiled(kind, about, serials, given.name, sha256, remarks, already=True)
+        if pull is not None:
+            _refuse_shared_pull(pull)
+        row = entry.add(
+            models.Evidence(
+                kind=kind,
+                about=about,
+                file=keep(entry, given.data, given.name),
+                description=keep(entry, how.data, how.name) if how else None,
+                pull=keep(entry, pull.data, pull.name) if pull else None,
+            )
+        )
+        for blade in blades:
+            entry.add(models.EvidenceOf(evidence=row, blade=blade))
+        return EvidenceFiled(kind, about, serials, given.name, sha256, remarks, already=False)
+
+
+def _refuse_other(
+    found: models.Evidence, serials: tuple[str, ...], given: _Given, how: _Given | None, pull: _Given | None
+) -> None:
+    """The same bytes may not become the evidence of another blade, or be read in another way."""
+    before = tuple(sorted(found.blades.values_list("blade__serial", flat=True)))
+    if before != serials:
+        raise BadInput(
+            f"is on file for {', '.join(before)}",
+            file=given.name,
+            field="serials",
+            value=", ".join(serials),
+            allowed=", ".join(before),
+            fix="each run is filed once, for every blade that was in it",
+        )
+    files = {"description": (found.description, how), "pull_curve": (found.pull, pull)}
+    for field, (old, new) in files.items():
+        if (old.sha256 if old else None) != (digest(new.data) if new else None):
+            raise BadInput(
+                "is on file with another file beside it",
+                file=given.name,
+                field=field,
+                value=new.name if new else None,
+                allowed=old.name if old else "none",
+                fix="what was filed stays as it was filed",
+            )
+
+
+def _refuse_shared_pull(pull: _Given) -> None:
+    other = models.Evidence.objects.select_related("file").filter(pull__sha256=digest(pull.data)).first()
+    if other is not None:
+        raise BadInput(
+            f"is the pull curve of {other.file.name} already",
+            file=pull.name,
+            field="pull_curve",
+            value=pull.name,
+            allowed="a curve of its own for each coupon",
+            fix="find the curve of this coupon",
+        )
+
+
+def filed_for(blade: models.Blade) -> tuple[models.Evidence, ...]:
+    """The rows of everything on file for a blade, in the order filed."""
+    rows = models.Evidence.objects.select_related("file", "description", "pull", "event")
+    return tuple(rows.filter(blades__blade=blade).order_by("id"))
+
+
+def read_filed(rows: Sequence[models.Evidence]) -> BladeEvidence:
+    """The evidence in the kept bytes, read again by the same readers."""
+
+    def of(kind: str) -> list[models.Evidence]:
+        return [row for row in rows if row.kind == kind]
+
+    return BladeEvidence(
+        cures=tuple(
+            read_cure_log(
+                kept(row.file),
+                parse_logger_description(kept(_needed(row.description)), _needed(row.description).name),
+                row.file.name,
+            )
+            for row in of(CURE)
+        ),
+        coupons=tuple(_coupon(row) for row in of(COUPON)),
+        sheets=tuple(read_dimension_sheet(kept(row.file), row.file.name) for row in of(DIMENSIONS)),
+        weighings=tuple(read_weighing(kept(row.file), row.file.name) for row in of(WEIGHING)),
+        signed=tuple(read_signed_record(kept(row.file), row.file.name) for row in of(SIGNED)),
+    )
+
+
+def _coupon(row: models.Evidence) -> tuple[Coupon, PullCurve | None]:
+    coupon = read_coupon(kept(row.file), row.file.name)
+    if row.pull is None:
+        return coupon, None
+    how = parse_pull_description(kept(_needed(row.description)), _needed(row.description).name)
+    return coupon, read_pull_curve(kept(row.pull), how, row.pull.name)
+
+
+def _needed(file: models.StoredFile | None) -> models.StoredFile:
+    assert file is not None  # a log or a curve is never filed without its description
+    return file

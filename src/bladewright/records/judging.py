@@ -1,0 +1,151 @@
+"""A blade judged from what is on file, and the verdict kept with everything it rests on."""
+
+import datetime
+import json
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+
+from bladewright import __version__
+from bladewright.figures import canonical, digest
+from bladewright.proof.records import Deviation, Verdict
+from bladewright.records.acts import Act, Scope
+from bladewright.records.blades import blade_named
+from bladewright.records.book import opened
+from bladewright.records.chain import moment
+from bladewright.records.drawings import read_filed as read_drawing
+from bladewright.records.evidence import filed_for, read_filed
+from bladewright.records.ready import models
+from bladewright.records.restoring import restored
+from bladewright.records.writing import writing
+
+
+@dataclass(frozen=True, slots=True)
+class StoredVerdict:
+    """A verdict as kept, when and by whom it was asked for, and how it differs from the one before."""
+
+    verdict: Verdict
+    at: datetime.datetime
+    by: str
+    sha256: str
+    inputs_sha256: str
+    already: bool
+    changed: tuple[str, ...] = ()
+
+
+def judge(act: Act, serial: str, *, engine_version: str = __version__) -> StoredVerdict:
+    """Judge a blade by its drawing. The same inputs and engine give the same verdict, which is then kept once.
+
+    Another engine's verdict on the same inputs is kept beside the older one and never over it.
+    """
+    from bladewright.proof.verdict import judge_blade
+
+    with writing(act, "blade judged", serial, Scope.INSPECT) as entry:
+        blade = blade_named(serial)
+        rows, deviations = filed_for(blade), deviations_of(blade)
+        drawing = blade.drawing
+        inputs = digest(
+            canonical(
+                {
+                    "serial": serial,
+                    "drawing": drawing.file.sha256,
+                    "evidence": sorted(_hashes(row) for row in rows),
+                    "deviations": deviations,
+                }
+            )
+        )
+        found = _rows(blade).filter(inputs_sha256=inputs, engine_version=engine_version).first()
+        before = _rows(blade).order_by("-id").first()
+        if found is not None:
+            return _stored(found, already=True)
+        verdict = judge_blade(
+            read_drawing(drawing), drawing.file.sha256, serial, read_filed(rows), deviations, engine_version
+        )
+        body = canonical(verdict)
+        row = entry.add(
+            models.Verdict(
+                blade=blade,
+                word=verdict.word.value,
+                inputs_sha256=inputs,
+                engine_version=engine_version,
+                body=body.decode("utf-8"),
+                sha256=digest(body),
+            )
+        )
+        changed = () if before is None else differences(_verdict(before), verdict)
+        return StoredVerdict(verdict, act.at, act.by, row.sha256, inputs, already=False, changed=changed)
+
+
+def latest_verdict(serial: str) -> StoredVerdict | None:
+    """The newest verdict on a blade, or None if it was never judged."""
+    row = latest_row(blade_named(serial))
+    return None if row is None else _stored(row, already=True)
+
+
+def all_verdicts(serial: str) -> tuple[StoredVerdict, ...]:
+    """Every verdict there was, the oldest first."""
+    return tuple(_stored(row, already=True) for row in _rows(blade_named(serial)).order_by("id"))
+
+
+def latest_row(blade: models.Blade) -> models.Verdict | None:
+    """The row of the newest verdict."""
+    return _rows(blade).order_by("-id").first()
+
+
+def deviations_of(blade: models.Blade) -> tuple[Deviation, ...]:
+    """Every deviation accepted for a blade."""
+    rows = models.Deviation.objects.select_related("event").filter(blade=blade).order_by("id")
+    return tuple(
+        Deviation(
+            number=row.number,
+            serial=blade.serial,
+            rule=row.rule,
+            accepted_by=row.event.by,
+            accepted_on=opened().day(moment(row.event.at)),
+            reason=row.event.reason,
+            only_with=tuple(json.loads(row.only_with)),
+        )
+        for row in rows
+    )
+
+
+def differences(before: Verdict, after: Verdict) -> tuple[str, ...]:
+    """What a newer verdict says otherwise, in words."""
+    said = []
+    if before.word != after.word:
+        said.append(f"verdict: {before.word.value} -> {after.word.value}")
+    old = {finding.rule: finding for finding in before.findings}
+    new = {finding.rule: finding for finding in after.findings}
+    for rule in sorted(old.keys() | new.keys()):
+        was = old[rule].outcome.value if rule in old else "not judged"
+        now = new[rule].outcome.value if rule in new else "not judged"
+        if was != now:
+            said.append(f"{rule}: {was} -> {now}")
+    if before.engine_version != after.engine_version:
+        said.append(f"engine: {before.engine_version} -> {after.engine_version}")
+    return tuple(said)
+
+
+def _hashes(row: models.Evidence) -> list[str]:
+    """What a verdict takes from one piece of evidence."""
+    beside = [file.sha256 if file else "" for file in (row.description, row.pull)]
+    return [row.kind, row.file.sha256, *beside]
+
+
+def _rows(blade: models.Blade) -> QuerySet[models.Verdict]:
+    return models.Verdict.objects.select_related("event").filter(blade=blade)
+
+
+def _verdict(row: models.Verdict) -> Verdict:
+    return restored(Verdict, json.loads(row.body))
+
+
+def _stored(row: models.Verdict, *, already: bool) -> StoredVerdict:
+    return StoredVerdict(
+        verdict=_verdict(row),
+        at=moment(row.event.at),
+        by=row.event.by,
+        sha256=row.sha256,
+        inputs_sha256=row.inputs_sha256,
+        already=already,
+    )

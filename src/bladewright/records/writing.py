@@ -1,0 +1,141 @@
+"""The only way into the book: one transaction, its rows, and one event that holds them all."""
+
+import contextlib
+import datetime
+import sqlite3
+from collections.abc import Iterator
+from typing import TypeVar
+
+from django.db import DatabaseError, OperationalError, transaction
+from django.db import models as fields
+
+from bladewright.errors import BadInput, BookBusy, BookDamaged, NotAuthorised
+from bladewright.figures import canonical
+from bladewright.records import chain, heads
+from bladewright.records.acts import Act, Scope
+from bladewright.records.book import opened
+from bladewright.records.ready import models
+
+AnyRow = TypeVar("AnyRow", bound=models.Row)
+
+_BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+
+
+def plain_row(row: fields.Model) -> dict[str, object]:
+    """A row as its columns, ready for canonical JSON."""
+    found: dict[str, object] = {}
+    for field in row._meta.local_concrete_fields:
+        value = getattr(row, field.attname)
+        found[field.column] = value.isoformat() if isinstance(value, datetime.date) else value
+    return found
+
+
+class Entry:
+    """What one act writes. Nothing added means nothing happened, and no event is written."""
+
+    def __init__(self, act: Act, number: int) -> None:
+        self.act = act
+        self.number = number
+        self.rows: list[dict[str, object]] = []
+
+    def add(self, row: AnyRow) -> AnyRow:
+        """Insert a row as part of this act."""
+        row.event_id = self.number
+        row.save(force_insert=True)
+        self.rows.append({"table": row._meta.db_table, "row": plain_row(row)})
+        return row
+
+
+@contextlib.contextmanager
+def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]:
+    """One act in the book: all or nothing. ``needs``: any one of these authorisations will do."""
+    book = opened()
+    if not book.writable:
+        raise BadInput("is open for reading only", file=str(book.folder), fix="open it for writing")
+    try:
+        with transaction.atomic():
+            newest = models.Event.objects.order_by("-number").first()
+            number, previous = (newest.number + 1, newest.hash) if newest else (1, chain.START)
+            if needs:
+                require(act, *needs)
+            entry = Entry(act, number)
+            yield entry
+            if entry.rows:
+                made = _event(entry, kind, subject, {"rows": entry.rows}, previous)
+    except (OperationalError, DatabaseError) as error:
+        raise said(error, str(book.database)) from error
+    if entry.rows:
+        heads.append(book.folder, [heads.Head(made.number, made.hash)])
+
+
+def first_event(act: Act, card: dict[str, object]) -> heads.Head:
+    """The event every book begins with: which book it is."""
+    with transaction.atomic():
+        made = _event(Entry(act, 1), "book begun", str(card["id"]), {"book": card}, chain.START)
+    return heads.Head(made.number, made.hash)
+
+
+def record_of(event: models.Event) -> dict[str, object]:
+    """What an event's hash is taken over, besides the hash before it."""
+    return {
+        "number": event.number,
+        "kind": event.kind,
+        "subject": event.subject,
+        "by": event.by,
+        "at": event.at,
+        "reason": event.reason,
+        "body": event.body,
+    }
+
+
+def _event(entry: Entry, kind: str, subject: str, body: object, previous: str) -> models.Event:
+    event = models.Event(
+        number=entry.number,
+        kind=kind,
+        subject=subject,
+        by=entry.act.by,
+        at=chain.utc_text(entry.act.at),
+        reason=entry.act.reason,
+        body=canonical(body).decode("utf-8"),
+        previous=previous,
+    )
+    event.hash = chain.link(previous, record_of(event))
+    event.save(force_insert=True)
+    return event
+
+
+def scopes_of(name: str, day: datetime.date) -> frozenset[Scope]:
+    """What a person may do on a day."""
+    held = models.Authorisation.objects.filter(person__name=name, withdrawal__isnull=True, first__lte=day).filter(
+        fields.Q(last__isnull=True) | fields.Q(last__gte=day)
+    )
+    return frozenset(Scope(scope) for scope in held.values_list("scope", flat=True))
+
+
+def require(act: Act, *needs: Scope) -> None:
+    """``NotAuthorised`` unless the acting person holds one of these authorisations on the day of the act."""
+    day = opened().day(act.at)
+    if scopes_of(act.by, day).intersection(needs):
+        return
+    needed = " or ".join(f'"{need}"' for need in needs)
+    known = models.Person.objects.filter(name=act.by).exists()
+    raise NotAuthorised(
+        f"{act.by} is not authorised for this on {day.isoformat()}" if known else f"{act.by} is not in the book",
+        field="by",
+        value=act.by,
+        allowed=f"a person authorised for {needed}",
+        fix=f'somebody with "{Scope.ADMINISTER}" authorises them, or an authorised person does it',
+    )
+
+
+def said(error: DatabaseError, file: str) -> BookBusy | BookDamaged:
+    """A database's complaint in words a person can act on."""
+    cause = error.__cause__
+    code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
+    if code in _BUSY:
+        return BookBusy(
+            "somebody else is writing in the book; nothing was changed", file=file, fix="try again in a moment"
+        )
+    return BookDamaged(
+        f"the database refused: {error}; nothing was changed", file=file, fix="check the book; put back a backup"
+    )

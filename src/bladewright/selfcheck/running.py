@@ -1,0 +1,48 @@
+"""Runs every case: one file per outside source, found by looking, so that a new file needs no list."""
+
+import importlib
+import pkgutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import bladewright.selfcheck as room
+from bladewright.selfcheck.case import Case
+
+NOT_SOURCES = ("case", "running")
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One case run on this machine."""
+
+    source: str
+    quantity: str
+    ours: float
+    published: float
+    difference: float
+    band: float
+    holds: bool
+
+
+def source_names() -> tuple[str, ...]:
+    """Every file of cases, in order of name."""
+    return tuple(sorted(m.name for m in pkgutil.iter_modules(room.__path__) if m.name not in NOT_SOURCES))
+
+
+def all_cases() -> tuple[Case, ...]:
+    """Every case of every source."""
+    return tuple(case for name in source_names() for case in importlib.import_module(f"{room.__name__}.{name}").CASES)
+
+
+def run(case: Case) -> Checked:
+    """Our number beside the published one; holds when it lies inside the band."""
+    ours = float(case.ours())
+    difference = ours - case.published
+    return Checked(
+        case.source, case.quantity, ours, case.published, difference, case.band, abs(difference) <= case.band
+    )
+
+
+def run_all() -> Iterator[Checked]:
+    """Every case, one by one, so that progress can be shown."""
+    return (run(case) for case in all_cases())
