@@ -1,4 +1,4 @@
-"""Make the environment from the hashed locks, then do what was asked: demo, test, bench, lint or lock.
+"""Make the environment from the hashed locks, then do what was asked: demo, test, bench, lint, lock, pages.
 
 Standard library only, since it runs before anything is installed. An environment remembers which locks it was made
 from, so that a second call installs nothing and a changed lock makes it anew.
@@ -61,12 +61,18 @@ def lock(arguments: Arguments) -> None:
         run(PYTHON, "-m", "uv", "pip", "compile", *inputs, *how, *said, "--output-file", lock_file(name), *arguments)
 
 
+def pages(arguments: Arguments) -> None:
+    """Make the pages that are gathered from each room's lists."""
+    run(PYTHON, "docs/merge.py", *arguments)
+
+
 TASKS: dict[str, tuple[Callable[[Arguments], None], str]] = {
     "demo": (demo, "run"),
     "test": (test, "dev"),
     "bench": (bench, "dev"),
     "lint": (lint, "dev"),
     "lock": (lock, "installer"),
+    "pages": (pages, "run"),
 }
 
 

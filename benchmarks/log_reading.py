@@ -1,12 +1,11 @@
 """Reading a log of a million rows and thirteen columns: ours with hash, checks and UTC, against bare polars."""
 
 import io
-import time
-from collections.abc import Callable
 
 import numpy as np
 import polars as pl
 
+from benchmarks.side_by_side import Line, best_of, line
 from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import LoggerDescription, parse_logger_description
 from bladewright.evidence.records import Floats
@@ -14,7 +13,7 @@ from bladewright.evidence.records import Floats
 ROWS = 1_000_000
 CHANNELS = 12
 ZONE = "America/Detroit"
-GOAL = 2.0
+ROUNDS = 7
 
 
 def log_bytes(rows: int = ROWS) -> bytes:
@@ -66,32 +65,15 @@ def by_polars(data: bytes) -> tuple[Floats, Floats]:
     return (utc - utc[0]) / 1e6, frame.drop("time").to_numpy(order="fortran")
 
 
-def _timed(work: Callable[[], object]) -> float:
-    start = time.perf_counter()
-    work()
-    return time.perf_counter() - start
-
-
-def run() -> list[dict[str, object]]:
+def run() -> list[Line]:
     """One line for the table of benchmarks; both sides in turn, the best of each, so that other work falls on both."""
     data, how = log_bytes(), description()
     log, (seconds, readings) = read_cure_log(data, how), by_polars(data)
     np.testing.assert_array_equal(log.seconds, seconds)
     np.testing.assert_array_equal(log.values, readings + 273.15)
-    pairs = [(_timed(lambda: read_cure_log(data, how)), _timed(lambda: by_polars(data))) for _ in range(7)]
-    ours, other = (min(times) for times in zip(*pairs, strict=True))
-    return [
-        {
-            "name": "read a cure log of 1e6 rows x 13, against polars to the same types",
-            "ratio": ours / other,
-            "goal": f"<= {GOAL:g}",
-            "holds": ours / other <= GOAL,
-            "ours_s": ours,
-            "other_s": other,
-        }
-    ]
+    times = best_of(ROUNDS, lambda: read_cure_log(data, how), lambda: by_polars(data))
+    return [line("read a cure log of 1e6 rows x 13, against polars to the same types", *times, "<= 2")]
 
 
 if __name__ == "__main__":
-    for line in run():
-        print(line)
+    print(run())

@@ -1,18 +1,18 @@
-"""Who works at the invented shop. All names are invented; each person has one trade, so nobody signs their own work."""
+"""Who works at the invented shop. All names are invented; nobody passes their own work."""
 
-MAKER = "Tolvan Merrabeck"  # forms, abrades, lays up, cures
-SECOND_MAKER = "Isca Pellowdrake"  # trims, drills, weighs
-INSPECTOR = "Wenda Harkthwaite"  # measures, tears coupons, maps voids, looks last
-RECEIVER = "Osbrey Quillinder"  # takes in lots and keeps the freezer's record
-DESIGN_AUTHORITY = "Dr. Ansel Vorrimoor"  # approves drawings, accepts deviations, makes nothing
-OFFICE = "Brona Lindlesk"  # keeps the book, matches and signs out
+MAKER = "Tolvan Merrabeck"
+SECOND_MAKER = "Isca Pellowdrake"
+INSPECTOR = "Wenda Harkthwaite"
+RECEIVER = "Osbrey Quillinder"
+DESIGN_AUTHORITY = "Ansel Vorrimoor"
+OFFICE = "Brona Lindlesk"
 
 #: name -> what they do, in the shop's words
 PEOPLE = {
-    MAKER: "blade maker",
-    SECOND_MAKER: "blade maker, finishing and weighing",
-    INSPECTOR: "inspector",
-    RECEIVER: "receiving and freezer",
-    DESIGN_AUTHORITY: "design authority",
-    OFFICE: "book, matching and shipping",
+    MAKER: "forms, treats surfaces, lays up, cures",
+    SECOND_MAKER: "trims, drills, weighs",
+    INSPECTOR: "compares certificates, measures, tears coupons, maps voids, looks last",
+    RECEIVER: "takes in lots",
+    DESIGN_AUTHORITY: "approves drawings, accepts deviations, makes nothing",
+    OFFICE: "keeps the book, draws, matches, signs out",
 }

@@ -1,18 +1,17 @@
 """The signed records of one blade: the proofs that people put their name to because no program computes them."""
 
-import datetime
 from dataclasses import dataclass
 
 from examples.fennmark import people
 from examples.fennmark.lots import Use
-from examples.fennmark.story import Blade
+from examples.fennmark.story import BEGUN, FINISHED, TORN, Blade
 
 HOURS_ALREADY, HOURS_A_BLADE, HOURS_LIMIT = 20, 9, 240  # [h] a roll is out of the freezer
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """Who signs what, so many days after the cure."""
+    """Who signs what, so many working days after the cure."""
 
     by: str
     days: int
@@ -26,13 +25,13 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
     roll, hours = lot["adhesive"], HOURS_ALREADY + HOURS_A_BLADE * laid_up_before
     entries = {
         "material lots": _Entry(
-            people.RECEIVER,
-            -2,
+            people.INSPECTOR,
+            BEGUN,
             "Certificates of all lots compared with the drawing; all within date.",
             {part.replace(" ", "_"): number for part, number in lot.items()},
         ),
         "adhesive out-time": _Entry(
-            people.RECEIVER,
+            people.MAKER,
             0,
             f"Roll {roll} was out for {hours} h of {HOURS_LIMIT} h before this lay-up; warmed through, then opened.",
             {"roll": roll, "hours_out": f"{hours} h", "hours_left": f"{HOURS_LIMIT - hours} h"},
@@ -51,7 +50,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
         ),
         "retained coupon": _Entry(
             people.INSPECTOR,
-            1,
+            TORN,
             "Tip coupon labelled and kept in rack 3.",
             {"label": f"{blade.serial} tip"},
         ),
@@ -69,7 +68,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
         ),
         "final inspection": _Entry(
             people.INSPECTOR,
-            7,
+            FINISHED,
             "Outside, ends, seals, labels and paint looked over; nothing found.",
             {"sheet": "FP-14"},
         ),
@@ -86,7 +85,7 @@ def _text(blade: Blade, proof: str, entry: _Entry) -> str:
             'result = "conforms"',
             f'statement = "{entry.statement}"',
             f'signed_by = "{entry.by}"',
-            f"signed_on = {blade.cured_on + datetime.timedelta(days=entry.days)}",
+            f"signed_on = {blade.working_day(entry.days)}",
             "",
             "[details]",
             *(f'{name} = "{value}"' for name, value in entry.details.items()),

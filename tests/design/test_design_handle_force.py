@@ -14,6 +14,7 @@ from bladewright.design.handle_force import (
     named_cases,
 )
 from bladewright.design.section_flow import section_flow
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.flow.thin_airfoil import flap_derivatives
 from bladewright.engine.rotor.span_mass import SpanMass
@@ -24,7 +25,7 @@ FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 @pytest.fixture(scope="module")
 def drawing() -> BladeDrawing:
-    return read_drawing(FM31)
+    return changed(read_drawing(FM31), trim_spring=40.0)  # [N] a strong spring of these tests' own
 
 
 def uniform_mass(aft: float = 0.002) -> SpanMass:
@@ -158,9 +159,16 @@ def test_what_is_not_entered_is_named_and_never_guessed(
 
 
 def test_no_total_without_the_blades_own_inertia(drawing: BladeDrawing) -> None:
-    answer = hover_case(drawing)
+    answer = hover_case(drawing.model_copy(update={"spar": None}))
     assert answer.total is None
-    assert answer.missing[0].needs == ("mass along the span",)
+    assert answer.missing[0].needs == ("spar",)
+
+
+def test_the_drawing_s_own_mass_is_used_unless_another_is_given(drawing: BladeDrawing) -> None:
+    own = hover_case(drawing)
+    assert own.total is not None
+    assert own == hover_case(drawing, mass=span_mass(drawing))
+    assert own.total != hover_case(drawing, mass=uniform_mass()).total
 
 
 def test_lowest_collective_case_needs_its_two_limits(drawing: BladeDrawing) -> None:
@@ -177,7 +185,7 @@ def test_a_lever_that_rises_beyond_its_friction_says_so(drawing: BladeDrawing) -
     assert light.rises_by_itself is True  # 40 N of spring on a blade that asks for less
     held = hover_case(changed(drawing, friction=80.0), mass=uniform_mass())
     assert held.rises_by_itself is False
-    assert hover_case(drawing).rises_by_itself is None
+    assert hover_case(drawing.model_copy(update={"spar": None})).rises_by_itself is None
 
 
 def test_bad_rotor_speed_is_refused(drawing: BladeDrawing) -> None:

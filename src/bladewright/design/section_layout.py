@@ -1,7 +1,8 @@
 """Where every part of the drawn section lies, at many radii at once: the regions that weigh and bear.
 
 Layers from outside in: paint, doubler on its film (root only), skin, film, spar. Skins that would overlap at the
-trailing edge are cut at the mean line. The seam's film is as thick as the film or as the gap, whichever is less.
+trailing edge are cut at the mean line. The seam's film fills the gap as far as it can; where the skins lie further
+apart it lies on the lower one that thick and holds nothing.
 Bolts and bushings count as the metal they replace.
 """
 
@@ -11,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.outline import section_outline
+from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.layers import ahead_of, between, heights, offset_path
@@ -42,6 +44,7 @@ class SectionLayout:
     outer: Floats  # (s, n, 2) outer face of the skin, top trailing edge round to bottom trailing edge [m]
     inner: Floats  # (s, n, 2) inner face of the skin [m]
     spar_face: Floats  # (s, n, 2) outer face of the spar, run on to the trailing edge [m]
+    spar_wall: Floats  # (s, n, 2) inner face of the spar's walls; means nothing ahead of the hollow [m]
     hollow: Floats  # (s, m) places along the spar's hollow [m]
     hollow_bottom: Floats  # (s, m) [m]
     hollow_top: Floats  # (s, m) [m]
@@ -68,8 +71,9 @@ def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
     back = spar.web_place * chord + 0.5 * spar.web
     begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
     hollow = begins[:, None] + (back - spar.web - begins)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    hollow_top, _ = heights(offset_path(outer, thickness + glue.bondline + spar.top_wall), hollow)
-    _, hollow_bottom = heights(offset_path(outer, thickness + glue.bondline + spar.bottom_wall), hollow)
+    wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)
+    spar_wall = offset_path(outer, thickness + glue.bondline + wall)
+    hollow_top, hollow_bottom = heights(spar_wall, hollow)
     _require_a_hollow(hollow, hollow_top - hollow_bottom)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
@@ -78,13 +82,20 @@ def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
         _part(drawing, "skins", skin.material, region_moments(np.concatenate((outer, inner[:, ::-1]), axis=1))),
         _part(drawing, "spar", spar.material, around_spar - inside_spar),
         _part(drawing, "spar film", glue.material, around_film - around_spar),
-        _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, glue.bondline_greatest)),
+        _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, fillable(glue))),
     ]
     parts += _doubler(drawing, radii, chord, outer)
     parts += _tip_weight(drawing, radii, chord, hollow, hollow_top - hollow_bottom)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
-    return SectionLayout(radii, chord, tuple(parts), outer, inner, spar_face, hollow, hollow_bottom, hollow_top)
+    return SectionLayout(
+        radii, chord, tuple(parts), outer, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top
+    )
+
+
+def fillable(glue: Adhesive) -> float:
+    """The widest gap [m] the film bonds across: as entered, or as wide as a glue line may be."""
+    return glue.bondline_greatest if glue.fillable_gap is None else glue.fillable_gap
 
 
 def _cut_at_the_mean_line(inner: Floats, outer: Floats) -> Floats:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from bladewright import units
 from bladewright.design.as_built import MassOf, as_built
 from bladewright.design.records import Departure
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
@@ -24,7 +25,7 @@ def judge_dimensions(
     sheets: Sequence[DimensionSheet],
     *,
     holes_signed: bool = False,
-    mass_of: MassOf | None = None,
+    mass_of: MassOf = span_mass,
 ) -> tuple[Finding, ...]:
     """Every measured row against its tolerance, and every dimension asked for that nobody measured.
 
@@ -51,7 +52,7 @@ def rule_of(row: Measured) -> str:
     return f"{proof_of(row.feature)}: {row.feature}{at}"
 
 
-def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: MassOf | None) -> Finding:
+def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: MassOf) -> Finding:
     allowed = allowed_for(drawing, row)
     where = (Where(sheet.source.file, row.feature, row.row, sheet.measured_on.isoformat()),)
     source = f"drawing {drawing.name}"
@@ -103,7 +104,7 @@ def _against(row: Measured, allowed: Allowed) -> str:
     return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
 
 
-def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf | None) -> str:
+def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf) -> str:
     """What the row alone does at the handle, with its uncertainty, or why that is not known."""
     if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."

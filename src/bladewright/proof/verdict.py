@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from bladewright.design.as_built import MassOf
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
@@ -32,7 +33,7 @@ def judge_blade(
     deviations: tuple[Deviation, ...],
     engine_version: str,
     *,
-    mass_of: MassOf | None = None,
+    mass_of: MassOf = span_mass,
 ) -> Verdict:
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
@@ -56,7 +57,7 @@ def judge_blade(
     )
 
 
-def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf | None) -> tuple[Finding, ...]:
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf) -> tuple[Finding, ...]:
     limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:

@@ -29,7 +29,11 @@ WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
 
 #: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
-_INSPECTORS_ONLY: Final = ("final inspection",)
+_SIGNERS: Final = {
+    "final inspection": (Scope.INSPECT,),
+    "material lots": (Scope.INSPECT, Scope.MAKE, Scope.RECEIVE),
+    "adhesive out-time": (Scope.INSPECT, Scope.MAKE, Scope.RECEIVE),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +117,7 @@ def file_weighing(act: Act, path: Path) -> EvidenceFiled:
     """File a weighing against the master."""
     given = _Given.at(path)
     weighing = read_weighing(given.data, given.name)
-    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT,))
+    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
 
 
 def sign(act: Act, path: Path) -> EvidenceFiled:
@@ -129,7 +133,7 @@ def sign(act: Act, path: Path) -> EvidenceFiled:
             allowed=act.by,
             fix="the person named in it files it",
         )
-    needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
+    needs = _SIGNERS.get(record.proof, (Scope.INSPECT, Scope.MAKE))
     return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
 
 

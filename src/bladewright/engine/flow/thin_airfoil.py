@@ -117,6 +117,8 @@ def sampled_thin_section(mean_line: Floats, breaks: tuple[int, ...] = ()) -> Thi
     ------
     BadInput, StationOrder
         If points are not finite or do not go aft, or a break is not an inner point.
+    OutsideValidity
+        If the line is too steep for thin theory behind its nose.
 
     Notes
     -----

@@ -20,7 +20,7 @@ class Outline:
     """
 
     top: Floats  # (n, 2) x and z, leading edge first [chord fraction, or m after scaled]
-    bottom: Floats  # (n, 2) the same
+    bottom: Floats  # (n, 2) the same [chord fraction, or m after scaled]
     breaks: tuple[int, ...] = ()  # point numbers where slope or curvature may jump: interpolation stops there
 
     @property

@@ -18,10 +18,10 @@ COVERAGE = math.erf(math.sqrt(2.0))
 class Difference:
     """What the blade has more than the master, in the unit of the readings."""
 
-    value: float  # blade minus master
-    uncertainty: float  # expanded; tends to k = 2 with many readings
-    scatter: float  # standard deviation of one reading about the fit
-    drift: float  # per reading
+    value: float  # blade minus master [unit of the readings]
+    uncertainty: float  # expanded; tends to k = 2 with many readings [unit of the readings]
+    scatter: float  # standard deviation of one reading about the fit [unit of the readings]
+    drift: float  # per reading [unit of the readings]
 
 
 def difference_from_master(readings: Floats, of_blade: NDArray[np.bool_], rig_uncertainty: float) -> Difference:

@@ -1,0 +1,78 @@
+"""Makes docs/sources.md and docs/nomenclature.md from the lists each room keeps: ``make pages``."""
+
+from pathlib import Path
+
+DOCS = Path(__file__).resolve().parent
+MADE = "<!-- made by `make pages` from docs/{folder}; change the lists there -->"
+
+
+def lists(folder: str) -> list[tuple[str, str]]:
+    """Every entry of a folder's lists with the room whose it is."""
+    entries = []
+    for path in sorted((DOCS / folder).glob("*.md")):
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
+            if not line.strip():
+                continue
+            if not line.startswith("- "):
+                raise SystemExit(f"{path.name}: row {number}: an entry begins with '- '\n  fix: one entry, one row")
+            entries.append((line.removeprefix("- ").strip(), path.stem))
+    return entries
+
+
+def by_entry(folder: str) -> dict[str, str]:
+    """The entries in order of name, each once, with the rooms that use it."""
+    rooms: dict[str, list[str]] = {}
+    for entry, room in lists(folder):
+        rooms.setdefault(entry, []).append(room)
+    return {entry: ", ".join(rooms[entry]) for entry in sorted(rooms, key=_order)}
+
+
+def _order(entry: str) -> tuple[str, str]:
+    return entry.strip("`*").casefold(), entry
+
+
+def sources() -> str:
+    """Whose work and whose figures are used; a label says where one is known from memory only."""
+    head = (
+        "# Sources",
+        MADE.format(folder="sources.d"),
+        "Facts and figures were taken from these, never sentences or code. *From memory* means that the work was not "
+        "at hand when the line was written. Which number is compared with which source: `bladewright selfcheck`.",
+        "",
+    )
+    return (
+        "\n\n".join(head) + "\n".join(f"- {entry} · {rooms}" for entry, rooms in by_entry("sources.d").items()) + "\n"
+    )
+
+
+def nomenclature() -> str:
+    """The symbols of formulas; code says the words."""
+    head = (
+        "# Nomenclature",
+        MADE.format(folder="nomenclature.d"),
+        "Symbols stand in docstrings and on the theory pages only; in code each is written in words. SI units unless "
+        "said. A letter may mean two things in two rooms, as it does in the trade's books; the last column says whose.",
+        "| symbol | meaning [unit] | room |\n|---|---|---|\n",
+    )
+    rows = []
+    for entry, rooms in by_entry("nomenclature.d").items():
+        end = entry.rindex("`") + 1
+        symbols, meaning = entry[:end], entry[end:].strip().replace("|", "\\|")
+        if meaning.startswith("(") and ")" in meaning:
+            place, _, meaning = meaning.partition(")")
+            meaning = f"{meaning.strip()} {place})"
+        rows.append(f"| {symbols} | {meaning} | {rooms} |\n")
+    return "\n\n".join(head) + "".join(rows)
+
+
+PAGES = {"sources.md": sources, "nomenclature.md": nomenclature}
+
+
+def main() -> None:
+    """Write both pages."""
+    for name, make in PAGES.items():
+        (DOCS / name).write_text(make(), encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,55 @@
+"""What every room's tests share: needs that this machine may lack, and the count of outside checks at the end of a run.
+
+A missing need is a skip that names its remedy; where BLADEWRIGHT_REQUIRE names the need, it is a failure instead.
+"""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+Require = Callable[[str, bool, str], None]
+
+
+def _require(need: str, present: bool, remedy: str) -> None:
+    if present:
+        return
+    reason = f"{need} is missing; {remedy}"
+    if need in os.environ.get("BLADEWRIGHT_REQUIRE", "").split(","):
+        pytest.fail(f"{reason} (BLADEWRIGHT_REQUIRE names it)", pytrace=False)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session", name="require")
+def _require_fixture() -> Require:
+    """``require("postgres", found, "sudo apt-get install postgresql")`` skips, or fails, when it is not there."""
+    return _require
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The repository."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def shared(require: Require) -> Path:
+    """Files of other people's that may not be copied here, in a folder beside the repository."""
+    folder = Path(os.environ.get("BLADEWRIGHT_SHARED", ROOT.parent / "shared"))
+    require("shared", (folder / "data").is_dir(), f"set BLADEWRIGHT_SHARED to the folder that has data/ (not {folder})")
+    return folder
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how many of the tests that ran compare a number of ours with one from outside the project."""
+
+    def outside(*outcomes: str) -> int:
+        reports = [report for outcome in outcomes for report in terminalreporter.stats.get(outcome, [])]
+        return sum("outside" in report.keywords for report in reports)
+
+    held, broken, left_out = outside("passed"), outside("failed", "error"), outside("skipped")
+    if held + broken + left_out:
+        skipped = f"; {left_out} could not run here (see them with -rs)" if left_out else ""
+        terminalreporter.write_line(f"outside checks: {held} of {held + broken} hold{skipped}")
