@@ -57,8 +57,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
     if isinstance(allowed, Missing):
         return ruled(
             rule=rule_of(row), outcome=Outcome.MISSING, proof=proof_of(row.feature), where=where,
-            sentence=f"{row.feature} was measured as {row.text}, but nothing says what it may be: "
-            f"{', '.join(allowed.needs)} is not known.",
+            sentence=f"{row.feature} was measured as {row.text} and cannot be judged without {', '.join(allowed.needs)}.",
             next_step=f"Enter {', '.join(allowed.needs)}.", would_change="the tolerance entered in the drawing",
         )  # fmt: skip
     outcome = held_to(row.value, least=allowed.least, greatest=allowed.greatest, uncertainty=row.uncertainty)
@@ -86,9 +85,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
         limit=f"{_shown(row, allowed.least):.5g} to {_shown(row, allowed.greatest):.5g} {row.unit}",
         limit_source=source,
         where=where,
-        next_step=""
-        if outcome is Outcome.PASS
-        else "A person with design authority decides, by what it does in flight.",
+        next_step="A person with design authority decides, by what it does in flight.",
         would_change="a second reading with a gauge of less uncertainty",
     )
 

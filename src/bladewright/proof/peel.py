@@ -152,9 +152,7 @@ def mean_peel(coupon: Coupon, curve: PullCurve | None, limits: PeelLimits) -> Fi
         limit=limit,
         limit_source=limits.source,
         where=(Where(curve.source.file),),
-        next_step=""
-        if outcome is Outcome.PASS
-        else "Stop that adhesive and treatment batch; tear the retained coupon.",
+        next_step="Stop that adhesive and treatment batch; tear the retained coupon.",
         would_change="the retained coupon, torn before a witness",
     )
 
