@@ -1,5 +1,6 @@
 """The quick ways to the fastest rise and the longest dwell against the definitions, looked up one pair at a time."""
 
+import dataclasses
 import math
 
 import numpy as np
@@ -9,9 +10,12 @@ from hypothesis import strategies as st
 
 from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import Channel, CureLog, Source
+from bladewright.figures import Outcome, canonical
+from bladewright.proof.cure import RULES, judge_cure
 from bladewright.proof.dwell import dwell_of, possible_dwell, whole_stay
 from bladewright.proof.mould import read_mould
 from bladewright.proof.rates import fastest, slowest_rise
+from tests.proof.invented_blade import DRAWING
 
 LIMITS = CureLimits.model_validate(
     {"target": "121 degC", "below": "3 K", "above": "3 K", "dwell_least": "60 min", "ramp_greatest": "2.8 K/min",
@@ -23,7 +27,7 @@ CELSIUS = 273.15
 @st.composite
 def logs(draw: st.DrawFn) -> CureLog:
     """Uneven steps, some over a hole; one to three sensors in whole degrees, some readings not there."""
-    count = draw(st.integers(2, 40))
+    count = draw(st.integers(1, 40))
     steps = draw(
         st.lists(st.sampled_from([30.0, 60.0, 60.0, 90.0, 120.0, 121.0, 400.0]), min_size=count, max_size=count)
     )
@@ -77,6 +81,23 @@ def test_the_dwell_is_the_longest_run_by_its_definition(log: CureLog) -> None:
         assert possible is not None
         assert found.seconds <= possible.seconds <= whole_stay(mould, LIMITS)
         assert found.seconds <= found.crossed
+
+
+@settings(max_examples=80, deadline=None)
+@given(logs(), st.booleans())
+def test_any_log_gets_an_answer_to_every_rule(log: CureLog, heated: bool) -> None:
+    """However short, broken or empty: no rule falls over, and a log with anything silent is never all right."""
+    assert DRAWING.limits.cure is not None
+    if heated:
+        channels = (*log.channels, Channel("H0", "heater", "0"), Channel("P", "pressure"))
+        values = np.column_stack((log.values, log.values[:, 0] + 5.0, log.values[:, 0] * 700.0))
+        log = dataclasses.replace(log, channels=channels, values=values)
+    found = judge_cure(log, DRAWING.limits.cure)
+    assert len(found) == len(RULES)
+    assert all(finding.sentence for finding in found)
+    canonical(found)  # every number in a finding can be kept
+    if np.isnan(log.values).any():
+        assert any(finding.outcome is not Outcome.PASS for finding in found)
 
 
 def test_the_slowest_rise_of_a_ramp_with_a_rest_in_it() -> None:

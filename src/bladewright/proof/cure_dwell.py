@@ -73,8 +73,8 @@ def _lost(mould: Mould, proven: Dwell | None, possible: Dwell | None) -> str:
     }
     until = f", until {mould.log.time_of(proven.last)}," if proven else ""
     return (
-        f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. The other "
-        f"sensors held the band for {minutes(possible.seconds):.1f} min."
+        f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. "
+        f"The other sensors held the band for {minutes(possible.seconds):.1f} min."
     )
 
 

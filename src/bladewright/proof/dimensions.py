@@ -57,7 +57,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
     if isinstance(allowed, Missing):
         return ruled(
             rule=rule_of(row), outcome=Outcome.MISSING, proof=proof_of(row.feature), where=where,
-            sentence=f"{row.feature} was measured as {row.text}; it cannot be judged without {', '.join(allowed.needs)}.",
+            sentence=f"{row.feature} was measured as {row.text}: not judged without {', '.join(allowed.needs)}.",
             next_step=f"Enter {', '.join(allowed.needs)}.", would_change="the tolerance entered in the drawing",
         )  # fmt: skip
     outcome = held_to(row.value, least=allowed.least, greatest=allowed.greatest, uncertainty=row.uncertainty)
