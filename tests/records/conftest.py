@@ -83,8 +83,7 @@ def _book(first_book: Path, tmp_path: Path) -> Book:
     return open_book(copied(first_book, tmp_path / "book"))
 
 
-@pytest.fixture(name="wide_drawing")
-def _wide_drawing(tmp_path: Path) -> Path:
+def wide_drawing_at(path: Path) -> Path:
     """FM-31 with a band and limits so wide that any two of the batch pass the tests of a set."""
     text = DRAWING.read_text(encoding="utf-8")
     for old, new in (
@@ -98,25 +97,46 @@ def _wide_drawing(tmp_path: Path) -> Path:
     ):
         assert old in text
         text = text.replace(old, new)
-    path = tmp_path / "fm31.toml"
     path.write_text(text, encoding="utf-8")
     return path
 
 
-@pytest.fixture(name="shop")
-def _shop(book: Book, wide_drawing: Path) -> Book:
-    """The book with an approved drawing."""
-    file_drawing(by(DRAUGHTSMAN), wide_drawing, "A")
+@pytest.fixture(name="wide_drawing")
+def _wide_drawing(tmp_path: Path) -> Path:
+    """A file of the drawing the shop's book has approved."""
+    return wide_drawing_at(tmp_path / "fm31.toml")
+
+
+@pytest.fixture(scope="session", name="shop_folder")
+def _shop_folder(first_book: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("approved")
+    open_book(copied(first_book, folder / "book"))
+    file_drawing(by(DRAUGHTSMAN), wide_drawing_at(folder / "fm31.toml"), "A")
     approve_drawing(by(APPROVER), "FM-31", "A")
-    return book
+    connections.close_all()
+    return folder / "book"
+
+
+@pytest.fixture(scope="session", name="batch_folder")
+def _batch_folder(shop_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("started") / "book"
+    open_book(copied(shop_folder, folder))
+    for serial in SERIALS:
+        start_blade(by(MAKER), serial, "FM-31", "A")
+    connections.close_all()
+    return folder
+
+
+@pytest.fixture(name="shop")
+def _shop(shop_folder: Path, tmp_path: Path) -> Book:
+    """An open book with an approved drawing."""
+    return open_book(copied(shop_folder, tmp_path / "book"))
 
 
 @pytest.fixture(name="batch")
-def _batch(shop: Book) -> Book:
-    """The book with six serials started."""
-    for serial in SERIALS:
-        start_blade(by(MAKER), serial, "FM-31", "A")
-    return shop
+def _batch(batch_folder: Path, tmp_path: Path) -> Book:
+    """An open book with six serials started."""
+    return open_book(copied(batch_folder, tmp_path / "book"))
 
 
 @pytest.fixture(scope="session", name="files")

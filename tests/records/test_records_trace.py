@@ -5,17 +5,19 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from django.db import connections
 
 from bladewright.errors import MissingInput
 from bladewright.records.blades import use_lot
 from bladewright.records.evidence import file_cure
 from bladewright.records.judging import judge
 from bladewright.records.lots import receive_lot
+from bladewright.records.opening import Book, open_book
 from bladewright.records.ownership import add_aircraft, add_owner, install
 from bladewright.records.trace import where_evidence, where_lot
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, INSPECTOR, MAKER, RECEIVER, RELEASER, by
-from tests.records.conftest import SERIALS
+from tests.records.conftest import SERIALS, copied
 
 #: serial -> skin sheet, spar bar, adhesive rolls
 WENT_IN = {
@@ -30,13 +32,28 @@ MAKERS_LOT = {"F-70": "L-900", "F-71": "L-900", "F-72": "L-901"}
 PART = {"S": "skins", "X": "spar", "F": "adhesive"}
 
 
-@pytest.fixture(autouse=True)
-def _built(batch: object) -> None:  # noqa: ARG001
+@pytest.fixture(scope="module", name="built_folder")
+def _built_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("built") / "book"
+    open_book(copied(batch_folder, folder))
     for lot in sorted({lot for lots in WENT_IN.values() for lot in lots}):
         receive_lot(by(RECEIVER), lot, PART[lot[0]], maker_lot=MAKERS_LOT.get(lot, ""))
     for serial, lots in WENT_IN.items():
         for lot in lots:
             use_lot(by(MAKER), serial, PART[lot[0]], lot)
+    connections.close_all()
+    return folder
+
+
+@pytest.fixture(name="batch")
+def _batch(built_folder: Path, tmp_path: Path) -> Book:
+    """The six blades with their lots built in."""
+    return open_book(copied(built_folder, tmp_path / "book"))
+
+
+@pytest.fixture(autouse=True)
+def _open(batch: Book) -> None:
+    """Every test here begins with that book."""
 
 
 @pytest.mark.parametrize(
