@@ -18,7 +18,7 @@ from bladewright.figures import Outcome
 from bladewright.pairing.match import best_sets
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
 from bladewright.proof.verdict import judge_blade
-from bladewright.records.candidates import candidate
+from bladewright.records.candidates import balance_of, candidate
 from examples.fennmark import people
 from examples.fennmark.evidence import Evidence, write_evidence
 from examples.fennmark.story import BLADES
@@ -89,7 +89,7 @@ def test_the_same_bytes_every_time(batch: Evidence, tmp_path: Path) -> None:
 
 
 def test_every_lot_used_was_received_before_and_in_date(batch: Evidence) -> None:
-    received = {lot.number: lot for lot, _ in batch.certificates}
+    received = {lot.lot: lot for lot, _ in batch.certificates}
     assert len(received) == len(batch.certificates)
     assert all(path.read_text(encoding="utf-8") for _, path in batch.certificates)
     for story, blade in zip(BLADES, batch.blades, strict=True):
@@ -166,13 +166,16 @@ def test_three_sets_and_the_trim_weight_of_the_first(
     accepted["0110"] = _judged(drawing, "0110", on_file["0110"], _only_with_0115())
     known = [candidate(drawing, verdict, on_file[number]) for number, verdict in accepted.items()]
     assert drawing.rotor is not None
+    assert drawing.rotor.control is not None
     assert drawing.limits.match is not None
     matching = best_sets(
         tuple(blade for blade in known if blade is not None),
         drawing.limits.match,
         pockets=drawing.trim.pockets,
+        balance=balance_of(drawing),
         weighing=drawing.limits.weighing,
         handle_band=drawing.rotor.handle_band,
+        friction=drawing.rotor.control.friction,
     )
     sets = {tuple(serial.removeprefix("FM31-") for serial in one.serials): one for one in matching.sets}
     assert set(sets) == {("0107", "0112"), ("0110", "0115"), ("0114", "0116")}
