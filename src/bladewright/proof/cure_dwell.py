@@ -33,7 +33,9 @@ def dwell_long_enough(mould: Mould, limits: CureLimits) -> Finding:
         said += f" By the sensors' uncertainty it may have been only {minutes(sure):.1f} min."
     elif outcome is Outcome.FAIL and held_to(at_best, least=limits.dwell_least) is not Outcome.FAIL:
         outcome = Outcome.REFER
-        said += f" A sensor could not be believed; the others held the band for {minutes(at_best):.1f} min."
+        until = f" until {mould.log.time_of(proven.last)}" if proven else ""
+        said += f" It is proven for that long{until}: then a sensor could not be believed. The others held the band "
+        said += f"for {minutes(at_best):.1f} min."
         would_change = "a calibrated second sensor in that zone that read all the while"
     elif outcome is Outcome.FAIL:
         next_step = "Reject the cure. A second dwell is a new process and needs its own proof, not this log."
