@@ -14,15 +14,22 @@ from bladewright.figures import Outcome
 from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import Candidate, Matching
-from bladewright.pairing.terms import Places, Terms
-from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, POCKETS, WEIGHING, blade
+from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, POCKETS, TRACK, WEIGHING, blade, terms
 
-TERMS = Terms(LIMITS, BAND, 8.0, Places(POCKETS, BALANCE, WEIGHING))
+TERMS = terms()
 
 
 def matched(*blades: Candidate, size: int = 2) -> Matching:
     return best_sets(
-        blades, LIMITS, size=size, pockets=POCKETS, balance=BALANCE, weighing=WEIGHING, handle_band=BAND, friction=8.0
+        blades,
+        LIMITS,
+        size=size,
+        pockets=POCKETS,
+        balance=BALANCE,
+        weighing=WEIGHING,
+        handle_band=BAND,
+        friction=8.0,
+        track=TRACK,
     )
 
 

@@ -8,10 +8,10 @@ from bladewright.figures import Outcome
 from bladewright.pairing.handle import LOWEST, force_of_set
 from bladewright.pairing.judging import judged
 from bladewright.pairing.quantities import limit_figures
-from bladewright.pairing.terms import Terms
-from tests.pairing.invented_blades import BAND, LIMITS, blade, finding, outcomes
+from bladewright.pairing.terms import Places
+from tests.pairing.invented_blades import LIMITS, blade, finding, outcomes, terms
 
-TERMS = Terms(LIMITS, BAND, friction=8.0)
+TERMS = terms(Places())  # no pocket: no trim weight
 
 
 def test_alike_blades_pass_every_test() -> None:
@@ -71,7 +71,7 @@ def test_what_is_not_known_is_missing_not_passed(field: str, rule: str) -> None:
 
 def test_a_limit_that_is_not_entered_is_missing() -> None:
     bare = LIMITS.model_copy(update={"section_moment": None, "effective_pitch": None})
-    found = outcomes(judged((blade("A"), blade("B")), Terms(bare, None)))
+    found = outcomes(judged((blade("A"), blade("B")), terms(limits=bare, handle_band=None)))
     assert found["mates: section moment"] is found["mates: effective pitch"] is Outcome.MISSING
     assert found["set: handle force"] is found["set: handle force at lowest collective"] is Outcome.MISSING
 
@@ -122,7 +122,7 @@ def test_mates_can_pass_while_their_sum_fails() -> None:
 def test_a_lever_that_rises_by_itself_fails_unless_friction_holds_it(friction: float | None, outcome: Outcome) -> None:
     # -6 N in all, inside the band of -9 N: only friction keeps the lever down when the hand is off
     light = tuple(blade(name, handle_force_lowest=-3.0) for name in "AB")
-    assert outcomes(judged(light, Terms(LIMITS, BAND, friction)))["set: handle force at lowest collective"] is outcome
+    assert outcomes(judged(light, terms(friction=friction)))["set: handle force at lowest collective"] is outcome
 
 
 def test_a_model_without_uncertainty_refers_the_sum_but_not_the_difference() -> None:

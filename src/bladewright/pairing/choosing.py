@@ -16,6 +16,7 @@ from bladewright.pairing.quantities import BALANCE, QUANTITIES, Quantity
 from bladewright.pairing.records import Candidate
 from bladewright.pairing.rules import accepts
 from bladewright.pairing.terms import Places, Terms
+from bladewright.pairing.track import track_quantities
 
 METHODS = (
     "exact: most blades in sets first, then least cost; blossom method, costs rounded to a billionth of the greatest",
@@ -46,13 +47,15 @@ def possible_sets(blades: Sequence[Candidate], size: int, terms: Terms) -> Possi
     for case in CASES:
         keep &= _inside_band(blades, every, case, terms)
     cost = np.zeros(len(every))
-    for quantity in QUANTITIES:
+    derived = track_quantities(terms.track)  # ruled by, but not paid for twice: pitch and moment are in the cost
+    for quantity in (*QUANTITIES, *derived):
         limit = quantity.limit(terms.limits)
         if not limit:
             continue
         share, unknown = _share(blades, every, quantity, limit)
         keep &= share <= 1.0 + ROUNDING + _mendable(quantity, terms.places) / limit
-        cost += np.where(unknown, np.maximum(share, 1.0), share)
+        if quantity not in derived:
+            cost += np.where(unknown, np.maximum(share, 1.0), share)
     return Possible(every[keep], cost[keep])
 
 

@@ -12,6 +12,7 @@ from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.leftovers import leftovers
 from bladewright.pairing.records import Balance, BladeSet, Candidate, Matching
 from bladewright.pairing.terms import Places, Terms
+from bladewright.pairing.track import TrackModel
 
 GREATEST_SIZE = 4
 GREATEST_BATCH = 24  # for sets of three and four: 10,626 sets of four, solved in seconds
@@ -27,17 +28,18 @@ def best_sets(
     weighing: WeighLimits | None = None,
     handle_band: HandleBand | None = None,
     friction: float | None = None,
+    track: TrackModel | None = None,
 ) -> Matching:
     """Which blades fly together, the trim weight they need, what is left over, and why.
 
     A set that fails a test, trim weight counted, is never formed. A set with a test that could not be made may be
     formed and says so: what is not known costs as much as the whole limit. ``balance`` says how far a weight moves the
     chordwise centre; ``weighing`` keeps the weighted blade inside its own limits; ``friction`` [N] is the least that
-    holds the lever at lowest collective.
+    holds the lever at lowest collective; ``track`` is ``track_model(drawing)``.
     """
     _require(candidates, size)
     blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
-    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing))
+    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing), track)
     possible = possible_sets(blades, size, terms)
     sets, possible = _passing(blades, possible, terms)
     taken = {serial for one in sets for serial in one.serials}

@@ -10,6 +10,7 @@ from bladewright.drawing.rotor import HandleBand
 from bladewright.engine.arrays import Floats
 from bladewright.pairing.quantities import SPAN_MOMENT, Quantity
 from bladewright.pairing.records import Balance
+from bladewright.pairing.track import TrackModel
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +47,4 @@ class Terms:
     handle_band: HandleBand | None = None
     friction: float | None = None  # [N] at the handle, least it can be set to; None: nothing holds the lever
     places: Places = field(default_factory=Places)
+    track: TrackModel | None = None  # None: track is not worked out, which is a finding
