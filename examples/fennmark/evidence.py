@@ -9,14 +9,16 @@ from pathlib import Path
 import numpy as np
 
 from examples.fennmark import floor, people
-from examples.fennmark.lots import BLADES_PER_ROLL, Use, lots_of
-from examples.fennmark.signed import signed_records
+from examples.fennmark.lots import BLADES_PER_ROLL, LOTS, Lot, Use, lots_of
+from examples.fennmark.signed import FINISHED, signed_records
 from examples.fennmark.story import BLADES, Blade
 
 HERE = Path(__file__).parent
 BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial number
 TORN_END = "root"  # the tip coupon is kept, which a signed record says
 COUPON_AREA = 4100  # [mm^2] one face of a torn coupon, 1 in wide
+ROOT, SPAN = 0.25, 3.30  # [m]
+DRAWN_TWIST = {0.9: 2.012, 2.1: 0.558, 3.4: -1.018}  # [deg] at each measured radius [m]: 2.8 to -1.2 along the span
 MASTER_SPAN_MOMENT, MASTER_CENTRE = 17.050, 47.50  # [kg m], [mm] what the rig reads with the master on it
 RIG_SPAN_MOMENT, RIG_CENTRE = "4 g m", "0.10 mm"  # k = 2, from the rig's own check
 
@@ -43,6 +45,7 @@ class Evidence:
     drawing: Path
     logger: Path
     pull: Path
+    certificates: tuple[tuple[Lot, Path], ...]
     blades: tuple[BladeFiles, ...]
 
 
@@ -52,8 +55,9 @@ def write_evidence(folder: Path) -> Evidence:
     drawing, logger, pull = (
         Path(shutil.copyfile(HERE / name, folder / name)) for name in ("fm31.toml", "logger.toml", "pull.toml")
     )
+    certificates = tuple((lot, _written(folder / "certificates" / f"{lot.lot}.txt", lot.certificate())) for lot in LOTS)
     blades = tuple(_write_blade(folder, count, blade) for count, blade in enumerate(BLADES))
-    return Evidence(drawing, logger, pull, blades)
+    return Evidence(drawing, logger, pull, certificates, blades)
 
 
 def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
@@ -73,7 +77,7 @@ def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
         _written(folder / "signed" / f"{blade.serial}-{proof.replace(' ', '-')}.toml", text)
         for proof, text in signed_records(blade, run, lots, count % BLADES_PER_ROLL).items()
     )
-    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, _after(blade, 7))
+    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, blade.working_day(FINISHED))
 
 
 def _written(path: Path, text: str) -> Path:
@@ -84,10 +88,6 @@ def _written(path: Path, text: str) -> Path:
 
 def _lines(lines: Iterable[str]) -> str:
     return "\n".join(lines) + "\n"
-
-
-def _after(blade: Blade, days: int) -> datetime.date:
-    return blade.cured_on + datetime.timedelta(days=days)
 
 
 def _cure_log(rng: np.random.Generator, blade: Blade, run: int) -> str:
@@ -124,7 +124,7 @@ def _coupon(blade: Blade, curve: str) -> str:
         f'label = "{TORN_END}"',
         'width = "1.000 in"',
         f'torn_by = "{people.INSPECTOR}"',
-        f"torn_on = {_after(blade, 1)}",
+        f"torn_on = {blade.working_day(1)}",
         f'pull_curve = "{curve}"',
     ]
     for face, lost in faces.items():
@@ -138,22 +138,22 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
     def near(nominal: float, scatter: float, digits: int) -> str:
         return f"{nominal + rng.uniform(-scatter, scatter):.{digits}f}"
 
-    protractor, tape = "protractor P-2", "tape T-1"
+    protractor, micrometer = "protractor P-2", "micrometer C-4"
     rows: list[tuple[str, str, str, str, str]] = [
-        ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.05 deg", protractor),
-        ("reflex.loose_skin.angle", "", f"{2.3 + blade.reflex:.2f} deg", "0.10 deg", protractor),
-        ("skin.top_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
-        ("skin.bottom_thickness", "", f"{near(0.032, 0.0006, 4)} in", "0.0002 in", "micrometer C-4"),
-        ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", tape),
+        ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.03 deg", "reflex block D-5"),
+        ("reflex.loose_skin.angle", "", f"{near(2.35, 0.05, 2)} deg", "0.10 deg", protractor),
+        ("skin.top_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.bottom_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", "tape T-1"),
     ]
-    for radius, drawn in ((0.9, 2.0121), (2.1, 0.5576), (3.4, -1.0182)):
-        twist = drawn + blade.twist * (radius - 0.25) / 3.3
-        rows.append(("planform.twist", f"{radius} m", f"{twist:.2f} deg", "0.05 deg", protractor))
-    rows += [
-        ("planform.chord", f"{radius} m", f"{near(200.0, 0.15, 2)} mm", "0.10 mm", "caliper C-9")
-        for radius in (0.9, 2.1, 3.4)
-    ]
-    signature = f"{people.INSPECTOR},{_after(blade, 2)}"
+    for radius, drawn in DRAWN_TWIST.items():
+        twist = drawn + blade.twist * (radius - ROOT) / SPAN
+        rows += [
+            ("planform.twist", f"{radius} m", f"{twist:.2f} deg", "0.05 deg", protractor),
+            ("planform.chord", f"{radius} m", f"{near(200.0, 0.06, 2)} mm", "0.10 mm", "caliper C-9"),
+            ("section.thickness", f"{radius} m", f"{near(24.0, 0.05, 2)} mm", "0.03 mm", "caliper C-9"),
+        ]
+    signature = f"{people.INSPECTOR},{blade.working_day(2)}"
     return _lines(
         ["serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"]
         + [f"{blade.serial},{','.join(row)},{signature}" for row in rows]
@@ -178,7 +178,7 @@ def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str
             'rig = "moment rig W-1"',
             'master = "M-1"',
             f'weighed_by = "{people.SECOND_MAKER}"',
-            f"weighed_on = {_after(blade, 6)}",
+            f"weighed_on = {blade.working_day(6)}",
             "",
             "[span_moment]",
             f'rig_uncertainty = "{RIG_SPAN_MOMENT}"',

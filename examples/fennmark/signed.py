@@ -1,18 +1,18 @@
 """The signed records of one blade: the proofs that people put their name to because no program computes them."""
 
-import datetime
 from dataclasses import dataclass
 
 from examples.fennmark import people
 from examples.fennmark.lots import Use
 from examples.fennmark.story import Blade
 
+FINISHED = 7  # working days after the cure a blade is inspected for the last time
 HOURS_ALREADY, HOURS_A_BLADE, HOURS_LIMIT = 20, 9, 240  # [h] a roll is out of the freezer
 
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """Who signs what, so many days after the cure."""
+    """Who signs what, so many working days after the cure."""
 
     by: str
     days: int
@@ -69,7 +69,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
         ),
         "final inspection": _Entry(
             people.INSPECTOR,
-            7,
+            FINISHED,
             "Outside, ends, seals, labels and paint looked over; nothing found.",
             {"sheet": "FP-14"},
         ),
@@ -86,7 +86,7 @@ def _text(blade: Blade, proof: str, entry: _Entry) -> str:
             'result = "conforms"',
             f'statement = "{entry.statement}"',
             f'signed_by = "{entry.by}"',
-            f"signed_on = {blade.cured_on + datetime.timedelta(days=entry.days)}",
+            f"signed_on = {blade.working_day(entry.days)}",
             "",
             "[details]",
             *(f'{name} = "{value}"' for name, value in entry.details.items()),

@@ -14,6 +14,7 @@ from bladewright.design.handle_force import (
     named_cases,
 )
 from bladewright.design.section_flow import section_flow
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.flow.thin_airfoil import flap_derivatives
 from bladewright.engine.rotor.span_mass import SpanMass
@@ -24,7 +25,7 @@ FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 @pytest.fixture(scope="module")
 def drawing() -> BladeDrawing:
-    return read_drawing(FM31)
+    return changed(read_drawing(FM31), trim_spring=40.0)  # [N] a strong spring of these tests' own
 
 
 def uniform_mass(aft: float = 0.002) -> SpanMass:
@@ -80,6 +81,7 @@ def test_mass_behind_the_axis_lightens_and_the_parts_add_up_to_the_whole_coning(
 
 
 def test_senses_and_spring(drawing: BladeDrawing) -> None:
+    drawing = changed(drawing, trim_spring=40.0)
     up = hover_case(drawing, mass=uniform_mass())
     down = hover_case(changed(drawing, lever_up_is="nose down"), mass=uniform_mass())
     for name, value in named(up).items():
@@ -90,7 +92,7 @@ def test_senses_and_spring(drawing: BladeDrawing) -> None:
 
 
 def test_spring_rate_counts_from_the_lowest_collective(drawing: BladeDrawing) -> None:
-    sprung = changed(drawing, trim_spring_rate=100.0)
+    sprung = changed(drawing, trim_spring=40.0, trim_spring_rate=100.0)
     low = named(collective_handle_force(sprung, math.radians(1.5)))
     high = named(collective_handle_force(sprung, math.radians(5.5)))
     assert low["trim spring"] == pytest.approx(-40.0)
@@ -98,7 +100,7 @@ def test_spring_rate_counts_from_the_lowest_collective(drawing: BladeDrawing) ->
 
 
 def test_spring_rate_without_a_lowest_collective_gives_no_total(drawing: BladeDrawing) -> None:
-    sprung = changed(drawing, trim_spring_rate=100.0)
+    sprung = changed(drawing, trim_spring=40.0, trim_spring_rate=100.0)
     assert sprung.rotor is not None
     rotor = sprung.rotor.model_copy(update={"collective_least": None})
     answer = hover_case(sprung.model_copy(update={"rotor": rotor}), mass=uniform_mass())
@@ -158,9 +160,16 @@ def test_what_is_not_entered_is_named_and_never_guessed(
 
 
 def test_no_total_without_the_blades_own_inertia(drawing: BladeDrawing) -> None:
-    answer = hover_case(drawing)
+    answer = hover_case(drawing.model_copy(update={"spar": None}))
     assert answer.total is None
-    assert answer.missing[0].needs == ("mass along the span",)
+    assert answer.missing[0].needs == ("spar",)
+
+
+def test_the_drawing_s_own_mass_is_used_unless_another_is_given(drawing: BladeDrawing) -> None:
+    own = hover_case(drawing)
+    assert own.total is not None
+    assert own == hover_case(drawing, mass=span_mass(drawing))
+    assert own.total != hover_case(drawing, mass=uniform_mass()).total
 
 
 def test_lowest_collective_case_needs_its_two_limits(drawing: BladeDrawing) -> None:
@@ -173,11 +182,12 @@ def test_lowest_collective_case_needs_its_two_limits(drawing: BladeDrawing) -> N
 
 
 def test_a_lever_that_rises_beyond_its_friction_says_so(drawing: BladeDrawing) -> None:
+    drawing = changed(drawing, trim_spring=40.0)
     light = hover_case(drawing, mass=uniform_mass())
     assert light.rises_by_itself is True  # 40 N of spring on a blade that asks for less
     held = hover_case(changed(drawing, friction=80.0), mass=uniform_mass())
     assert held.rises_by_itself is False
-    assert hover_case(drawing).rises_by_itself is None
+    assert hover_case(drawing.model_copy(update={"spar": None})).rises_by_itself is None
 
 
 def test_bad_rotor_speed_is_refused(drawing: BladeDrawing) -> None:

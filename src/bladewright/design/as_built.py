@@ -13,22 +13,23 @@ from bladewright.design.handle_force import HandleForce, hover_case, lifting_bla
 from bladewright.design.records import AsBuilt, Departure
 from bladewright.design.section_flow import METHOD as SECTION_METHOD
 from bladewright.design.section_flow import VALIDITY, section_flow
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.rotor.blade_element import integral
 from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.figures import Figure, Missing
 
-MassOf = Callable[[BladeDrawing], SpanMass]
+MassOf = Callable[[BladeDrawing], SpanMass | None]
 CHANGE = "change of "
 NOTHING = 1e-12  # of a unit: below this a change is rounding
 METHOD = "recomputed with the measured values; uncertainty by half the difference at plus and minus U, root sum square"
 
 
-def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of: MassOf | None = None) -> AsBuilt:
+def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of: MassOf = span_mass) -> AsBuilt:
     """The blade with its measured values in place, and what each change comes to in flight.
 
-    ``mass_of`` tells the mass along the span of a drawing; without it mass effects are missing. Departures that are
-    dimensions of the drawing's own list have no known effect and come back as missing.
+    ``mass_of`` tells the mass along the span of a drawing; where nothing does, mass effects are missing. Departures
+    that are dimensions of the drawing's own list have no known effect and come back as missing.
     """
     known, missing = departed_fields(drawing, departures)
     built = departed(drawing, known)
@@ -47,8 +48,7 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
         alone = _answers(departed(drawing, [departure]), mass_of)[0]
         touched = touched or any(abs(alone[n].value - before[n].value) > NOTHING for n in common if n in alone)
         if not touched and departure.value != _value_before(drawing, departure):
-            needs = "a model of what it does" if mass_of is not None else "mass along the span"
-            missing = (*missing, Missing(f"flight effect of {departure.field}", (needs,)))
+            missing = (*missing, Missing(f"flight effect of {departure.field}", ("a model of what it does",)))
     effects = tuple(
         dataclasses.replace(
             after[name],
@@ -62,9 +62,9 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
     return AsBuilt(drawing=built, departures=tuple(departures), effects=effects, missing=(*missing, *gaps))
 
 
-def _answers(drawing: BladeDrawing, mass_of: MassOf | None) -> tuple[dict[str, Figure], tuple[Missing, ...]]:
+def _answers(drawing: BladeDrawing, mass_of: MassOf) -> tuple[dict[str, Figure], tuple[Missing, ...]]:
     """Every question a departure may change the answer of."""
-    mass = mass_of(drawing) if mass_of is not None else None
+    mass = mass_of(drawing)
     flow = section_flow(drawing)
     found = {figure.name: figure for figure in flow.figures}
     blade = lifting_blade(drawing, flow)
@@ -123,7 +123,7 @@ def _mass_figures(drawing: BladeDrawing, mass: SpanMass) -> dict[str, Figure]:
 
 
 def _moved(
-    drawing: BladeDrawing, known: Sequence[Departure], at: int, mass_of: MassOf | None
+    drawing: BladeDrawing, known: Sequence[Departure], at: int, mass_of: MassOf
 ) -> tuple[dict[str, Figure], dict[str, Figure]]:
     """The answers with one departure at the upper and at the lower end of its uncertainty."""
     ends = []

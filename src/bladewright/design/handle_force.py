@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.section_flow import SectionFlow, section_flow
+from bladewright.design.spanwise import mass_gaps, span_mass
 from bladewright.design.trim_tab import tab_moment
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import ControlRun, Rotor
@@ -71,10 +72,11 @@ def collective_handle_force(
     """Handle force in hover, or at a given collective [rad] in steady axial flight, carrying the gross mass.
 
     Without a collective it is the one that hovers the gross mass; rotor speed [rad/s] is the normal one, density
-    [kg/m^3] that of standard air at sea level unless given. Without ``mass`` the blade's own inertia is missing, and so
-    is the total.
+    [kg/m^3] that of standard air at sea level unless given. The mass along the span is the drawing's unless given;
+    where the drawing does not tell it, the blade's own inertia is missing, and so is the total.
     """
     flow = section_flow(drawing)
+    mass = span_mass(drawing) if mass is None else mass
     rotor = drawing.rotor
     case = case or ("hover" if collective is None else "at the given collective")
     if rotor is None:
@@ -189,7 +191,8 @@ def _moments(
     }
     missing: list[Missing] = []
     if mass is None:
-        missing.append(Missing("propeller moment and mass offset", ("mass along the span",)))
+        needs = tuple(need for gap in mass_gaps(drawing) for need in gap.needs)
+        missing.append(Missing("propeller moment and mass offset", needs))
     else:
         moments |= _inertia_moments(drawing, rotor, condition, mass)
     if rotor.control is not None and rotor.control.counterweight is not None:

@@ -1,50 +1,95 @@
 """The best sets of a batch: most blades matched first, then those most alike. The tool advises; a person signs."""
 
+import math
 from collections.abc import Sequence
 
-import numpy as np
-
 from bladewright.drawing.blade import TrimPocket
-from bladewright.drawing.limits import MatchLimits
+from bladewright.drawing.limits import MatchLimits, WeighLimits
 from bladewright.drawing.rotor import HandleBand
-from bladewright.engine.matching.pairs import best_pairs
-from bladewright.figures import Outcome
-from bladewright.pairing.differences import spread, values
-from bladewright.pairing.quantities import QUANTITIES
-from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
-from bladewright.pairing.rules import force_in_band, handle_force_of_set, mates_alike
+from bladewright.errors import BadInput, OutsideValidity, SeveralBadInputs
+from bladewright.pairing.choosing import METHODS, Possible, chosen, possible_sets
+from bladewright.pairing.judging import fails, judged
+from bladewright.pairing.leftovers import leftovers
+from bladewright.pairing.records import Balance, BladeSet, Candidate, Matching
+from bladewright.pairing.terms import Places, Terms
+
+GREATEST_SIZE = 4
+GREATEST_BATCH = 24  # for sets of three and four: 10,626 sets of four, solved in seconds
 
 
 def best_sets(
     candidates: tuple[Candidate, ...],
     limits: MatchLimits,
     *,
-    size: int = 2,  # noqa: ARG001
-    pockets: tuple[TrimPocket, ...] = (),  # noqa: ARG001
+    size: int = 2,
+    pockets: tuple[TrimPocket, ...] = (),
+    balance: Balance | None = None,
+    weighing: WeighLimits | None = None,
     handle_band: HandleBand | None = None,
+    friction: float | None = None,
 ) -> Matching:
-    """Which blades fly together, what is left over, and why."""
-    blades = sorted(candidates, key=lambda blade: blade.serial)
-    cost = np.full((len(blades), len(blades)), np.inf)
-    for i, one in enumerate(blades):
-        for j in range(i + 1, len(blades)):
-            tried = judged((one, blades[j]), limits, handle_band)
-            if not any(f.outcome is Outcome.FAIL for f in tried.findings):
-                cost[i, j] = cost[j, i] = tried.cost
-    sets = tuple(judged((blades[i], blades[j]), limits, handle_band) for i, j in best_pairs(cost))
-    taken = {serial for chosen in sets for serial in chosen.serials}
-    left = tuple(Leftover(b.serial, "left over") for b in blades if b.serial not in taken)
-    return Matching(sets, left, sum(chosen.cost for chosen in sets), "exact: blossom method on whole numbers")
+    """Which blades fly together, the trim weight they need, what is left over, and why.
+
+    A set that fails a test, trim weight counted, is never formed. A set with a test that could not be made may be
+    formed and says so: what is not known costs as much as the whole limit. ``balance`` says how far a weight moves the
+    chordwise centre; ``weighing`` keeps the weighted blade inside its own limits; ``friction`` [N] is the least that
+    holds the lever at lowest collective.
+    """
+    _require(candidates, size)
+    blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
+    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing))
+    possible = possible_sets(blades, size, terms)
+    sets, possible = _passing(blades, possible, terms)
+    taken = {serial for one in sets for serial in one.serials}
+    return Matching(
+        sets=sets,
+        leftovers=leftovers(blades, taken, possible, size, terms),
+        total_cost=math.fsum(one.cost for one in sets),
+        method=METHODS[size > 2],
+    )
 
 
-def judged(blades: Sequence[Candidate], limits: MatchLimits, band: HandleBand | None) -> BladeSet:
-    """One set, with both tests made."""
-    apart = [spread(values(blades, q), q, q.limit(limits)) for q in QUANTITIES]
-    cost = 0.0
-    for one in apart:
-        limit = one.quantity.limit(limits)
-        if limit:
-            cost += 1.0 if one.difference is None else one.difference / limit
-    figures = tuple(figure for one in apart if (figure := one.figure()) is not None)
-    findings = (*(mates_alike(one, limits) for one in apart), force_in_band(blades, band))
-    return BladeSet(tuple(b.serial for b in blades), cost, figures, figures, (), handle_force_of_set(blades), findings)
+def _passing(blades: Sequence[Candidate], possible: Possible, terms: Terms) -> tuple[tuple[BladeSet, ...], Possible]:
+    """The best sets of those that pass with their trim weight in.
+
+    Weights are worked out only for sets that were chosen. A chosen set that fails is struck out and the choice is made
+    again; since striking out can only make the best dearer, the first choice without a fail is the best of all.
+    """
+    while True:
+        tried = {pick: judged([blades[i] for i in pick], terms) for pick in chosen(possible, len(blades))}
+        failed = frozenset(pick for pick, one in tried.items() if fails(one))
+        if not failed:
+            return tuple(tried[pick] for pick in sorted(tried)), possible
+        possible = possible.without(failed)
+
+
+def _require(candidates: Sequence[Candidate], size: int) -> None:
+    errors = [error for blade in candidates for error in _wrong(blade)]
+    serials = [blade.serial for blade in candidates]
+    errors += [
+        BadInput("is given twice", field="serial", value=serial, allowed="each blade once")
+        for serial in sorted({serial for serial in serials if serials.count(serial) > 1})
+    ]
+    if errors:
+        raise errors[0] if len(errors) == 1 else SeveralBadInputs(errors)
+    if not 2 <= size <= GREATEST_SIZE:
+        raise OutsideValidity(
+            f"sets of {size} are not worked out", field="size", value=size, allowed=f"2 to {GREATEST_SIZE}"
+        )
+    if size > 2 and len(candidates) > GREATEST_BATCH:
+        raise OutsideValidity(
+            "too many blades for exact sets of three or four", field="candidates", value=len(candidates),
+            allowed=f"at most {GREATEST_BATCH}", fix="match the batch in parts",
+        )  # fmt: skip
+
+
+def _wrong(blade: Candidate) -> list[BadInput]:
+    numbers = {name: getattr(blade, name) for name in blade.__slots__ if name not in ("serial", "only_with")}
+    found = []
+    for name, value in numbers.items():
+        if value is None and name not in ("span_moment", "span_moment_uncertainty"):
+            continue
+        if value is None or not math.isfinite(value) or (name.endswith("uncertainty") and value < 0.0):
+            allowed = "zero or more" if name.endswith("uncertainty") else "a finite number"
+            found.append(BadInput(f"of {blade.serial} cannot be used", field=name, value=value, allowed=allowed))
+    return found

@@ -20,7 +20,21 @@ class Candidate:
     effective_pitch_uncertainty: float | None = None  # [rad]
     handle_force: float | None = None  # [N] this blade's share at the handle, at the case the band is checked for
     handle_force_uncertainty: float | None = None  # [N]
+    handle_force_lowest: float | None = None  # [N] the same at lowest collective and greatest power-off speed
+    handle_force_lowest_uncertainty: float | None = None  # [N]
+    #: [N] what the model adds to every blade alike, so that a difference does not see it; None: not quantified
+    handle_force_model_uncertainty: float | None = 0.0
     only_with: tuple[str, ...] | None = None  # allowed mates, from a deviation's condition
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """What it takes to know how far a trim weight moves a blade's chordwise centre."""
+
+    mass: float  # [kg] of one blade
+    centre: float  # [m] chordwise mass centre aft of the feathering axis
+    chord: float  # [m] where the pockets are
+    feathering_axis: float  # of the chord, from the leading edge
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,16 +1,14 @@
-"""The two tests of a set, one finding a rule: how unlike the mates are, and what all together ask of the hand."""
+"""The first test of a set, one finding a rule: how unlike the mates are, and whether they may be mates at all."""
 
 from collections.abc import Sequence
+from itertools import permutations
 
 from bladewright.drawing.limits import MatchLimits
-from bladewright.drawing.rotor import HandleBand
-from bladewright.figures import Figure, Finding, Outcome
+from bladewright.figures import Finding, Outcome
 from bladewright.pairing.differences import Spread, beyond
 from bladewright.pairing.records import Candidate
-from bladewright.units import written
 
 PROOF = "matching"
-FORCE = "handle force of the set"
 
 
 def mates_alike(apart: Spread, limits: MatchLimits) -> Finding:
@@ -75,65 +73,23 @@ def _would_change(apart: Spread, outcome: Outcome) -> str:
     return "a smaller uncertainty" if outcome is Outcome.REFER else f"another {apart.quantity.name} measured"
 
 
-def handle_force_of_set(blades: Sequence[Candidate]) -> Figure | None:
-    """What all blades together ask of the hand, pull-up positive; None when one share is not known.
-
-    The shares rest on one model, so their uncertainties are added, not combined as independent.
-    """
-    shares = [b.handle_force for b in blades]
-    known = [share for share in shares if share is not None]
-    if len(known) < len(shares):
-        return None
-    spreads = [b.handle_force_uncertainty for b in blades]
-    quantified = [u for u in spreads if u is not None]
-    return Figure(
-        FORCE, sum(known), "N", sum(quantified) if len(quantified) == len(spreads) else None,
-        "sum of the blades' shares, uncertainties added", "the case the shares were found for; an estimate until flown",
-        source="shares of the as-built blades",
-    )  # fmt: skip
-
-
-def force_in_band(blades: Sequence[Candidate], band: HandleBand | None) -> Finding:
-    """The set's sum at the handle against the entered band."""
-    rule, force = "set: handle force", handle_force_of_set(blades)
-    if band is None:
+def bound_to_each_other(blades: Sequence[Candidate]) -> Finding:
+    """Whether every blade accepted only with certain mates has no other."""
+    rule, bound = "mates: conditions", [blade for blade in blades if blade.only_with is not None]
+    broken = [(one, other) for one, other in permutations(blades, 2) if one in bound and not accepts(one, other)]
+    if broken:
+        said = "; ".join(
+            f"{one.serial} is accepted only with other blades than {other.serial}" for one, other in broken
+        )
         return Finding(
-            rule, Outcome.MISSING, "No band is entered for the force a set may ask of the hand.", PROOF, worst=force,
-            next_step="enter rotor.handle_band in the drawing", would_change="an entered band",
+            rule, Outcome.FAIL, f"{said}.", PROOF, deviable=False, next_step="do not fly these blades together",
+            would_change="another deviation, decided by a person with design authority",
         )  # fmt: skip
-    limit = f"{_force(band.least)} to {_force(band.greatest)}"
-    if force is None:
-        unknown = ", ".join(b.serial for b in blades if b.handle_force is None)
-        return Finding(
-            rule, Outcome.MISSING, f"The share of {unknown} at the handle is not known.", PROOF, limit=limit,
-            limit_source="rotor.handle_band of the drawing", deviable=False,
-            next_step=f"enter what the share of {unknown} waits for", would_change="the missing share",
-        )  # fmt: skip
-    outcome = _inside(force, band)
-    said = f"The set asks for {_force(force.value)} at the handle; the band is {limit}"
-    ends = {
-        Outcome.PASS: ".",
-        Outcome.REFER: ", and the uncertainty reaches out of it."
-        if force.uncertainty is not None
-        else ", and how well the force is known was never said.",
-        Outcome.FAIL: ": too light, the lever tries to rise." if force.value < band.least else ": too heavy.",
-    }
-    return Finding(
-        rule, outcome, said + ends[outcome], PROOF, worst=force, limit=limit,
-        limit_source="rotor.handle_band of the drawing",
-        next_step="" if outcome is Outcome.PASS else "a named person decides, or other blades are matched",
-        would_change="blades whose shares sum nearer the middle of the band",
-    )  # fmt: skip
+    said = ", ".join(blade.serial for blade in bound)
+    kept = f"{said} may fly only with certain blades, and does." if bound else "No blade here is bound to another."
+    return Finding(rule, Outcome.PASS, kept, PROOF)
 
 
-def _inside(force: Figure, band: HandleBand) -> Outcome:
-    if force.value < band.least or force.value > band.greatest:
-        return Outcome.FAIL
-    if force.uncertainty is None:
-        return Outcome.REFER
-    reach = force.uncertainty
-    return Outcome.PASS if band.least <= force.value - reach and force.value + reach <= band.greatest else Outcome.REFER
-
-
-def _force(newtons: float) -> str:
-    return f"{written(newtons, 'N', 'force', 3)} ({written(newtons, 'lbf', 'force', 3)})"
+def accepts(one: Candidate, other: Candidate) -> bool:
+    """Whether the first blade's conditions allow the second."""
+    return one.only_with is None or other.serial in one.only_with

@@ -1,5 +1,7 @@
 """One value against its limits. Being inside by less than the uncertainty is no pass: a person decides."""
 
+import math
+
 from bladewright.figures import Outcome
 
 #: what turning a written value into SI can add; a reading that touches its limit is inside it, not a bit out
@@ -17,8 +19,10 @@ def held_to(
 
     A value that is not a finite number is inside nothing.
     """
+    if not math.isfinite(value):
+        return Outcome.FAIL
     slack = ROUNDING * max(abs(value), abs(least or 0.0), abs(greatest or 0.0))
-    spread = uncertainty or 0.0
+    spread = abs(uncertainty or 0.0)
     outcome = Outcome.PASS
     for room in (
         None if least is None else value - least,
@@ -26,16 +30,8 @@ def held_to(
     ):
         if room is None:
             continue
-        if not room >= -slack:
+        if room < -slack:
             return Outcome.FAIL
-        if room < spread - slack:
+        if not room >= spread - slack:
             outcome = Outcome.REFER
     return outcome
-
-
-_WORST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
-
-
-def worst(*outcomes: Outcome) -> Outcome:
-    """The worst of several outcomes; none at all is missing."""
-    return min(outcomes, key=_WORST.index, default=Outcome.MISSING)

@@ -4,9 +4,10 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.mould import HOLE, Mould
 from bladewright.proof.sensors import where
-from bladewright.proof.wording import minutes
+from bladewright.proof.wording import fahrenheit_steps, minutes, no_limit, ruled
 
 CLOCK, HOLES, SENSORS = "cure: clock", "cure: holes in the log", "cure: mould sensors"
+UNCERTAINTY = "cure: sensor uncertainty"
 SHOWN = 12  # places a finding names; the rest are counted
 
 
@@ -18,7 +19,7 @@ def clock_is_certain(mould: Mould, _: CureLimits) -> Finding:
     sentence = "The order of the rows is the order of time." if certain else "Nothing says which row came first."
     if log.start is None:
         sentence += " The log counts seconds only: its day is not in it."
-    return Finding(
+    return ruled(
         rule=CLOCK,
         outcome=Outcome.PASS if certain else Outcome.REFER,
         sentence=f"{sentence} {remarks}".strip(),
@@ -26,8 +27,8 @@ def clock_is_certain(mould: Mould, _: CureLimits) -> Finding:
         limit="times in order, and known",
         limit_source="a logger description declares the order",
         where=tuple(Where(log.source.file, remark.column, remark.row) for remark in log.remarks[:SHOWN]),
-        next_step="" if certain else "Ask for the logger's own export with offsets, or declare the order of its rows.",
-        would_change="" if certain else "an export whose stamps carry their offset from UTC",
+        next_step="Ask for the logger's own export with offsets, or declare the order of its rows.",
+        would_change="an export whose stamps carry their offset from UTC",
     )
 
 
@@ -45,7 +46,7 @@ def log_has_no_holes(mould: Mould, limits: CureLimits) -> Finding:
         sentence = (
             f"{len(lengths)} hole(s) in the log, the longest {max(lengths):.1f} min; what happened there is not known."
         )
-    return Finding(
+    return ruled(
         rule=HOLES,
         outcome=Outcome.REFER if lengths else Outcome.PASS,
         sentence=sentence,
@@ -53,8 +54,22 @@ def log_has_no_holes(mould: Mould, limits: CureLimits) -> Finding:
         limit=f"no step over {HOLE * nominal:.4g} min",
         limit_source="common practice, no source",
         where=places,
-        next_step="A person decides, with the other recorders of that run." if lengths else "",
-        would_change="a second recorder that ran through the hole" if lengths else "",
+        next_step="A person decides, with the other recorders of that run.",
+        would_change="a second recorder that ran through the hole",
+    )
+
+
+def uncertainty_is_entered(_: Mould, limits: CureLimits) -> Finding:
+    """Without the sensors' uncertainty a value just inside a limit cannot be told from one outside."""
+    if limits.sensor_uncertainty is None:
+        return no_limit(UNCERTAINTY, "cure", "limits.cure.sensor_uncertainty")
+    return ruled(
+        rule=UNCERTAINTY,
+        outcome=Outcome.PASS,
+        sentence=f"Mould sensors are known within {fahrenheit_steps(limits.sensor_uncertainty):.3g} degF (k = 2).",
+        proof="cure",
+        limit="entered",
+        limit_source=limits.source,
     )
 
 
@@ -67,14 +82,14 @@ def sensors_spoke(mould: Mould, limits: CureLimits) -> Finding:
         names = sorted({log.channels[stretch.column].name for stretch in found})
         said += [f"{', '.join(names)} {what}."] if names else []
     both = (*silent, *frozen)
-    return Finding(
+    return ruled(
         rule=SENSORS,
         outcome=Outcome.REFER if both else Outcome.PASS,
         sentence=" ".join(said) or f"All {len(mould.columns)} mould sensors read and moved.",
         proof="cure",
         limit=f"every sensor reads; fewer than {limits.frozen_samples} identical readings while another moves",
-        limit_source=limits.source or "",
+        limit_source=limits.source,
         where=tuple(where(log, stretch) for stretch in both[:SHOWN]),
-        next_step="Hold the blade: see what the neighbouring zones and the heater did meanwhile." if both else "",
-        would_change="a calibrated second sensor in that zone" if both else "",
+        next_step="Hold the blade: see what the neighbouring zones and the heater did meanwhile.",
+        would_change="a calibrated second sensor in that zone",
     )

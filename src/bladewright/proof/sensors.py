@@ -38,13 +38,16 @@ def stretches_of(mask: NDArray[np.bool_]) -> NDArray[np.int64]:
     return edges
 
 
-def silent_stretches(log: CureLog, columns: tuple[int, ...]) -> tuple[Stretch, ...]:
-    """Where sensors gave no reading."""
-    return tuple(
-        Stretch(column, int(first), int(last))
-        for column in columns
-        for first, last in stretches_of(np.isnan(log.values[:, column]))
-    )
+def silent_stretches(log: CureLog, columns: tuple[int, ...], rows: NDArray[np.int64]) -> tuple[Stretch, ...]:
+    """Where sensors gave no reading, looked for in the rows that have such a gap."""
+    found: list[Stretch] = []
+    for column in columns:
+        gone = rows[np.isnan(log.values[rows, column])]
+        if len(gone):
+            parts = np.flatnonzero(np.diff(gone) > 1)
+            firsts, lasts = gone[np.concatenate(([0], parts + 1))], gone[np.concatenate((parts, [len(gone) - 1]))]
+            found += [Stretch(column, int(a), int(b)) for a, b in zip(firsts, lasts, strict=True)]
+    return tuple(found)
 
 
 def frozen_stretches(log: CureLog, columns: tuple[int, ...], samples: int, movement: float) -> tuple[Stretch, ...]:
@@ -83,9 +86,23 @@ def _still(readings: Floats, samples: int) -> NDArray[np.int64]:
 def _greatest_movement(values: Floats, others: list[int], still: NDArray[np.int64]) -> Floats:
     """How far the liveliest other sensor moved over each stretch [K]."""
     moved = np.zeros(len(still))
-    for at, (first, last) in enumerate(still):
-        part = values[first : last + 1, others]
-        if part.size:
-            span = np.fmax.reduce(part, axis=0) - np.fmin.reduce(part, axis=0)
-            moved[at] = np.fmax.reduce(span, initial=0.0)
+    edges = np.column_stack((still[:, 0], still[:, 1] + 1)).ravel()
+    edges = edges[edges < len(values)]  # a stretch to the end needs no end
+    for other in others:
+        readings = values[:, other]
+        span = np.fmax.reduceat(readings, edges)[::2] - np.fmin.reduceat(readings, edges)[::2]
+        np.fmax(moved, span, out=moved)
     return moved
+
+
+def cells_of(stretches: tuple[Stretch, ...], columns: tuple[int, ...], count: int) -> NDArray[np.bool_]:
+    """Which readings of some columns lie in a stretch. (count, number of columns)"""
+    cells = np.zeros((count, len(columns)), dtype=bool, order="F")
+    for place, column in enumerate(columns):
+        mine = [(stretch.first, stretch.last + 1) for stretch in stretches if stretch.column == column]
+        if mine:
+            steps = np.zeros(count + 1, dtype=np.int64)
+            for sign, at in zip((1, -1), zip(*mine, strict=True), strict=True):
+                np.add.at(steps, list(at), sign)
+            cells[:, place] = np.cumsum(steps[:-1]) > 0
+    return cells

@@ -1,14 +1,28 @@
 """A blade's verdict from everything on file for it. Pure: the same inputs give the same verdict years later."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
+from bladewright.design.as_built import MassOf
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
 from bladewright.figures import Finding, Outcome
 from bladewright.proof.cure import judge_cure
+from bladewright.proof.dimensions import judge_dimensions
+from bladewright.proof.peel import judge_coupon
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
+from bladewright.proof.signed import judge_signed
+from bladewright.proof.tolerances import DIMENSIONS, HOLES, proof_of
+from bladewright.proof.weighing import judge_weighings
 from bladewright.proof.wording import no_limit
+
+#: a signature is no substitute for these: they are judged from what was measured
+_FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
+#: who signed these made the part
+_MAKING = frozenset({"surface treatment", "lay-up"})
 
 
 def judge_blade(
@@ -18,14 +32,17 @@ def judge_blade(
     evidence: BladeEvidence,
     deviations: tuple[Deviation, ...],
     engine_version: str,
+    *,
+    mass_of: MassOf = span_mass,
 ) -> Verdict:
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
-    findings = _findings(drawing, evidence)
+    findings = _findings(drawing, evidence, mass_of)
     missing = missing_proofs(drawing.required_proofs, evidence)
-    covering = tuple(d for d in deviations if d.serial == serial and any(covers(d, f) for f in findings))
+    offered = tuple(deviation for deviation in deviations if deviation.serial == serial)
+    covering = tuple(d for d in offered if may_count(d, evidence) and any(covers(d, f) for f in findings))
     word = word_of(findings, missing, covering)
-    reason, step = first_reason(findings, missing, covering)
+    reason, step = first_reason(findings, missing, covering, tuple(d for d in offered if d not in covering))
     return Verdict(
         serial=serial,
         word=word,
@@ -40,37 +57,37 @@ def judge_blade(
     )
 
 
-def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, ...]:
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf) -> tuple[Finding, ...]:
+    limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:
-        limits = drawing.limits.cure
-        found += judge_cure(log, limits) if limits else [no_limit("cure: limits", "cure", "limits.cure")]
-    for what, items in (
-        ("coupon", evidence.coupons),
-        ("dimensions", evidence.sheets),
-        ("weighing", evidence.weighings),
-    ):
-        found += [_unjudged(what)] if items else []
-    found += [_as_signed(record) for record in evidence.signed]
-    return tuple(found)
+        found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
+    for coupon, curve in evidence.coupons:
+        found += judge_coupon(coupon, curve, limits.peel)
+    holes_signed = any(record.proof == HOLES for record in evidence.signed)
+    found += judge_dimensions(drawing, evidence.sheets, holes_signed=holes_signed, mass_of=mass_of)
+    found += judge_weighings(evidence.weighings, limits.weighing)
+    found += [judge_signed(record) for record in evidence.signed]
+    return _told_apart(found)
 
 
-def _unjudged(proof: str) -> Finding:
-    """Evidence no rule has looked at is never a pass: a person compares it with the drawing."""
-    return Finding(f"{proof}: compared by hand", Outcome.REFER, f"Nobody has judged the {proof} yet.", proof)
-
-
-def _as_signed(record: SignedRecord) -> Finding:
-    outcome = Outcome.PASS if record.result == "conforms" else Outcome.FAIL
-    return Finding(f"{record.proof}: as signed", outcome, f"{record.signed_by} signed: {record.result}.", record.proof)
+def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Two files judged by one rule: each finding's rule names its file, so that no deviation covers both."""
+    times = Counter(finding.rule for finding in findings)
+    return tuple(
+        replace(finding, rule=f"{finding.rule} ({finding.where[0].file})")
+        if times[finding.rule] > 1 and finding.where
+        else finding
+        for finding in findings
+    )
 
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
     """Required proofs with nothing on file, in the drawing's order."""
-    there = {record.proof for record in evidence.signed}
+    there = {record.proof for record in evidence.signed} - _FROM_MEASUREMENT
     there |= {"cure"} if evidence.cures else set()
     there |= {"coupon"} if any(curve is not None for _, curve in evidence.coupons) else set()
-    there |= {"dimensions"} if evidence.sheets else set()
+    there |= {proof_of(row.feature) for sheet in evidence.sheets for row in sheet.rows}
     there |= {"weighing"} if evidence.weighings else set()
     return tuple(proof for proof in required if proof not in there)
 
@@ -78,6 +95,12 @@ def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[st
 def covers(deviation: Deviation, finding: Finding) -> bool:
     """Whether a deviation speaks for a finding: its rule alone, and only where a person may decide at all."""
     return finding.outcome is not Outcome.PASS and finding.deviable and deviation.rule == finding.rule
+
+
+def may_count(deviation: Deviation, evidence: BladeEvidence) -> bool:
+    """Whoever made the part does not accept its faults."""
+    makers = {record.signed_by.strip().casefold() for record in evidence.signed if record.proof in _MAKING}
+    return deviation.accepted_by.strip().casefold() not in makers
 
 
 def word_of(findings: Iterable[Finding], missing: Sequence[str], deviations: Sequence[Deviation]) -> Word:
@@ -94,24 +117,34 @@ def word_of(findings: Iterable[Finding], missing: Sequence[str], deviations: Seq
 
 
 def first_reason(
-    findings: Iterable[Finding], missing: Sequence[str], deviations: Sequence[Deviation]
+    findings: Iterable[Finding],
+    missing: Sequence[str],
+    covering: Sequence[Deviation],
+    idle: Sequence[Deviation] = (),
 ) -> tuple[str, str]:
-    """The one sentence a reader needs, and what to do next."""
+    """The one sentence a reader needs, and what to do next. ``idle`` are deviations that do not count."""
     against = [finding for finding in findings if finding.outcome is not Outcome.PASS]
-    uncovered = [finding for finding in against if not any(covers(d, finding) for d in deviations)]
+    uncovered = [finding for finding in against if not any(covers(d, finding) for d in covering)]
     for outcome in (Outcome.FAIL, Outcome.MISSING, Outcome.REFER):
         if missing and outcome is Outcome.MISSING:
             return f"Not on file: {', '.join(missing)}.", f"File the {missing[0]}."
         for finding in uncovered:
             if finding.outcome is outcome:
-                return finding.sentence, finding.next_step
+                return f"{finding.sentence}{_why_not(finding, idle)}", finding.next_step
     if against:
-        numbers = ", ".join(sorted({d.number for d in deviations}))
-        return (
-            f"{against[0].sentence} Accepted under deviation {numbers}.",
-            "Match it with the mates the deviation allows.",
-        )
+        numbers = ", ".join(sorted({deviation.number for deviation in covering}))
+        said = f"{against[0].sentence} Accepted under deviation {numbers}."
+        return said, "Match it into a set, with the mates its deviations allow."
     return "Every required proof is on file and every rule passes.", "Match it into a set."
+
+
+def _why_not(finding: Finding, idle: Sequence[Deviation]) -> str:
+    """Why a deviation entered for this very rule does not help."""
+    mine = [deviation for deviation in idle if deviation.rule == finding.rule]
+    if not mine:
+        return ""
+    why = "its signer made the part" if finding.deviable else "nobody may deviate from this"
+    return f" Deviation {mine[0].number} does not count: {why}."
 
 
 def _only_of(serial: str, evidence: BladeEvidence) -> None:

@@ -5,8 +5,6 @@ from collections.abc import Iterable
 from bladewright import units
 from bladewright.figures import Figure, Finding, Outcome, Where
 
-UNVALIDATED = "unvalidated data"
-
 
 def minutes(seconds: float) -> float:
     """Seconds as minutes."""
@@ -28,6 +26,11 @@ def fahrenheit_per_minute(rate: float) -> float:
     return units.from_si(rate, "degF/min", "temperature rate")
 
 
+def psi(pascals: float) -> float:
+    """A pressure [Pa] as psi."""
+    return units.from_si(pascals, "psi", "pressure")
+
+
 def figure(
     name: str,
     value: float,
@@ -42,14 +45,45 @@ def figure(
     return Figure(name, value, unit, uncertainty, method=method, source=source, validated=bool(limits_source))
 
 
-def no_limit(rule: str, proof: str, field: str, where: Iterable[Where] = ()) -> Finding:
-    """A rule whose limit is not in the drawing: not a pass, and it says which entry is missing."""
+def ruled(
+    rule: str,
+    outcome: Outcome,
+    sentence: str,
+    *,
+    proof: str,
+    limit: str = "",
+    limit_source: str | None = None,
+    worst: Figure | None = None,
+    where: Iterable[Where] = (),
+    deviable: bool = True,
+    next_step: str = "",
+    would_change: str = "",
+) -> Finding:
+    """A finding; a pass has no next step and nothing to change it."""
+    passes = outcome is Outcome.PASS
     return Finding(
         rule=rule,
-        outcome=Outcome.MISSING,
-        sentence=f"Not judged: the drawing does not say {field}.",
+        outcome=outcome,
+        sentence=sentence,
         proof=proof,
+        worst=worst,
+        limit=limit,
+        limit_source=limit_source or "",
         where=tuple(where),
+        deviable=deviable,
+        next_step="" if passes else next_step,
+        would_change="" if passes else would_change,
+    )
+
+
+def no_limit(rule: str, proof: str, field: str, where: Iterable[Where] = ()) -> Finding:
+    """A rule whose limit is not in the drawing: not a pass, and it says which entry is missing."""
+    return ruled(
+        rule,
+        Outcome.MISSING,
+        f"Not judged: the drawing does not say {field}.",
+        proof=proof,
+        where=where,
         next_step=f"Enter {field} with its source in a drawing revision.",
         would_change="the limit entered in the drawing",
     )

@@ -113,7 +113,7 @@ def file_weighing(act: Act, path: Path) -> EvidenceFiled:
     """File a weighing against the master."""
     given = _Given.at(path)
     weighing = read_weighing(given.data, given.name)
-    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT,))
+    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
 
 
 def sign(act: Act, path: Path) -> EvidenceFiled:

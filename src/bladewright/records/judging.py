@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from bladewright import __version__
+from bladewright.errors import BookBusy
 from bladewright.figures import canonical, digest
 from bladewright.proof.records import Deviation, Verdict
+from bladewright.proof.verdict import judge_blade
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -17,7 +19,7 @@ from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
-from bladewright.records.writing import writing
+from bladewright.records.writing import require, writing
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,31 +38,23 @@ class StoredVerdict:
 def judge(act: Act, serial: str, *, engine_version: str = __version__) -> StoredVerdict:
     """Judge a blade by its drawing. The same inputs and engine give the same verdict, which is then kept once.
 
-    Another engine's verdict on the same inputs is kept beside the older one and never over it.
+    Another engine's verdict on the same inputs is kept beside the older one and never over it. Reading and judging
+    happen before the book is locked, so that others can go on writing.
     """
-    from bladewright.proof.verdict import judge_blade
-
+    require(act, Scope.INSPECT)
+    blade = blade_named(serial)
+    inputs = _inputs_of(blade)
+    verdict = None if _known(blade, inputs, engine_version) else _judged(blade, engine_version)
     with writing(act, "blade judged", serial, Scope.INSPECT) as entry:
-        blade = blade_named(serial)
-        rows, deviations = filed_for(blade), deviations_of(blade)
-        drawing = blade.drawing
-        inputs = digest(
-            canonical(
-                {
-                    "serial": serial,
-                    "drawing": drawing.file.sha256,
-                    "evidence": sorted(_hashes(row) for row in rows),
-                    "deviations": deviations,
-                }
+        if _inputs_of(blade) != inputs:
+            raise BookBusy(
+                "evidence was filed while the blade was judged", field="serial", value=serial, fix="judge again"
             )
-        )
-        found = _rows(blade).filter(inputs_sha256=inputs, engine_version=engine_version).first()
         before = _rows(blade).order_by("-id").first()
-        if found is not None:
-            return _stored(found, already=True)
-        verdict = judge_blade(
-            read_drawing(drawing), drawing.file.sha256, serial, read_filed(rows), deviations, engine_version
-        )
+        found = _known(blade, inputs, engine_version)
+        if found is not None or verdict is None:
+            assert found is not None  # verdicts are never removed
+            return stored_verdict(found, already=True)
         body = canonical(verdict)
         row = entry.add(
             models.Verdict(
@@ -76,15 +70,42 @@ def judge(act: Act, serial: str, *, engine_version: str = __version__) -> Stored
         return StoredVerdict(verdict, act.at, act.by, row.sha256, inputs, already=False, changed=changed)
 
 
+def _judged(blade: models.Blade, engine_version: str) -> Verdict:
+    drawing = blade.drawing
+    return judge_blade(
+        read_drawing(drawing),
+        drawing.file.sha256,
+        blade.serial,
+        read_filed(filed_for(blade)),
+        deviations_of(blade),
+        engine_version,
+    )
+
+
+def _inputs_of(blade: models.Blade) -> str:
+    """The hash of everything a verdict is computed from, besides the engine."""
+    inputs = {
+        "serial": blade.serial,
+        "drawing": blade.drawing.file.sha256,
+        "evidence": sorted(_hashes(row) for row in filed_for(blade)),
+        "deviations": deviations_of(blade),
+    }
+    return digest(canonical(inputs))
+
+
+def _known(blade: models.Blade, inputs: str, engine_version: str) -> models.Verdict | None:
+    return _rows(blade).filter(inputs_sha256=inputs, engine_version=engine_version).first()
+
+
 def latest_verdict(serial: str) -> StoredVerdict | None:
     """The newest verdict on a blade, or None if it was never judged."""
     row = latest_row(blade_named(serial))
-    return None if row is None else _stored(row, already=True)
+    return None if row is None else stored_verdict(row, already=True)
 
 
 def all_verdicts(serial: str) -> tuple[StoredVerdict, ...]:
     """Every verdict there was, the oldest first."""
-    return tuple(_stored(row, already=True) for row in _rows(blade_named(serial)).order_by("id"))
+    return tuple(stored_verdict(row, already=True) for row in _rows(blade_named(serial)).order_by("id"))
 
 
 def latest_row(blade: models.Blade) -> models.Verdict | None:
@@ -140,7 +161,8 @@ def _verdict(row: models.Verdict) -> Verdict:
     return restored(Verdict, json.loads(row.body))
 
 
-def _stored(row: models.Verdict, *, already: bool) -> StoredVerdict:
+def stored_verdict(row: models.Verdict, *, already: bool = True) -> StoredVerdict:
+    """A verdict's row as it was kept."""
     return StoredVerdict(
         verdict=_verdict(row),
         at=moment(row.event.at),

@@ -123,3 +123,59 @@ def between(x: Floats, lower: Floats, upper: Floats) -> Floats:
     there = np.stack((x, lower), axis=-1)
     back = np.stack((x, upper), axis=-1)[..., ::-1, :]
     return np.concatenate((there, back), axis=-2)
+
+
+def place_on(path: Floats, x: Floats) -> tuple[Floats, Floats]:
+    """Point numbers, with fractions, where the top and the bottom of a path pass places along the chord.
+
+    Parameters
+    ----------
+    path : (s, n, 2) array
+        [m]
+    x : (s,) array
+        Within the path. [m]
+
+    Returns
+    -------
+    (s,) arrays
+        On the top and on the bottom. [-]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
+    number = np.arange(path.shape[-2], dtype=np.float64)
+    top, bottom = np.empty_like(x), np.empty_like(x)
+    for at, (line, place) in enumerate(zip(path[..., 0], x, strict=True)):
+        nose = int(np.argmin(line))
+        top[at] = np.interp(place, line[nose::-1], number[nose::-1])
+        bottom[at] = np.interp(place, line[nose:], number[nose:])
+    return top, bottom
+
+
+def points_at(path: Floats, number: Floats) -> Floats:
+    """Points of a path at point numbers with fractions.
+
+    Parameters
+    ----------
+    path : (s, n, 2) array
+        [m]
+    number : (s, m) array
+        From 0 to n - 1. [-]
+
+    Returns
+    -------
+    (s, m, 2) array
+        [m]
+
+    Notes
+    -----
+    Straight between points.
+
+    Source: definition; no source needed.
+    """
+    below = np.clip(number.astype(np.int_), 0, path.shape[-2] - 2)
+    part = (number - below)[..., None]
+    row = np.arange(len(path))[:, None]
+    points: Floats = (1.0 - part) * path[row, below] + part * path[row, below + 1]
+    return points

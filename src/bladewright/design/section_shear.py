@@ -1,0 +1,141 @@
+"""Shear centre of the drawn section, its solid parts taken as walls along their middle lines."""
+
+import numpy as np
+
+from bladewright.design.section_layout import SectionLayout
+from bladewright.design.section_moduli import ShearModuli
+from bladewright.design.section_torsion import PLACES, closing, nose_rays
+from bladewright.drawing.file import BladeDrawing
+from bladewright.engine.arrays import Floats
+from bladewright.engine.structure.cells import Cells, Wall, shear_centre
+from bladewright.engine.structure.laminate import Laminate, laminate
+from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
+from bladewright.errors import MissingInput
+
+LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
+TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
+
+
+def section_shear_centre(
+    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float]
+) -> tuple[Floats, Floats]:
+    """Places of the shear centre (s,), aft of the leading edge and above the chord line [m]."""
+    spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
+    if spar is None or glue is None:
+        raise MissingInput("the shear centre needs the spar and the adhesive", field="spar" if spar is None else "")
+    moduli = np.array(
+        [(shear.skin, young[skin.material]), (shear.film, young[glue.material]), (shear.spar, young[spar.material])]
+    )
+    front = layout.hollow[:, -1]
+    middle = front + 0.5 * spar.web
+    walls = {
+        side: [laminate(tuple(modulus), (sheet, glue.bondline, wall)) for modulus in moduli.T]
+        for side, sheet, wall in ((0, skin.top_thickness, spar.top_wall), (1, skin.bottom_thickness, spar.bottom_wall))
+    }
+    sheets = {
+        side: [laminate((modulus,), (sheet,)) for modulus in moduli[0]]
+        for side, sheet in ((0, skin.top_thickness), (1, skin.bottom_thickness))
+    }
+    nose = _nose(layout, moduli)
+    rays = {0: nose.points[:, 0], 1: nose.points[:, -1]}
+    caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in (0, 1)}
+    runs = {}
+    for side in (0, 1):
+        line = offset_path(layout.outer, walls[side][0].middle)
+        points = points_at(line, _numbers(place_on(line, middle)[side], _nearest(line, rays[side])))
+        runs[side] = _wall(points, walls[side])
+    around = _chain([runs[0], nose, _turned(runs[1])], TOP, BOTTOM)
+
+    foot, head = caps[1].points[:, 0], caps[0].points[:, 0]
+    depth = layout.hollow_top[:, -1] - layout.hollow_bottom[:, -1]
+    height = np.linalg.norm(head - foot, axis=-1)
+    web = Wall(
+        points=np.stack((foot, head), axis=1),
+        shear=np.broadcast_to(shear.spar * spar.web, (len(front), 1)),
+        axial=(young[spar.material] * spar.web * depth / height)[:, None],
+        start=BOTTOM,
+        end=TOP,
+    )
+    close, seam = closing(layout, drawing, shear.film)
+    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in (0, 1)}
+    fin = _fin(layout, drawing, moduli, close)
+    under = _chain([caps[1], skins[1], _point(fin.points[:, 0])], BOTTOM, SEAM)
+    gap = np.linalg.norm(fin.points[:, 0] - skins[0].points[:, -1], axis=-1) / seam
+    over = _chain([_point(fin.points[:, 0]), _turned(skins[0]), _turned(caps[0])], SEAM, TOP, gap)
+    return shear_centre(Cells((around, web, under, over, fin), LOOPS))
+
+
+def _fin(layout: SectionLayout, drawing: BladeDrawing, moduli: Floats, close: Floats) -> Wall:
+    """The skins behind the last cell, along their mean line to its free end."""
+    assert drawing.adhesive is not None
+    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
+    x = _numbers(close, tail)
+    outer, inner = (np.stack(heights(face, x)) for face in (layout.outer, layout.inner))
+    gap = np.maximum(inner[0] - inner[1], 0.0)
+    parts = np.stack((outer[0] - outer[1] - gap, gap), axis=-1)
+    each = 0.5 * (parts[:, 1:] + parts[:, :-1]) @ moduli[:2]
+    points = np.stack((x, 0.5 * (outer[0] + outer[1])), axis=-1)
+    return Wall(points, each[..., 0], each[..., 1], SEAM, FREE_END)
+
+
+def _point(points: Floats) -> Wall:
+    """A place on the way, without length."""
+    none = np.zeros((len(points), 0))
+    return Wall(points[:, None], none, none, SEAM, SEAM)
+
+
+def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
+    """The solid nose as a wall whose pieces have the areas of the sectors between its rays."""
+    _, faces, edge = nose_rays(layout)
+    lines = np.concatenate((faces, edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
+    across = np.linalg.norm(np.diff(lines, axis=2), axis=-1)
+    weight = moduli[:, 0] * across
+    middles = 0.5 * (lines[:, :, 1:] + lines[:, :, :-1])
+    points = (weight[..., None] * middles).sum(2) / weight.sum(2)[..., None]
+    a, b = lines[:, :-1, 1:] - lines[:, 1:, :-1], lines[:, 1:, 1:] - lines[:, :-1, :-1]
+    areas = 0.5 * np.abs(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
+    length = np.linalg.norm(np.diff(points, axis=1), axis=-1)
+    return Wall(points, areas @ moduli[:, 0] / length, areas @ moduli[:, 1] / length, TOP, BOTTOM)
+
+
+def _nearest(line: Floats, points: Floats) -> Floats:
+    """Point numbers of a line nearest to given points, one for each station."""
+    near = np.argmin(np.linalg.norm(line - points[:, None], axis=-1), axis=-1)
+    row = np.arange(len(line))
+    before, after = line[row, near - 1], line[row, near + 1]
+    way = after - before
+    ahead = ((points - line[row, near]) * way).sum(-1) / (way * way).sum(-1)
+    number: Floats = near + np.clip(2.0 * ahead, -1.0, 1.0)
+    return number
+
+
+def _line(layout: SectionLayout, stacks: list[Laminate], side: int, begin: Floats, end: Floats) -> Wall:
+    line = offset_path(layout.outer, stacks[0].middle)
+    return _wall(points_at(line, _numbers(place_on(line, begin)[side], place_on(line, end)[side])), stacks)
+
+
+def _numbers(begin: Floats, end: Floats) -> Floats:
+    return begin[:, None] + (end - begin)[:, None] * np.linspace(0.0, 1.0, PLACES)
+
+
+def _wall(points: Floats, stacks: list[Laminate]) -> Wall:
+    shape = (points.shape[0], points.shape[1] - 1)
+    return Wall(points, np.full(shape, stacks[0].stiffness), np.full(shape, stacks[1].stiffness), TOP, TOP)
+
+
+def _turned(wall: Wall) -> Wall:
+    return Wall(wall.points[:, ::-1], wall.shear[:, ::-1], wall.axial[:, ::-1], wall.end, wall.start)
+
+
+def _chain(pieces: list[Wall], start: int, end: int, first: Floats | None = None) -> Wall:
+    """Walls one after another; the step from one to the next neither shears nor bears, but for the first."""
+    shear, axial = [], []
+    for at, piece in enumerate(pieces):
+        shear.append(piece.shear)
+        axial.append(piece.axial)
+        if at + 1 < len(pieces):
+            step = first if first is not None and at == 0 else np.full(len(piece.points), np.inf)
+            shear.append(step[:, None])
+            axial.append(np.zeros((len(piece.points), 1)))
+    points = np.concatenate([piece.points for piece in pieces], axis=1)
+    return Wall(points, np.concatenate(shear, axis=1), np.concatenate(axial, axis=1), start, end)

@@ -1,0 +1,160 @@
+"""Does the book agree with itself? Tables, files, chain, guards, and the heads that were kept outside."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.db import DatabaseError, connection
+
+from bladewright.errors import BookDamaged
+from bladewright.figures import canonical, digest
+from bladewright.records import chain, guards, heads
+from bladewright.records.book import opened
+from bladewright.records.keeping import path_of
+from bladewright.records.ready import models
+from bladewright.records.writing import plain_row, record_of, said
+
+
+@dataclass(frozen=True, slots=True)
+class Complaint:
+    """One thing that is not as it was written."""
+
+    where: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What was compared, and everything that did not agree."""
+
+    events: int
+    rows: int
+    files: int
+    head: str
+    complaints: tuple[Complaint, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing disagreed."""
+        return not self.complaints
+
+
+def check(*, printed_head: str = "") -> Checked:
+    """Compare everything with everything. ``printed_head``: a chain head read from a paper, to be looked for too."""
+    book = opened()
+    try:
+        return _check(printed_head)
+    except DatabaseError as error:
+        raise said(error, str(book.database)) from error
+    except (ValueError, KeyError, TypeError) as error:
+        raise BookDamaged(
+            f"an event cannot be read: {error}", file=str(book.database), fix="put back a backup of the whole folder"
+        ) from error
+
+
+def _check(printed_head: str) -> Checked:
+    complaints = [*_tables_torn(), *(Complaint("guards", f"{name} is gone") for name in guards.missing_guards())]
+    events = list(models.Event.objects.order_by("number"))
+    complaints += _chain(events)
+    complaints += _heads(events, printed_head)
+    written, of_events = _rows_of(events)
+    complaints += of_events
+    rows, of_rows = _rows(written)
+    complaints += of_rows
+    files, of_files = _files()
+    complaints += of_files
+    return Checked(len(events), rows, files, events[-1].hash if events else "", tuple(complaints))
+
+
+def _tables_torn() -> Iterator[Complaint]:
+    with connection.cursor() as cursor:
+        cursor.execute("PRAGMA integrity_check(5)")
+        yield from (Complaint("tables", str(row[0])) for row in cursor.fetchall() if row[0] != "ok")
+        cursor.execute("PRAGMA foreign_key_check")
+        yield from (Complaint(f"table {row[0]}", f"row {row[1]} names a row that is gone") for row in cursor.fetchall())
+
+
+def _chain(events: list[models.Event]) -> Iterator[Complaint]:
+    previous = chain.START
+    for place, event in enumerate(events, 1):
+        where = f"event {event.number}"
+        if event.number != place:
+            yield Complaint(where, f"stands where event {place} should be")
+            return
+        if event.previous != previous:
+            yield Complaint(where, "does not follow from the one before it")
+        if chain.link(event.previous, record_of(event)) != event.hash:
+            yield Complaint(where, "was changed after it was written")
+        previous = event.hash
+    if not events:
+        yield Complaint("events", "there are none")
+    elif events[0].body != canonical({"book": opened().card()}).decode("utf-8"):
+        yield Complaint("book.toml", "does not say what the first event says")
+
+
+def _heads(events: list[models.Event], printed_head: str) -> Iterator[Complaint]:
+    kept = heads.logged(opened().folder)
+    hashes = {event.number: event.hash for event in events}
+    if not kept:
+        yield Complaint("heads", f"the log of chain heads is gone: {heads.log_of(opened().folder).name}")
+    for head in kept:
+        if head.number not in hashes:
+            yield Complaint("heads", f"event {head.number} was written and is gone: the end was cut off")
+        elif hashes[head.number] != head.hash:
+            yield Complaint("heads", f"event {head.number} is not the one that was written")
+    if printed_head and printed_head not in hashes.values():
+        yield Complaint("heads", f"the head {printed_head[:16]}... of a paper is not in the chain")
+
+
+Written = dict[tuple[str, int], dict[str, object]]
+
+
+def _rows_of(events: list[models.Event]) -> tuple[Written, list[Complaint]]:
+    """What the events say was written, each row once."""
+    found: Written = {}
+    complaints = []
+    for event in events:
+        for item in json.loads(event.body).get("rows", ()):
+            key = (item["table"], item["row"]["id"])
+            if key in found or item["row"]["event_id"] != event.number:
+                complaints.append(Complaint(f"event {event.number}", f"{key[0]} row {key[1]} is written twice"))
+            found[key] = item["row"]
+    return found, complaints
+
+
+def _rows(written: Written) -> tuple[int, list[Complaint]]:
+    """Every row against its event, both ways."""
+    complaints = []
+    left = dict(written)
+    count = 0
+    for model in guards.tables():
+        if model is models.Event:
+            continue
+        table = model._meta.db_table
+        for row in model._default_manager.order_by("pk"):
+            count += 1
+            said_once = left.pop((table, row.pk), None)
+            if said_once is None:
+                complaints.append(Complaint(f"table {table}", f"row {row.pk} was never written by an event"))
+            elif said_once != json.loads(canonical(plain_row(row))):
+                complaints.append(Complaint(f"table {table}", f"row {row.pk} was changed after it was written"))
+    complaints += [Complaint(f"table {table}", f"row {number} is gone") for table, number in left]
+    return count, complaints
+
+
+def _files() -> tuple[int, list[Complaint]]:
+    """Every kept file still itself. Files without a row are left over from an act that was never finished."""
+    complaints = []
+    rows = models.StoredFile.objects.order_by("id")
+    for row in rows:
+        path = path_of(row.sha256)
+        if not path.is_file():
+            complaints.append(Complaint(f"file {row.name}", "is gone"))
+        elif digest(path.read_bytes()) != row.sha256:
+            complaints.append(Complaint(f"file {row.name}", "was changed after it was filed"))
+    complaints += [
+        Complaint(f"verdict {verdict.pk}", "does not have the hash it was kept under")
+        for verdict in models.Verdict.objects.order_by("id")
+        if digest(verdict.body.encode("utf-8")) != verdict.sha256
+    ]
+    return len(rows), complaints

@@ -1,0 +1,84 @@
+"""Balance weights by hand: two pockets, two equations. Closed form; no source needed."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bladewright.engine.matching.closing import Target, closing_weights
+from bladewright.errors import BadInput
+
+FREE = np.full(2, 1e9)
+
+
+def target(stands: list[float], per_mass: list[float], limit: float, close: bool = True) -> Target:
+    bound = np.full(len(stands), 1e9)
+    return Target(np.array(stands) / limit, np.array(per_mass) / limit, -bound, bound, close)
+
+
+def test_two_pockets_close_span_and_chord_as_two_equations_say() -> None:
+    # 3.45 f + 3.40 a = 13.5 g m and 20 f - 35 a = 60 g mm: f = 3.5841 g, a = 0.3338 g, all in the light blade
+    span = target([0.0, 0.0135], [3.45, 3.40], 0.010)
+    chord = target([0.0, 0.060], [20.0, -35.0], 0.5)
+    mass = closing_weights((span, chord), np.array([0.060, 0.040]))
+    f, a = np.linalg.solve([[3.45, 3.40], [20.0, -35.0]], [0.0135, 0.060])
+    assert mass == pytest.approx(np.array([[f, a], [0.0, 0.0]]), abs=1e-8)
+    assert mass[0] * 1e3 == pytest.approx([3.5841, 0.3338], abs=5e-5)
+
+
+def test_the_outermost_pocket_needs_least() -> None:
+    # the same moment at the tip takes 3.9130 g, at 0.310 m 43.55 g
+    one = target([0.0, 0.0135], [0.310, 3.450], 0.010)
+    assert closing_weights((one,), np.array([0.1, 0.1]))[0] * 1e3 == pytest.approx([0.0, 3.9130], abs=5e-4)
+    inner = target([0.0, 0.0135], [0.310], 0.010)
+    assert closing_weights((inner,), np.array([0.1]))[0, 0] * 1e3 == pytest.approx(43.55, abs=5e-3)
+
+
+def test_a_full_pocket_leaves_the_rest_open() -> None:
+    one = target([0.0, 0.100], [3.5], 0.010)
+    assert closing_weights((one,), np.array([0.010])) == pytest.approx(np.array([[0.010], [0.0]]), abs=1e-9)
+
+
+def test_a_chordwise_difference_alone_is_closed_from_both_sides_without_touching_span() -> None:
+    # forward in one, aft in the other, at one radius: (20 + 35) m = 0.055 gives m = 1 g in each
+    span = target([0.0, 0.0], [3.5, 3.5], 0.010, close=False)
+    chord = target([0.0, 0.055], [20.0, -35.0], 0.5)
+    mass = closing_weights((span, chord), np.array([0.060, 0.040]))
+    assert mass * 1e3 == pytest.approx(np.array([[1.0, 0.0], [0.0, 1.0]]), abs=1e-4)
+
+
+def test_a_finished_blade_stays_within_its_own_limit() -> None:
+    # one blade may gain 0.0035 kg m and no more, whatever its mate has
+    one = Target(np.array([0.0, 1.35]), np.array([350.0]), np.full(2, -9.0), np.array([0.35, 9.0]), True)
+    assert closing_weights((one,), np.array([0.060]))[0, 0] == pytest.approx(0.001, abs=1e-9)
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    stands=st.lists(st.floats(-0.05, 0.05), min_size=2, max_size=4),
+    chord=st.lists(st.floats(-0.5, 0.5), min_size=4, max_size=4),
+    close=st.booleans(),
+)
+def test_weights_fit_and_never_drive_blades_apart(stands: list[float], chord: list[float], close: bool) -> None:
+    n = len(stands)
+    targets = (target(stands, [3.5, 3.3], 0.010), target(chord[:n], [-2.0, 3.0], 0.4, close))
+    greatest = np.array([0.060, 0.040])
+    mass = closing_weights(targets, greatest)
+    assert (mass >= 0.0).all()
+    assert (mass <= greatest + 1e-12).all()
+
+    def left(after: bool) -> float:
+        total = 0.0
+        for one in targets:
+            if one.close:
+                place = one.stands + (mass @ one.per_mass if after else 0.0)
+                total += float(np.abs(place - np.median(place)).sum())
+        return total
+
+    assert left(after=True) <= left(after=False) + 1e-6
+
+
+def test_nothing_to_close_is_refused() -> None:
+    with pytest.raises(BadInput) as caught:
+        closing_weights((target([0.0, 1.0], [3.5], 0.01),), np.array([-0.001]))
+    assert caught.value.field == "greatest"
