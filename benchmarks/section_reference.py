@@ -7,15 +7,16 @@ torsional stiffness found this way is never too low, ours by stress functions at
 from dataclasses import dataclass
 
 import numpy as np
-from skfem import Basis, BilinearForm, ElementTriP2, Functional, LinearForm, MeshTri, condense, solve
+from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, condense, solve
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
-from bladewright.design.section_torsion import seam_gap
+from bladewright.design.section_torsion import Side, seam_gap
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.layers import heights, place_on, points_at
 
+SIDES: tuple[Side, Side] = ("top", "bottom")
 WELD = 1e-8  # [m] nodes nearer than this are one
 
 
@@ -76,18 +77,18 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     blocks = _Blocks()
     layers, counts = [skin.material, glue.material, spar.material], [fine, 1, 3 * fine]
     paths = [layout.outer, layout.inner, layout.spar_face, layout.spar_wall]
-    begin = place_on(layout.spar_wall, layout.hollow[:, 0])
+    begin = {side: place_on(layout.spar_wall, layout.hollow[:, 0], side) for side in SIDES}
     front = layout.hollow[0, -1]
     back = front + spar.web
 
-    fan = begin[0] + (begin[1] - begin[0]) * np.linspace(0.0, 1.0, 24 * fine + 1)
+    fan = begin["top"] + (begin["bottom"] - begin["top"]) * np.linspace(0.0, 1.0, 24 * fine + 1)
     z = np.linspace(layout.hollow_top[0, 0], layout.hollow_bottom[0, 0], 24 * fine + 1)
     edge = np.column_stack((np.full_like(z, layout.hollow[0, 0]), z))
     rounds = [points_at(path, fan[None])[0] for path in paths[:3]]
     blocks.add([*rounds, edge], layers, [fine, 1, 6 * fine])
 
-    for side in (0, 1):
-        ends = [place_on(path, np.array([front]))[side] for path in paths]
+    for side in SIDES:
+        ends = [place_on(path, np.array([front]), side) for path in paths]
         run = np.linspace(0.0, 1.0, 16 * fine + 1)
         lines = [
             points_at(path, begin[side][:, None] + (end - begin[side])[:, None] * run)[0]
@@ -129,30 +130,28 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Re
     }
     rho, young, shear = values.values()
 
-    def total(weight: Floats, kernel) -> float:  # type: ignore[no-untyped-def]
-        return float(Functional(lambda w: weight * kernel(*w.x)).assemble(basis))
+    x, z = np.asarray(basis.global_coordinates())
 
-    mass, axial = total(rho, lambda x, z: 1.0 + 0 * x), total(young, lambda x, z: 1.0 + 0 * x)
-    cx, cz = total(young, lambda x, z: x) / axial, total(young, lambda x, z: z) / axial
-    stiff = BilinearForm(lambda u, v, w: shear * dot(grad(u), grad(v))).assemble(basis)
-    push = LinearForm(lambda v, w: shear * ((w.x[1] - cz) * grad(v)[0] - (w.x[0] - cx) * grad(v)[1])).assemble(basis)
+    def total(values: Floats) -> float:
+        return float((values * basis.dx).sum())
+
+    mass, axial = total(rho + 0.0 * x), total(young + 0.0 * x)
+    cx, cz = total(young * x) / axial, total(young * z) / axial
+    x_c, z_c = x - cx, z - cz
+    stiff = BilinearForm(lambda u, v, _: shear * dot(grad(u), grad(v))).assemble(basis)
+    push = LinearForm(lambda v, _: shear * (z_c * grad(v)[0] - x_c * grad(v)[1])).assemble(basis)
     warping = solve(*condense(stiff, push, D=np.array([0])))
-    polar = total(shear, lambda x, z: (x - cx) ** 2 + (z - cz) ** 2)
-    torsion = polar - float(push @ warping)
+    torsion = total(shear * (x_c**2 + z_c**2)) - float(push @ warping)
 
-    w = basis.interpolate(warping)
-    mean = float(Functional(lambda q: young * q["w"]).assemble(basis, w=w)) / axial
-    i_x = float(Functional(lambda q: young * (q["w"] - mean) * (q.x[0] - cx)).assemble(basis, w=w))
-    i_z = float(Functional(lambda q: young * (q["w"] - mean) * (q.x[1] - cz)).assemble(basis, w=w))
-    inertia = np.array([
-        [total(young, lambda x, z: (x - cx) ** 2), total(young, lambda x, z: (x - cx) * (z - cz))],
-        [total(young, lambda x, z: (x - cx) * (z - cz)), total(young, lambda x, z: (z - cz) ** 2)],
-    ])  # fmt: skip
-    a, b = np.linalg.solve(inertia, np.array([i_x, i_z]))
+    w = np.asarray(basis.interpolate(warping))
+    w = young * (w - total(young * w) / axial)
+    both = total(young * x_c * z_c)
+    inertia = np.array([[total(young * x_c**2), both], [both, total(young * z_c**2)]])
+    a, b = np.linalg.solve(inertia, np.array([total(w * x_c), total(w * z_c)]))
     return Reference(
         mass=mass,
-        mass_x=total(rho, lambda x, z: x) / mass,
-        mass_z=total(rho, lambda x, z: z) / mass,
+        mass_x=total(rho * x) / mass,
+        mass_z=total(rho * z) / mass,
         axial=axial,
         centre_x=cx,
         centre_z=cz,

@@ -4,13 +4,14 @@ import datetime
 import zoneinfo
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.records import blades, deviations, drawings, evidence, judging, lots, ownership, people, sets
 from bladewright.records.acts import Act, Scope
-from examples.fennmark import lots as shelf
 from examples.fennmark import people as staff
 from examples.fennmark.evidence import BladeFiles, Evidence
+from examples.fennmark.lots import Lot
 from examples.fennmark.story import BLADES
 
 ZONE = "Europe/London"
@@ -18,15 +19,6 @@ BEGUN = datetime.date(2025, 11, 17)
 REVISION = "A"
 MATCHED, SIGNED_OUT, INSTALLED = (datetime.date(2026, 4, day) for day in (20, 21, 28))
 FLOWN_BY = "Harrow Vale Flying School (invented)"
-
-MAY: dict[str, tuple[Scope, ...]] = {
-    staff.OFFICE: (Scope.DRAW, Scope.MATCH, Scope.RELEASE),
-    staff.MAKER: (Scope.MAKE,),
-    staff.SECOND_MAKER: (Scope.MAKE,),
-    staff.INSPECTOR: (Scope.INSPECT,),
-    staff.RECEIVER: (Scope.RECEIVE,),
-    staff.DESIGN_AUTHORITY: (Scope.APPROVE, Scope.DESIGN),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +40,7 @@ class Page:
 
 def pages(files: Evidence) -> list[Page]:
     """The whole story, in the order it happened."""
-    told = [*_shop(files), *_stores()]
+    told = [*_shop(files), *_stores(files)]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += _blade(files, blade, story.cured_on)
     return sorted([*told, *_judgement()], key=lambda page: (page.day, page.hour))
@@ -56,56 +48,60 @@ def pages(files: Evidence) -> list[Page]:
 
 def _shop(files: Evidence) -> Iterator[Page]:
     """People, what they may do, and the drawing: one files it, another approves it."""
-    for name in (staff.OFFICE, *(name for name in MAY if name != staff.OFFICE)):
+    for name in staff.PEOPLE:  # the office first: whoever begins the book lets the others in
         yield Page(BEGUN, 8, staff.OFFICE, lambda act, name=name: people.add_person(act, name).already)
-    for name, scopes in MAY.items():
+    for name, scopes in staff.PEOPLE.items():
         for scope in scopes:
-            yield Page(
-                BEGUN,
-                9,
-                staff.OFFICE,
-                lambda act, name=name, scope=scope: people.authorise(act, name, scope, BEGUN).already,
-                staff.PEOPLE[name],
-            )
+            yield Page(BEGUN, 9, staff.OFFICE, _letting(name, Scope(scope)))
     yield Page(BEGUN, 10, staff.OFFICE, lambda act: drawings.file_drawing(act, files.drawing, REVISION).already)
     yield Page(BEGUN, 14, staff.DESIGN_AUTHORITY, lambda act: drawings.approve_drawing(act, "FM-31", REVISION).already)
 
 
-def _stores() -> Iterator[Page]:
-    for lot in shelf.LOTS:
-        yield Page(
-            lot.received_on,
-            11,
-            staff.RECEIVER,
-            lambda act, lot=lot: (
-                lots.receive_lot(
-                    act, lot.number, lot.material, maker=lot.maker, maker_lot=lot.certificate, expires_on=lot.expires_on
-                ).already
-            ),
-        )
+def _letting(name: str, scope: Scope) -> Callable[[Act], bool]:
+    return lambda act: people.authorise(act, name, scope, BEGUN).already
+
+
+def _stores(files: Evidence) -> Iterator[Page]:
+    for lot, certificate in files.certificates:
+        yield Page(lot.received_on, 11, staff.RECEIVER, _receiving(lot, certificate))
+
+
+def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+    return lambda act: (
+        lots.receive_lot(
+            act,
+            lot.lot,
+            lot.material,
+            maker=lot.maker,
+            maker_lot=lot.maker_lot,
+            expires_on=lot.expires_on,
+            certificate=certificate,
+        ).already
+    )
 
 
 def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
     """One blade from its first entry to its last."""
     serial = blade.serial
-    begun = cured_on - datetime.timedelta(days=2)
+    signed = [(path, read_signed_record(path)) for path in blade.signed]
+    begun = min(record.signed_on for _, record in signed)
     yield Page(begun, 8, staff.MAKER, lambda act: blades.start_blade(act, serial, "FM-31", REVISION).already)
     for use in blade.lots:
         yield Page(begun, 9, staff.MAKER, lambda act, use=use: blades.use_lot(act, serial, use.part, use.lot).already)
     yield Page(
         cured_on, 17, staff.MAKER, lambda act: evidence.file_cure(act, (serial,), blade.cure, files.logger).already
     )
-    for path in blade.signed:
-        record = read_signed_record(path)
+    for path, record in signed:
         yield Page(record.signed_on, 16, record.signed_by, lambda act, path=path: evidence.sign(act, path).already)
-    later = cured_on + datetime.timedelta(days=1)
     yield Page(
-        later, 15, staff.INSPECTOR,
+        blade.torn_on, 15, staff.INSPECTOR,
         lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
     )  # fmt: skip
-    yield Page(later, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already)
+    yield Page(
+        blade.measured_on, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already
+    )
     if (weighing := blade.weighing) is not None:
-        yield Page(blade.finished_on, 14, staff.INSPECTOR, lambda act: evidence.file_weighing(act, weighing).already)
+        yield Page(blade.weighed_on, 14, staff.SECOND_MAKER, lambda act: evidence.file_weighing(act, weighing).already)
     yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
 
 

@@ -1,4 +1,4 @@
-"""Accepting a finding: design authority, another person than the maker, one rule of one blade, never what may not be."""
+"""Accepting a finding: design authority, not the maker, one rule of one blade, never what may not be accepted."""
 
 from collections.abc import Callable
 from pathlib import Path

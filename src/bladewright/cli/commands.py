@@ -24,6 +24,8 @@ from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.print_blade import print_blade
+from bladewright.cli.print_set import print_set
 from bladewright.cli.properties import properties
 from bladewright.cli.receive import receive
 from bladewright.cli.remove import remove
@@ -55,6 +57,7 @@ PANELS = {
     "Is it good": (judge_log, judge, deviate, blades, about),
     "Whom it flies with": (match, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot),
+    "Papers": (print_blade, print_set),
     "Trust": (selfcheck,),
 }
 for panel, commands in PANELS.items():

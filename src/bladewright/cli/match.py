@@ -19,6 +19,7 @@ def match(
     Examples: **bladewright match** to look, **bladewright match --by "B. Lindlesk"** to form the sets
     """
     from bladewright.records.sets import form_set, propose_sets
+    from bladewright.units import written
 
     if by:
         act = booked.act(book, by, reason)
@@ -32,7 +33,8 @@ def match(
     for item in found.sets:
         showing.findings_table(item.findings, " + ".join(item.serials))
         for trim in item.trim:
-            showing.lines(f"trim: {1000 * trim.mass:.1f} g at {trim.radius:g} m of {trim.serial}, pocket {trim.pocket}")
+            mass = written(trim.mass, "g", "mass", 3)
+            showing.lines(f"trim: {mass} at {trim.radius:g} m of {trim.serial}, pocket {trim.pocket}")
     for left in found.leftovers:
         showing.lines(f"left over: {left.serial}: {left.reason}")
     showing.lines(f"how the best is known: {found.method}")

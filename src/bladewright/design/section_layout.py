@@ -1,4 +1,4 @@
-"""Where every part of the drawn section lies, at many radii at once: the regions that weigh and bear.
+"""Where every part of the drawn section lies, at many chords at once: the regions that weigh and bear.
 
 Layers from outside in: paint, doubler on its film (root only), skin, film, spar. Skins that would overlap at the
 trailing edge are cut at the mean line. The seam's film fills the gap as far as it can; where the skins lie further
@@ -15,7 +15,7 @@ from bladewright.design.outline import section_outline
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
-from bladewright.engine.structure.layers import ahead_of, between, heights, offset_path
+from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.errors import BadInput, MissingInput
 
@@ -32,16 +32,17 @@ class Part:
     moments: Floats  # (s, 6) about the leading edge, x aft, z up
     density: float  # [kg/m^3], of paint [kg/m^2]
     bears: bool = True  # paint and weights carry no load
+    reach: tuple[float, float] | None = None  # radii from and to [m]; None: from root to tip
 
 
 @dataclass(frozen=True, slots=True)
 class SectionLayout:
-    """The sections at some radii."""
+    """The sections at some chords, with the parts found anywhere along the span."""
 
-    radii: Floats  # (s,) [m]
     chord: Floats  # (s,) [m]
     parts: tuple[Part, ...]
     outer: Floats  # (s, n, 2) outer face of the skin, top trailing edge round to bottom trailing edge [m]
+    inward: Floats  # (n, 2) how the points of the outer face move for each metre of depth [-]
     inner: Floats  # (s, n, 2) inner face of the skin [m]
     spar_face: Floats  # (s, n, 2) outer face of the spar, run on to the trailing edge [m]
     spar_wall: Floats  # (s, n, 2) inner face of the spar's walls; means nothing ahead of the hollow [m]
@@ -49,30 +50,33 @@ class SectionLayout:
     hollow_bottom: Floats  # (s, m) [m]
     hollow_top: Floats  # (s, m) [m]
 
+    def laid(self, depth: Floats | float) -> Floats:
+        """The line that runs this deep [m] below the outer face. (s, n, 2) [m]"""
+        line: Floats = self.outer + self.inward * depth
+        return line
 
-def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
-    """Every part at the given radii [m]; ``MissingInput`` without spar or adhesive, ``BadInput`` if they do not fit."""
+
+def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
+    """Every part in sections of these chords [m]; ``MissingInput`` without spar or adhesive, ``BadInput`` if no fit."""
     spar, glue, skin = drawing.spar, drawing.adhesive, drawing.skin
     if spar is None or glue is None:
         raise MissingInput(
             "mass and stiffness need the spar and the adhesive", field="spar" if spar is None else "adhesive"
         )
     outline = section_outline(drawing, POINTS)
-    stations = drawing.planform.stations
-    chord = np.interp(radii, [s.radius for s in stations], [s.chord for s in stations])
     whole = np.concatenate((outline.top[::-1], outline.bottom[1:]))
-    outer = whole * chord[:, None, None]
-    thickness = np.full(len(whole), skin.bottom_thickness)
+    outer, inward = whole * chord[:, None, None], inward_of(whole)
+    thickness = np.full((len(whole), 1), skin.bottom_thickness)
     thickness[: POINTS - 1] = skin.top_thickness
     thickness[POINTS - 1] = 0.5 * (skin.top_thickness + skin.bottom_thickness)
-    inner = _cut_at_the_mean_line(offset_path(outer, thickness), outer)
-    spar_face = offset_path(outer, thickness + glue.bondline)
+    inner = _cut_at_the_mean_line(outer + inward * thickness, outer)
+    spar_face = outer + inward * (thickness + glue.bondline)
 
     back = spar.web_place * chord + 0.5 * spar.web
     begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
     hollow = begins[:, None] + (back - spar.web - begins)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)
-    spar_wall = offset_path(outer, thickness + glue.bondline + wall)
+    wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)[:, None]
+    spar_wall = spar_face + inward * wall
     hollow_top, hollow_bottom = heights(spar_wall, hollow)
     _require_a_hollow(hollow, hollow_top - hollow_bottom)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
@@ -84,12 +88,12 @@ def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
         _part(drawing, "spar film", glue.material, around_film - around_spar),
         _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, fillable(glue))),
     ]
-    parts += _doubler(drawing, radii, chord, outer)
-    parts += _tip_weight(drawing, radii, chord, hollow, hollow_top - hollow_bottom)
+    parts += _doubler(drawing, chord, outer, inward)
+    parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
     return SectionLayout(
-        radii, chord, tuple(parts), outer, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top
+        chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top
     )
 
 
@@ -124,33 +128,39 @@ def _seam(inner: Floats, start: Floats, thickest: float) -> Floats:
     return region_moments(between(x, bottom, bottom + np.clip(top - bottom, 0.0, thickest)))
 
 
-def _part(drawing: BladeDrawing, name: str, material: str, moments: Floats, bears: bool = True) -> Part:
-    return Part(name, material, moments, drawing.materials[material].density, bears)
+def _part(
+    drawing: BladeDrawing,
+    name: str,
+    material: str,
+    moments: Floats,
+    bears: bool = True,
+    reach: tuple[float, float] | None = None,
+) -> Part:
+    return Part(name, material, moments, drawing.materials[material].density, bears, reach)
 
 
-def _doubler(drawing: BladeDrawing, radii: Floats, chord: Floats, outer: Floats) -> list[Part]:
+def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats) -> list[Part]:
     doubler, glue = drawing.doubler, drawing.adhesive
     if doubler is None or glue is None:
         return []
-    there = ((radii >= doubler.inner) & (radii <= doubler.outer))[:, None].astype(np.float64)
+    reach = (doubler.inner, doubler.outer)
     x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
-    faces = [heights(offset_path(outer, -d), x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
+    faces = [heights(outer - inward * d, x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
     layers = [
         region_moments(between(x, a[0], b[0])) + region_moments(between(x, b[1], a[1]))
         for a, b in itertools.pairwise(faces)
     ]
     return [
-        _part(drawing, "doubler film", glue.material, there * layers[0]),
-        _part(drawing, "doubler", doubler.material, there * layers[1]),
+        _part(drawing, "doubler film", glue.material, layers[0], reach=reach),
+        _part(drawing, "doubler", doubler.material, layers[1], reach=reach),
     ]
 
 
-def _tip_weight(drawing: BladeDrawing, radii: Floats, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
+def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
     """A bar of its own metal, as deep as the spar's hollow where its centre lies."""
     weight = drawing.tip_weight
     if weight is None:
         return []
-    there = ((radii >= weight.inner) & (radii <= weight.outer))[:, None].astype(np.float64)
     area = weight.mass / (weight.outer - weight.inner) / drawing.materials[weight.material].density
     x = weight.chordwise * chord
     depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])
@@ -158,4 +168,4 @@ def _tip_weight(drawing: BladeDrawing, radii: Floats, chord: Floats, places: Flo
     z = np.full_like(x, weight.height)
     bar = np.stack((area + 0 * x, area * x, area * z, area * (x * x + width**2 / 12.0),
                     area * (z * z + depth**2 / 12.0), area * x * z), axis=-1)  # fmt: skip
-    return [_part(drawing, "tip weight", weight.material, there * bar, bears=False)]
+    return [_part(drawing, "tip weight", weight.material, bar, False, (weight.inner, weight.outer))]

@@ -4,17 +4,17 @@ import numpy as np
 
 from bladewright.design.section_layout import SectionLayout
 from bladewright.design.section_moduli import ShearModuli
-from bladewright.design.section_torsion import PLACES, closing, nose_rays
+from bladewright.design.section_torsion import PLACES, Side, closing, nose_rays
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
+from bladewright.engine.structure.layers import heights, lengths, place_on, points_at
 from bladewright.errors import MissingInput
 
 LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
+SIDES: tuple[Side, Side] = ("top", "bottom")
 TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
-OPEN = 1e-30  # of the neighbouring wall's stiffness
 
 
 def section_shear_centre(
@@ -27,29 +27,30 @@ def section_shear_centre(
     moduli = np.array(
         [(shear.skin, young[skin.material]), (shear.film, young[glue.material]), (shear.spar, young[spar.material])]
     )
+    thicknesses = (skin.top_thickness, skin.bottom_thickness)
     front = layout.hollow[:, -1]
     middle = front + 0.5 * spar.web
     walls = {
         side: [laminate(tuple(modulus), (sheet, glue.bondline, wall)) for modulus in moduli.T]
-        for side, sheet, wall in ((0, skin.top_thickness, spar.top_wall), (1, skin.bottom_thickness, spar.bottom_wall))
+        for side, sheet, wall in zip(SIDES, thicknesses, (spar.top_wall, spar.bottom_wall), strict=True)
     }
     sheets = {
         side: [laminate((modulus,), (sheet,)) for modulus in moduli[0]]
-        for side, sheet in ((0, skin.top_thickness), (1, skin.bottom_thickness))
+        for side, sheet in zip(SIDES, thicknesses, strict=True)
     }
     nose = _nose(layout, moduli)
-    rays = {0: nose.points[:, 0], 1: nose.points[:, -1]}
-    caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in (0, 1)}
+    rays = {"top": nose.points[:, 0], "bottom": nose.points[:, -1]}
+    caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in SIDES}
     runs = {}
-    for side in (0, 1):
-        line = offset_path(layout.outer, walls[side][0].middle)
-        points = points_at(line, _numbers(place_on(line, middle)[side], _nearest(line, rays[side])))
+    for side in SIDES:
+        line = layout.laid(walls[side][0].middle)
+        points = points_at(line, _numbers(place_on(line, middle, side), _nearest(line, rays[side])))
         runs[side] = _wall(points, walls[side])
-    around = _chain([runs[0], nose, _turned(runs[1])], TOP, BOTTOM)
+    around = _chain([runs["top"], nose, _turned(runs["bottom"])], TOP, BOTTOM)
 
-    foot, head = caps[1].points[:, 0], caps[0].points[:, 0]
+    foot, head = caps["bottom"].points[:, 0], caps["top"].points[:, 0]
     depth = layout.hollow_top[:, -1] - layout.hollow_bottom[:, -1]
-    height = np.linalg.norm(head - foot, axis=-1)
+    height = lengths(head - foot)
     web = Wall(
         points=np.stack((foot, head), axis=1),
         shear=np.broadcast_to(shear.spar * spar.web, (len(front), 1)),
@@ -57,12 +58,12 @@ def section_shear_centre(
         start=BOTTOM,
         end=TOP,
     )
-    close, sealed = closing(layout, drawing)
-    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in (0, 1)}
+    close, seam = closing(layout, drawing, shear.film)
+    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in SIDES}
     fin = _fin(layout, drawing, moduli, close)
-    under = _chain([caps[1], skins[1], _point(fin.points[:, 0])], BOTTOM, SEAM)
-    gap = np.where(sealed, np.inf, OPEN * sheets[0][0].stiffness)
-    over = _chain([_point(fin.points[:, 0]), _turned(skins[0]), _turned(caps[0])], SEAM, TOP, gap)
+    under = _chain([caps["bottom"], skins["bottom"], _point(fin.points[:, 0])], BOTTOM, SEAM)
+    gap = lengths(fin.points[:, 0] - skins["top"].points[:, -1]) / seam
+    over = _chain([_point(fin.points[:, 0]), _turned(skins["top"]), _turned(caps["top"])], SEAM, TOP, gap)
     return shear_centre(Cells((around, web, under, over, fin), LOOPS))
 
 
@@ -89,25 +90,30 @@ def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
     """The solid nose as a wall whose pieces have the areas of the sectors between its rays."""
     _, faces, edge = nose_rays(layout)
     lines = np.concatenate((faces, edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
-    across = np.linalg.norm(np.diff(lines, axis=2), axis=-1)
+    across = lengths(np.diff(lines, axis=2))
     weight = moduli[:, 0] * across
     middles = 0.5 * (lines[:, :, 1:] + lines[:, :, :-1])
     points = (weight[..., None] * middles).sum(2) / weight.sum(2)[..., None]
     a, b = lines[:, :-1, 1:] - lines[:, 1:, :-1], lines[:, 1:, 1:] - lines[:, :-1, :-1]
     areas = 0.5 * np.abs(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
-    length = np.linalg.norm(np.diff(points, axis=1), axis=-1)
+    length = lengths(np.diff(points, axis=1))
     return Wall(points, areas @ moduli[:, 0] / length, areas @ moduli[:, 1] / length, TOP, BOTTOM)
 
 
 def _nearest(line: Floats, points: Floats) -> Floats:
     """Point numbers of a line nearest to given points, one for each station."""
-    distance = np.linalg.norm(line - points[:, None], axis=-1)
-    return np.argmin(distance, axis=-1).astype(np.float64)
+    near = np.argmin(lengths(line - points[:, None]), axis=-1)
+    row = np.arange(len(line))
+    before, after = line[row, near - 1], line[row, near + 1]
+    way = after - before
+    ahead = ((points - line[row, near]) * way).sum(-1) / (way * way).sum(-1)
+    number: Floats = near + np.clip(2.0 * ahead, -1.0, 1.0)
+    return number
 
 
-def _line(layout: SectionLayout, stacks: list[Laminate], side: int, begin: Floats, end: Floats) -> Wall:
-    line = offset_path(layout.outer, stacks[0].middle)
-    return _wall(points_at(line, _numbers(place_on(line, begin)[side], place_on(line, end)[side])), stacks)
+def _line(layout: SectionLayout, stacks: list[Laminate], side: Side, begin: Floats, end: Floats) -> Wall:
+    line = layout.laid(stacks[0].middle)
+    return _wall(points_at(line, _numbers(place_on(line, begin, side), place_on(line, end, side))), stacks)
 
 
 def _numbers(begin: Floats, end: Floats) -> Floats:
@@ -124,7 +130,7 @@ def _turned(wall: Wall) -> Wall:
 
 
 def _chain(pieces: list[Wall], start: int, end: int, first: Floats | None = None) -> Wall:
-    """Walls one after another; the step from one to the next neither shears nor bears, but for an open first."""
+    """Walls one after another; the step from one to the next neither shears nor bears, but for the first."""
     shear, axial = [], []
     for at, piece in enumerate(pieces):
         shear.append(piece.shear)

@@ -3,6 +3,8 @@
 Not counted, so that the figure errs low: the doubler, the tip weight, and a seam the film cannot fill.
 """
 
+from typing import Literal
+
 import numpy as np
 
 from bladewright.design.section_layout import SectionLayout, fillable
@@ -11,11 +13,12 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Torsion, cell_torsion
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
-from bladewright.engine.structure.moments import line_moments, region_moments
+from bladewright.engine.structure.layers import heights, lengths, place_on, points_at
+from bladewright.engine.structure.moments import region_moments
 from bladewright.engine.structure.solid_block import FREE, OUTER, Block, solid_block
 from bladewright.errors import MissingInput
 
+Side = Literal["top", "bottom"]
 SPAR, TAIL = 1, 2  # the cells
 NOSE_ROWS = 25
 NOSE_LEVELS = 5  # in the spar, from its face to the hollow
@@ -23,7 +26,7 @@ CAP_LEVELS = 3
 WEB_LEVELS = 7
 WEB_COLUMNS = (4, 4, 4)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
-OPEN = 1e30  # [m^2/N] an open cell carries nothing
+OPEN = 1e6  # [m^2/N] an open seam lets nothing through
 
 
 def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli) -> Torsion:
@@ -42,17 +45,17 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
         laminate((shear.skin, shear.film, shear.spar), (sheet, glue.bondline, wall))
         for sheet, wall in ((skin.top_thickness, spar.top_wall), (skin.bottom_thickness, spar.bottom_wall))
     )
-    top = _stretch(offset_path(layout.outer, upper.middle), 0, top_ray, ahead)
-    bottom = _stretch(offset_path(layout.outer, lower.middle), 1, bottom_ray, ahead)
+    top = _stretch(layout.laid(upper.middle), top_ray, ahead, "top")
+    bottom = _stretch(layout.laid(lower.middle), bottom_ray, ahead, "bottom")
     corners = np.stack(
         [np.stack((layout.hollow[:, 0], z[:, 0]), axis=-1) for z in (layout.hollow_top, layout.hollow_bottom)], axis=1
     )
     spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
 
-    close, sealed = closing(layout, drawing)
+    close, seam = closing(layout, drawing, shear.film)
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
-    tail_top = _between(offset_path(layout.outer, over.middle), 0, behind, close)
-    tail_bottom = _between(offset_path(layout.outer, under.middle), 1, behind, close)
+    tail_top = _between(layout.laid(over.middle), behind, close, "top")
+    tail_bottom = _between(layout.laid(under.middle), behind, close, "bottom")
     tail_area = region_moments(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))[:, 0]
 
     areas = web.areas.copy()
@@ -60,16 +63,17 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     areas[:, 1] += tail_area
     flexibility = web.flexibility.copy()
     flexibility[:, 0, 0] += nose.flexibility[:, 0, 0] + _along(top, upper) + _along(bottom, lower)
-    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + np.where(sealed, 0.0, OPEN)
+    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + seam
     own = web.own + nose.own + _fin(layout, drawing, shear, close)
     for line, stack in ((top, upper), (bottom, lower), (tail_top, over), (tail_bottom, under)):
-        own = own + stack.twisting * line_moments(line)[:, 0]
+        own = own + stack.twisting * _length(line)
     return cell_torsion(areas, flexibility, own)
 
 
 def nose_rays(layout: SectionLayout) -> tuple[Floats, Floats, Floats]:
     """Point numbers of the rays that fan round the nose (s, rows), and the ends of each on its faces and the hollow."""
-    top, bottom = place_on(layout.spar_wall, layout.hollow[:, 0])
+    top = place_on(layout.spar_wall, layout.hollow[:, 0], "top")
+    bottom = place_on(layout.spar_wall, layout.hollow[:, 0], "bottom")
     fan = np.linspace(0.0, 1.0, NOSE_ROWS)
     number = top[:, None] + (bottom - top)[:, None] * fan
     faces = np.stack([points_at(face, number) for face in (layout.outer, layout.inner, layout.spar_face)], axis=2)
@@ -131,13 +135,13 @@ def _web(
     return solid_block(nodes, np.broadcast_to(1.0 / modulus, (len(x), rows - 1, levels - 1)), held, cells=2)
 
 
-def _stretch(line: Floats, side: int, ray: Floats, until: Floats) -> Floats:
-    """Part of a middle line from a ray of the nose aft to a place, top (0) or bottom (1)."""
-    return _run(line, ray, place_on(line, until)[side])
+def _stretch(line: Floats, ray: Floats, until: Floats, side: Side) -> Floats:
+    """Part of a middle line from a ray of the nose aft to a place."""
+    return _run(line, ray, place_on(line, until, side))
 
 
-def _between(line: Floats, side: int, begin: Floats, end: Floats) -> Floats:
-    return _run(line, place_on(line, begin)[side], place_on(line, end)[side])
+def _between(line: Floats, begin: Floats, end: Floats, side: Side) -> Floats:
+    return _run(line, place_on(line, begin, side), place_on(line, end, side))
 
 
 def _run(line: Floats, begin: Floats, end: Floats) -> Floats:
@@ -146,19 +150,25 @@ def _run(line: Floats, begin: Floats, end: Floats) -> Floats:
 
 def _along(line: Floats, stack: Laminate) -> Floats:
     """Integral of ds / (G t). [m^2/N]"""
-    flexibility: Floats = line_moments(line)[:, 0] / stack.stiffness
-    return flexibility
+    return _length(line) / stack.stiffness
 
 
-def closing(layout: SectionLayout, drawing: BladeDrawing) -> tuple[Floats, Floats]:
-    """Where the seam begins to hold [m], and whether it does at all."""
+def _length(line: Floats) -> Floats:
+    total: Floats = lengths(np.diff(line, axis=1)).sum(-1)
+    return total
+
+
+def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[Floats, Floats]:
+    """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: much if open."""
     glue = drawing.adhesive
     assert glue is not None
-    fills = fillable(glue)
     x, gap = seam_gap(layout, glue.seam_start)
     narrowing = np.minimum.accumulate(gap, axis=-1)
-    close = np.array([np.interp(-fills, -g, place) for g, place in zip(narrowing, x, strict=True)])
-    return close, narrowing[:, -1] <= fills
+    close = np.array([np.interp(-fillable(glue), -g, place) for g, place in zip(narrowing, x, strict=True)])
+    held = np.where(narrowing[:, -1] <= fillable(glue), close, np.inf)
+    bonded = np.clip(x[:, 1:] - np.maximum(x[:, :-1], held[:, None]), 0.0, None)
+    thin = np.maximum(0.5 * (gap[:, 1:] + gap[:, :-1]), glue.bondline_least)
+    return close, 1.0 / np.maximum((film * bonded / thin).sum(-1), 1.0 / OPEN)
 
 
 def seam_gap(layout: SectionLayout, start: float) -> tuple[Floats, Floats]:
@@ -176,7 +186,7 @@ def _fin(layout: SectionLayout, drawing: BladeDrawing, shear: ShearModuli, close
     x, gap = seam_gap(layout, drawing.adhesive.seam_start)
     top, bottom = heights(layout.outer, x)
     sheet = 0.5 * np.maximum(top - bottom - gap, 0.0)
-    twisting = laminate((shear.skin, shear.film, shear.skin), (sheet, gap, sheet)).twisting
+    twisting = np.asarray(laminate((shear.skin, shear.film, shear.skin), (sheet, gap, sheet)).twisting)
     bonded = np.clip(x[:, 1:] - np.maximum(x[:, :-1], close[:, None]), 0.0, None)
     fin: Floats = (0.5 * (twisting[:, 1:] + twisting[:, :-1]) * bonded).sum(-1)
     return fin

@@ -4,12 +4,14 @@ import functools
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
 from bladewright.design.as_built import CHANGE, as_built
 from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case
-from bladewright.design.outline import chord_at
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import spanwise
 from bladewright.drawing.file import BladeDrawing
+from bladewright.errors import MissingInput
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
 from bladewright.pairing.records import Balance, Candidate
@@ -32,8 +34,8 @@ class _AsMeasured:
 def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) -> Candidate | None:
     """The blade as matching sees it, or None if it was never weighed.
 
-    The uncertainty of the handle force is that of what was measured on the blade; what the model itself leaves open
-    is the same for all blades of a drawing and stands in its validity.
+    The uncertainty of a blade's handle force is that of what was measured on it. What the model leaves open is the
+    same for all blades of a drawing and is given beside it; until it is quantified, a person decides.
     """
     weighing = newest(evidence.weighings)
     if weighing is None:
@@ -41,9 +43,7 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
     rows = tuple(row for sheet in evidence.sheets for row in sheet.rows)
     measured = _AsMeasured(verdict.drawing_sha256, rows, drawing)
     found = _effects(measured)
-    hover = _share(measured, hover_case(drawing))
-    # where a lever that rises by itself does harm
-    lowest = _share(measured, lowest_collective_case(drawing))
+    share, share_lowest = _share(measured, hover_case(drawing)), _share(measured, lowest_collective_case(drawing))
     moment, pitch = found.get(SECTION_MOMENT), found.get(PITCH)
     return Candidate(
         serial=verdict.serial,
@@ -55,10 +55,11 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         section_moment_uncertainty=moment.uncertainty if moment else None,
         effective_pitch=_radians(pitch.value) if pitch else None,
         effective_pitch_uncertainty=_radians(pitch.uncertainty) if pitch and pitch.uncertainty is not None else None,
-        handle_force=hover.value if hover else None,
-        handle_force_uncertainty=hover.uncertainty if hover else None,
-        handle_force_lowest=lowest.value if lowest else None,
-        handle_force_lowest_uncertainty=lowest.uncertainty if lowest else None,
+        handle_force=share.value if share else None,
+        handle_force_uncertainty=share.uncertainty if share else None,
+        handle_force_lowest=share_lowest.value if share_lowest else None,
+        handle_force_lowest_uncertainty=share_lowest.uncertainty if share_lowest else None,
+        handle_force_model_uncertainty=_of_the_model(drawing),
         only_with=verdict.may_fly_only_with,
     )
 
@@ -68,12 +69,17 @@ def newest(weighings: tuple[Weighing, ...]) -> Weighing | None:
     return max(enumerate(weighings), key=lambda pair: (pair[1].weighed_on, pair[0]), default=(0, None))[1]
 
 
-def balance_of(drawing: BladeDrawing) -> Balance:
-    """How far a trim weight moves the chordwise centre of a blade as drawn; the chord is that at the first pocket."""
-    along = spanwise(drawing)
-    at = drawing.trim.pockets[0].radius if drawing.trim.pockets else drawing.planform.tip
-    axis = drawing.planform.feathering_axis
-    return Balance(along.total_mass, along.chordwise_centre, chord_at(drawing, at), axis)
+def balance_of(drawing: BladeDrawing) -> Balance | None:
+    """What it takes to know how far a trim weight moves the mass centre; None where the drawing does not tell."""
+    pockets = drawing.trim.pockets
+    if not pockets:
+        return None
+    try:
+        along = spanwise(drawing)
+    except MissingInput:
+        return None
+    chord = float(np.mean(np.interp([pocket.radius for pocket in pockets], along.y, along.chord)))
+    return Balance(along.total_mass, along.chordwise_centre, chord, drawing.planform.feathering_axis)
 
 
 def departures_of(drawing: BladeDrawing, rows: Iterable[Measured]) -> list[Departure]:
@@ -94,7 +100,7 @@ def _effects(measured: _AsMeasured) -> dict[str, Figure]:
 
 
 def _share(measured: _AsMeasured, nominal: HandleForce) -> Figure | None:
-    """This blade's share at the handle in one condition."""
+    """This blade's share at the handle in one case: the drawing's share and what was measured to differ."""
     rotor = measured.drawing.rotor
     share = f"handle force, {nominal.case}, this blade's share"
     change = _effects(measured).get(CHANGE + share)
@@ -109,6 +115,16 @@ def _share(measured: _AsMeasured, nominal: HandleForce) -> Figure | None:
     )
 
 
+def _of_the_model(drawing: BladeDrawing) -> float | None:
+    """What the drawing's own handle force leaves open, as one blade's share; None: not quantified. [N]"""
+    totals = [case.total for case in (hover_case(drawing), lowest_collective_case(drawing))]
+    spreads = [total.uncertainty if total else None for total in totals]
+    known = [spread for spread in spreads if spread is not None]
+    if len(known) < len(spreads) or drawing.rotor is None:
+        return None
+    return max(known) / drawing.rotor.blades
+
+
 def _radians(degrees: float) -> float:
     return to_si(f"{degrees!r} deg", "angle")
 
@@ -117,6 +133,9 @@ def _is_field(drawing: BladeDrawing, dotted: str) -> bool:
     if dotted in ("planform.twist", "planform.chord"):  # measured along the span
         return True
     value: object = drawing
-    for name in dotted.split("."):
-        value = getattr(value, name, None)
+    for name in dotted.split("."):  # entries only: a bondline's middle, say, is worked out and no departure has it
+        if isinstance(value, tuple):
+            value = value[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(value) else None
+        else:
+            value = getattr(value, name, None) if name in getattr(type(value), "model_fields", ()) else None
     return isinstance(value, float)

@@ -29,11 +29,7 @@ WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
 
 #: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
-_SIGNERS: Final = {
-    "final inspection": (Scope.INSPECT,),
-    "material lots": (Scope.INSPECT, Scope.MAKE, Scope.RECEIVE),
-    "adhesive out-time": (Scope.INSPECT, Scope.MAKE, Scope.RECEIVE),
-}
+_INSPECTORS_ONLY: Final = ("final inspection",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +129,7 @@ def sign(act: Act, path: Path) -> EvidenceFiled:
             allowed=act.by,
             fix="the person named in it files it",
         )
-    needs = _SIGNERS.get(record.proof, (Scope.INSPECT, Scope.MAKE))
+    needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
     return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
 
 
