@@ -21,6 +21,11 @@ class Places:
     balance: Balance | None = None
     weighing: WeighLimits | None = None
 
+    @property
+    def greatest(self) -> Floats:
+        """What each pocket holds. [kg]"""
+        return np.array([pocket.greatest for pocket in self.pockets])
+
     def per_mass(self, quantity: Quantity) -> Floats | None:
         """Change of a blade's span moment [m] or chordwise centre [m/kg] for each kilogram in each pocket."""
         if quantity is SPAN_MOMENT:
