@@ -11,7 +11,7 @@ from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, conden
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
-from bladewright.design.section_torsion import Side, seam_gap
+from bladewright.design.section_torsion import Side
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.layers import heights, place_on, points_at
@@ -105,7 +105,7 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     blocks.add([o[0], i[0], f[0], w[0], w[1], f[1], i[1], o[1]], [*layers, spar.material, *layers[::-1]],
                [*counts, 12 * fine, *counts[::-1]])  # fmt: skip
 
-    places, gap = seam_gap(layout, glue.seam_start)
+    places, gap = layout.seam, layout.seam_gap
     close = float(np.interp(-fillable(glue), -gap[0], places[0]))
     start, tail = float(places[0, 0]), float(places[0, -1])
     for x in (np.linspace(back, start, 30 * fine + 1), np.linspace(start, close, 4 * fine + 1)):

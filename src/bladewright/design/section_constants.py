@@ -18,7 +18,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.bending import Bending, bending
 from bladewright.figures import Missing
 
-KNOTS = 7  # chords worked out on a tapered blade: constants within 0.01 % of working out every one
+KNOTS = 5  # chords worked out on a tapered blade: constants within 0.03 % of working out every one
 SAME_CHORD = 1e-9  # [m]
 
 
@@ -102,7 +102,8 @@ def _knots(chord: Floats) -> tuple[Floats, Floats]:
         return known, (np.abs(chord[:, None] - known) <= SAME_CHORD).astype(np.float64)
     angle = np.pi * (np.arange(KNOTS) + 0.5) / KNOTS
     knots = 0.5 * (least + greatest) - 0.5 * (greatest - least) * np.cos(angle)
-    others = ~np.eye(KNOTS, dtype=np.bool_)
-    over = np.where(others, chord[:, None, None] - knots, 1.0).prod(-1)
-    under = np.where(others, knots[:, None] - knots, 1.0).prod(-1)
-    return knots, over / under
+    away = chord[:, None] - knots
+    at_knot = np.abs(away) <= SAME_CHORD
+    share = np.sin(angle) * (-1.0) ** np.arange(KNOTS) / np.where(at_knot, 1.0, away)
+    share = np.where(at_knot.any(-1, keepdims=True), at_knot, share)
+    return knots, share / share.sum(-1, keepdims=True)

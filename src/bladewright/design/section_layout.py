@@ -49,6 +49,8 @@ class SectionLayout:
     hollow: Floats  # (s, m) places along the spar's hollow [m]
     hollow_bottom: Floats  # (s, m) [m]
     hollow_top: Floats  # (s, m) [m]
+    seam: Floats  # (s, m) places along the seam, to the trailing edge [m]
+    seam_gap: Floats  # (s, m) how far apart the skins are there [m]
 
     def laid(self, depth: Floats | float) -> Floats:
         """The line that runs this deep [m] below the outer face. (s, n, 2) [m]"""
@@ -81,19 +83,24 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     _require_a_hollow(hollow, hollow_top - hollow_bottom)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
+    begin, tail = glue.seam_start * chord, np.minimum(inner[:, 0, 0], inner[:, -1, 0])
+    seam = begin[:, None] + (tail - begin)[:, None] * np.linspace(0.0, 1.0, PLACES)
+    high, low = heights(inner, seam)
+    gap = np.maximum(high - low, 0.0)
+    filled = np.minimum(gap, fillable(glue))
 
     parts = [
         _part(drawing, "skins", skin.material, region_moments(np.concatenate((outer, inner[:, ::-1]), axis=1))),
         _part(drawing, "spar", spar.material, around_spar - inside_spar),
         _part(drawing, "spar film", glue.material, around_film - around_spar),
-        _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, fillable(glue))),
+        _part(drawing, "seam film", glue.material, region_moments(between(seam, low, low + filled))),
     ]
     parts += _doubler(drawing, chord, outer, inward)
     parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
     return SectionLayout(
-        chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top
+        chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top, seam, gap
     )
 
 
@@ -121,13 +128,6 @@ def _require_a_hollow(places: Floats, depth: Floats) -> None:
     )
 
 
-def _seam(inner: Floats, start: Floats, thickest: float) -> Floats:
-    tail = np.minimum(inner[:, 0, 0], inner[:, -1, 0])
-    x = start[:, None] + (tail - start)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    top, bottom = heights(inner, x)
-    return region_moments(between(x, bottom, bottom + np.clip(top - bottom, 0.0, thickest)))
-
-
 def _part(
     drawing: BladeDrawing,
     name: str,
@@ -139,11 +139,19 @@ def _part(
     return Part(name, material, moments, drawing.materials[material].density, bears, reach)
 
 
+def _reach(part: str, inner: float, outer: float) -> tuple[float, float]:
+    if not inner < outer:
+        raise BadInput(
+            "begins where it ends, or beyond", field=f"{part}.outer", value=outer, allowed=f"more than {inner:g} m"
+        )
+    return inner, outer
+
+
 def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats) -> list[Part]:
     doubler, glue = drawing.doubler, drawing.adhesive
     if doubler is None or glue is None:
         return []
-    reach = (doubler.inner, doubler.outer)
+    reach = _reach("doubler", doubler.inner, doubler.outer)
     x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
     faces = [heights(outer - inward * d, x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
     layers = [
@@ -161,11 +169,12 @@ def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Fl
     weight = drawing.tip_weight
     if weight is None:
         return []
-    area = weight.mass / (weight.outer - weight.inner) / drawing.materials[weight.material].density
+    reach = _reach("tip_weight", weight.inner, weight.outer)
+    area = weight.mass / (reach[1] - reach[0]) / drawing.materials[weight.material].density
     x = weight.chordwise * chord
     depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])
     width = area / depth
     z = np.full_like(x, weight.height)
     bar = np.stack((area + 0 * x, area * x, area * z, area * (x * x + width**2 / 12.0),
                     area * (z * z + depth**2 / 12.0), area * x * z), axis=-1)  # fmt: skip
-    return [_part(drawing, "tip weight", weight.material, bar, False, (weight.inner, weight.outer))]
+    return [_part(drawing, "tip weight", weight.material, bar, False, reach)]

@@ -60,18 +60,16 @@ def section_shear_centre(
     )
     close, seam = closing(layout, drawing, shear.film)
     skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in SIDES}
-    fin = _fin(layout, drawing, moduli, close)
+    fin = _fin(layout, moduli, close)
     under = _chain([caps["bottom"], skins["bottom"], _point(fin.points[:, 0])], BOTTOM, SEAM)
     gap = lengths(fin.points[:, 0] - skins["top"].points[:, -1]) / seam
     over = _chain([_point(fin.points[:, 0]), _turned(skins["top"]), _turned(caps["top"])], SEAM, TOP, gap)
     return shear_centre(Cells((around, web, under, over, fin), LOOPS))
 
 
-def _fin(layout: SectionLayout, drawing: BladeDrawing, moduli: Floats, close: Floats) -> Wall:
+def _fin(layout: SectionLayout, moduli: Floats, close: Floats) -> Wall:
     """The skins behind the last cell, along their mean line to its free end."""
-    assert drawing.adhesive is not None
-    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
-    x = _numbers(close, tail)
+    x = _numbers(close, layout.seam[:, -1])
     outer, inner = (np.stack(heights(face, x)) for face in (layout.outer, layout.inner))
     gap = np.maximum(inner[0] - inner[1], 0.0)
     parts = np.stack((outer[0] - outer[1] - gap, gap), axis=-1)

@@ -20,11 +20,11 @@ from bladewright.errors import MissingInput
 
 Side = Literal["top", "bottom"]
 SPAR, TAIL = 1, 2  # the cells
-NOSE_ROWS = 25
+NOSE_ROWS = 17
 NOSE_LEVELS = 5  # in the spar, from its face to the hollow
 CAP_LEVELS = 3
 WEB_LEVELS = 7
-WEB_COLUMNS = (4, 4, 4)  # ahead of the web, in it, behind it
+WEB_COLUMNS = (3, 3, 3)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
 OPEN = 1e6  # [m^2/N] an open seam lets nothing through
 
@@ -64,7 +64,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     flexibility = web.flexibility.copy()
     flexibility[:, 0, 0] += nose.flexibility[:, 0, 0] + _along(top, upper) + _along(bottom, lower)
     flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + seam
-    own = web.own + nose.own + _fin(layout, drawing, shear, close)
+    own = web.own + nose.own + _fin(layout, shear, close)
     for line, stack in ((top, upper), (bottom, lower), (tail_top, over), (tail_bottom, under)):
         own = own + stack.twisting * _length(line)
     return cell_torsion(areas, flexibility, own)
@@ -93,7 +93,7 @@ def _nose(layout: SectionLayout, shear: ShearModuli) -> tuple[Block, tuple[Float
     held[:, 0], held[:, -1] = OUTER, SPAR
     compliance = np.empty((len(nodes), NOSE_ROWS - 1, levels - 1))
     compliance[..., 0], compliance[..., 1], compliance[..., 2:] = 1.0 / shear.skin, 1.0 / shear.film, 1.0 / shear.spar
-    return solid_block(nodes, compliance, held, cells=2), (number[:, 0], number[:, -1])
+    return solid_block(nodes, compliance, held, cells=1), (number[:, 0], number[:, -1])
 
 
 def _web(
@@ -162,7 +162,7 @@ def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[
     """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: much if open."""
     glue = drawing.adhesive
     assert glue is not None
-    x, gap = seam_gap(layout, glue.seam_start)
+    x, gap = layout.seam, layout.seam_gap
     narrowing = np.minimum.accumulate(gap, axis=-1)
     close = np.array([np.interp(-fillable(glue), -g, place) for g, place in zip(narrowing, x, strict=True)])
     held = np.where(narrowing[:, -1] <= fillable(glue), close, np.inf)
@@ -171,19 +171,9 @@ def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[
     return close, 1.0 / np.maximum((film * bonded / thin).sum(-1), 1.0 / OPEN)
 
 
-def seam_gap(layout: SectionLayout, start: float) -> tuple[Floats, Floats]:
-    """Places along the seam from its start [chord fraction] and how far apart the skins are there [m]."""
-    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
-    begin = start * layout.chord
-    x = begin[:, None] + (tail - begin)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    top, bottom = heights(layout.inner, x)
-    return x, np.maximum(top - bottom, 0.0)
-
-
-def _fin(layout: SectionLayout, drawing: BladeDrawing, shear: ShearModuli, close: Floats) -> Floats:
+def _fin(layout: SectionLayout, shear: ShearModuli, close: Floats) -> Floats:
     """Strip torsion of the skins bonded to each other behind the last cell."""
-    assert drawing.adhesive is not None
-    x, gap = seam_gap(layout, drawing.adhesive.seam_start)
+    x, gap = layout.seam, layout.seam_gap
     top, bottom = heights(layout.outer, x)
     sheet = 0.5 * np.maximum(top - bottom - gap, 0.0)
     twisting = np.asarray(laminate((shear.skin, shear.film, shear.skin), (sheet, gap, sheet)).twisting)
