@@ -7,7 +7,7 @@ torsional stiffness found this way is never too low, ours by stress functions at
 from dataclasses import dataclass
 
 import numpy as np
-from skfem import Basis, BilinearForm, ElementTriP2, Functional, LinearForm, MeshTri, asm, condense, solve
+from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, condense, solve
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
@@ -129,30 +129,28 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Re
     }
     rho, young, shear = values.values()
 
-    def total(weight: Floats, kernel) -> float:  # type: ignore[no-untyped-def]
-        return float(Functional(lambda w: weight * kernel(*w.x)).assemble(basis))
+    x, z = basis.global_coordinates().value
 
-    mass, axial = total(rho, lambda x, z: 1.0 + 0 * x), total(young, lambda x, z: 1.0 + 0 * x)
-    cx, cz = total(young, lambda x, z: x) / axial, total(young, lambda x, z: z) / axial
-    stiff = BilinearForm(lambda u, v, w: shear * dot(grad(u), grad(v))).assemble(basis)
-    push = LinearForm(lambda v, w: shear * ((w.x[1] - cz) * grad(v)[0] - (w.x[0] - cx) * grad(v)[1])).assemble(basis)
+    def total(values: Floats) -> float:
+        return float((values * basis.dx).sum())
+
+    mass, axial = total(rho + 0.0 * x), total(young + 0.0 * x)
+    cx, cz = total(young * x) / axial, total(young * z) / axial
+    x_c, z_c = x - cx, z - cz
+    stiff = BilinearForm(lambda u, v, _: shear * dot(grad(u), grad(v))).assemble(basis)
+    push = LinearForm(lambda v, _: shear * (z_c * grad(v)[0] - x_c * grad(v)[1])).assemble(basis)
     warping = solve(*condense(stiff, push, D=np.array([0])))
-    polar = total(shear, lambda x, z: (x - cx) ** 2 + (z - cz) ** 2)
-    torsion = polar - float(push @ warping)
+    torsion = total(shear * (x_c**2 + z_c**2)) - float(push @ warping)
 
-    w = basis.interpolate(warping)
-    mean = float(Functional(lambda q: young * q["w"]).assemble(basis, w=w)) / axial
-    i_x = float(Functional(lambda q: young * (q["w"] - mean) * (q.x[0] - cx)).assemble(basis, w=w))
-    i_z = float(Functional(lambda q: young * (q["w"] - mean) * (q.x[1] - cz)).assemble(basis, w=w))
-    inertia = np.array([
-        [total(young, lambda x, z: (x - cx) ** 2), total(young, lambda x, z: (x - cx) * (z - cz))],
-        [total(young, lambda x, z: (x - cx) * (z - cz)), total(young, lambda x, z: (z - cz) ** 2)],
-    ])  # fmt: skip
-    a, b = np.linalg.solve(inertia, np.array([i_x, i_z]))
+    w = np.asarray(basis.interpolate(warping))
+    w = young * (w - total(young * w) / axial)
+    both = total(young * x_c * z_c)
+    inertia = np.array([[total(young * x_c**2), both], [both, total(young * z_c**2)]])
+    a, b = np.linalg.solve(inertia, np.array([total(w * x_c), total(w * z_c)]))
     return Reference(
         mass=mass,
-        mass_x=total(rho, lambda x, z: x) / mass,
-        mass_z=total(rho, lambda x, z: z) / mass,
+        mass_x=total(rho * x) / mass,
+        mass_z=total(rho * z) / mass,
         axial=axial,
         centre_x=cx,
         centre_z=cz,

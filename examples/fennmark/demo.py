@@ -1,43 +1,123 @@
-"""One invented day at the Fennmark Rotor Shop, from the drawing to a word for every blade."""
+"""One invented season at the Fennmark Rotor Shop, from the drawing to the papers. A second run changes nothing."""
 
+import datetime
+import textwrap
 from pathlib import Path
 
-from bladewright.drawing.file import read_drawing
-from bladewright.evidence.coupon import read_coupon
-from bladewright.evidence.cure_log import read_cure_log
-from bladewright.evidence.description import read_logger_description, read_pull_description
-from bladewright.evidence.dimension_sheet import read_dimension_sheet
-from bladewright.evidence.pull_curve import read_pull_curve
-from bladewright.evidence.signed_record import read_signed_record
-from bladewright.evidence.weighing import read_weighing
-from bladewright.figures import digest
-from bladewright.proof.records import BladeEvidence
-from bladewright.proof.verdict import judge_blade
-from examples.fennmark.evidence import BladeFiles, Evidence, write_evidence
+from rich.console import Console
+from rich.progress import track
+
+from bladewright.figures import Figure, in_both_units
+from bladewright.pairing.records import BladeSet
+from bladewright.papers.blade import blade_record
+from bladewright.papers.sets import set_record
+from bladewright.records import blades, checking, judging, opening, printing, sets, trace
+from examples.fennmark import diary, lots
+from examples.fennmark.evidence import write_evidence
 
 SHOP = Path("demo-shop")
+TROUBLED_ROLL = "R-118"
 
 
 def main() -> None:
-    """Write the batch's files, read them back as a shop would and judge every blade."""
-    files = write_evidence(SHOP / "files-from-the-floor")
-    drawing = read_drawing(files.drawing)
-    sha256 = digest(files.drawing.read_bytes())
-    print(f"{drawing.name} demo: {len(files.blades)} serials (all data invented)\n")
-    for blade in files.blades:
-        verdict = judge_blade(drawing, sha256, blade.serial, _read(files, blade), (), "0.1.0")
-        print(f"{blade.serial}  {verdict.word:12} {verdict.first_reason}")
-
-
-def _read(files: Evidence, blade: BladeFiles) -> BladeEvidence:
-    logger, pull = read_logger_description(files.logger), read_pull_description(files.pull)
-    return BladeEvidence(
-        cures=(read_cure_log(blade.cure, logger),),
-        coupons=((read_coupon(blade.coupon), read_pull_curve(blade.pull_curve, pull)),),
-        sheets=(read_dimension_sheet(blade.dimensions),),
-        weighings=() if blade.weighing is None else (read_weighing(blade.weighing),),
-        signed=tuple(read_signed_record(path) for path in blade.signed),
+    """Live through the diary in a new book, or find every page of it there already; then show what the book answers."""
+    console = Console()
+    files = write_evidence(SHOP / "from-the-floor")
+    book = SHOP / "book"
+    if (book / "book.toml").is_file():
+        opening.open_book(book)
+    else:
+        begun = datetime.datetime.combine(diary.BEGUN, datetime.time(7), datetime.UTC)
+        opening.create_book(book, shop="Fennmark Rotor Shop (invented)", zone=diary.ZONE, demo=True, at=begun)
+    told = diary.pages(files)
+    written = sum(not page.does(page.act) for page in track(told, "living through the diary", console=console))
+    printed = _print(console)
+    lines = blades.all_blades()
+    sheets = len(lots.SKIN_SHEETS) + len(lots.DOUBLER_SHEETS)
+    print(
+        f"\nFM-31 demo book: {len(lines)} serials, {sheets} sheets, {len(lots.ROLLS)} adhesive rolls, "
+        f"{len(files.blades)} cures (all data invented)\n"
     )
+    _show_blades(console, lines)
+    _show_sets()
+    where = trace.where_lot(TROUBLED_ROLL)
+    flying = [f"{place.serial} on {place.aircraft}" for place in where.places if place.aircraft]
+    print(f" adhesive roll {TROUBLED_ROLL}: in {len(where.serials)} blades; flying: {', '.join(flying) or 'none'}")
+    checked = checking.check()
+    print(
+        f" the book {'agrees with itself' if checked.sound else 'DOES NOT AGREE WITH ITSELF'}: "
+        f"{checked.events} events, {checked.files} files, chain head {checked.head[:16]}..."
+    )
+    print(
+        f" papers: {SHOP / 'papers' / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release"
+    )
+    if written or printed:
+        print(f" {written} pages of the diary written, {printed} papers printed")
+    else:
+        print(f" all {len(told)} pages of the diary were in the book already: nothing was changed")
+
+
+def _print(console: Console) -> int:
+    """Print every record; how many were not there yet or are different now."""
+    changed = 0
+    for line in track(blades.all_blades(), "printing blade records", console=console):
+        changed += _put(line.serial, blade_record(printing.paper_of_blade(line.serial)))
+    for line in sets.all_sets():
+        changed += _put(f"set {line.name}", set_record(printing.paper_of_set(line.name)))
+    return changed
+
+
+def _put(name: str, data: bytes) -> bool:
+    path = SHOP / "papers" / f"{name}.pdf"
+    if path.is_file() and path.read_bytes() == data:
+        return False
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(data)
+    return True
+
+
+def _show_blades(console: Console, lines: tuple[blades.BladeLine, ...]) -> None:
+    width = max(40, min(120, console.width) - 31)
+    print(f" {'serial':10} {'verdict':18} first reason, then what next")
+    for line in lines:
+        stored = judging.latest_verdict(line.serial)
+        assert stored is not None
+        verdict = stored.verdict
+        word = verdict.word.value
+        if verdict.deviations:
+            word = f"accepted under {', '.join(d.number for d in verdict.deviations)}"
+        told = [verdict.first_reason, f"-> {f'flies in set {line.set_name}' if line.set_name else verdict.next_step}"]
+        if verdict.may_fly_only_with:
+            told[1] += f", only with {', '.join(verdict.may_fly_only_with)}"
+        folded = [part for text in told for part in textwrap.wrap(text, width)]
+        print(f" {line.serial:10} {word:18} {folded[0]}")
+        for part in folded[1:]:
+            print(f" {'':29} {part}")
+    print()
+
+
+def _show_sets() -> None:
+    for line in sets.all_sets():
+        match = sets.match_of(sets.set_named(line.name))
+        print(f" set {line.name}: {_match(match)}")
+    for left in sets.propose_sets(2).leftovers:
+        print(f" left over: {left.serial}: {left.reason}")
+
+
+def _match(match: BladeSet) -> str:
+    before, after = match.differences[0], match.after_trim[0]
+    text = f"span moment differs {_grams(before)}"
+    if match.trim:
+        weights = " and ".join(f"{1000 * t.mass:.1f} g at {t.radius:g} m of {t.serial}" for t in match.trim)
+        text += f" -> {_grams(after)} with {weights}"
+    if match.handle_force is not None:
+        text += f"; handle force of the set {in_both_units(match.handle_force)}"
+    return text
+
+
+def _grams(figure: Figure) -> str:
+    spread = "not quantified" if figure.uncertainty is None else f"{1000 * figure.uncertainty:.0f}"
+    return f"{1000 * figure.value:.0f} +/- {spread} g m"
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Who works at the invented shop. All names are invented; each person has one trade, so nobody passes their own work."""
+"""Who works at the invented shop. All names are invented; nobody passes their own work."""
 
 MAKER = "Tolvan Merrabeck"  # forms, abrades, lays up, cures
 SECOND_MAKER = "Isca Pellowdrake"  # trims, drills, weighs

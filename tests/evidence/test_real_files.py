@@ -6,7 +6,6 @@ The files and their readings stand outside the repository (BLADEWRIGHT_SHARED); 
 import datetime
 import hashlib
 import json
-import os
 import zoneinfo
 from pathlib import Path
 from typing import Any
@@ -22,7 +21,6 @@ from bladewright.evidence.records import CureLog, Floats
 pytestmark = pytest.mark.outside
 
 HERE = Path(__file__).parent
-SHARED = Path(os.environ.get("BLADEWRIGHT_SHARED", HERE.parents[2] / "shared"))
 LOGS = (
     "logger_toa5_daily.dat",
     "button_logger_us_dates.csv",
@@ -45,20 +43,17 @@ CURVES = (
 SIX_DIGITS = 5e-6  # the readings are given to six significant digits
 
 
-def _stated(folder: str, name: str) -> tuple[Path, dict[str, Any]]:
-    index = SHARED / "data" / "readings.json"
-    if not index.exists():
-        pytest.skip(f"no outside files: {index} is not there; set BLADEWRIGHT_SHARED to the folder that has data/")
-    stated = json.loads(index.read_text(encoding="utf-8"))
+def _stated(shared: Path, folder: str, name: str) -> tuple[Path, dict[str, Any]]:
+    stated = json.loads((shared / "data" / "readings.json").read_text(encoding="utf-8"))
     entries = [entry for value in stated.values() if isinstance(value, list) for entry in value]
     entry = next(entry for entry in entries if entry["file"] == f"{folder}/{name}")
-    path = SHARED / "data" / folder / name
+    path = shared / "data" / folder / name
     assert hashlib.sha256(path.read_bytes()).hexdigest() == entry["sha256"]
     return path, entry["reading"]
 
 
-def _log(name: str) -> tuple[CureLog, dict[str, Any], str]:
-    path, reading = _stated("temperature", name)
+def _log(shared: Path, name: str) -> tuple[CureLog, dict[str, Any], str]:
+    path, reading = _stated(shared, "temperature", name)
     description = read_logger_description(HERE / "descriptions" / f"{path.stem}.toml")
     return read_cure_log(path, description), reading, description.time.zone
 
@@ -77,8 +72,8 @@ def _same_time(found: str | float, stated: str | float) -> bool:
 
 
 @pytest.mark.parametrize("name", LOGS)
-def test_rows_channels_and_times(name: str) -> None:
-    log, reading, zone = _log(name)
+def test_rows_channels_and_times(shared: Path, name: str) -> None:
+    log, reading, zone = _log(shared, name)
     assert len(log.rows) == reading["rows"]
     assert [channel.name for channel in log.channels] == reading["channels"]
     assert _same_time(_as_written(log, 0, reading, zone), reading["start"])
@@ -94,8 +89,8 @@ def test_rows_channels_and_times(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", LOGS)
-def test_every_stated_channel(name: str) -> None:
-    log, reading, zone = _log(name)
+def test_every_stated_channel(shared: Path, name: str) -> None:
+    log, reading, zone = _log(shared, name)
     names = [channel.name for channel in log.channels]
     celsius = log.values - 273.15
     for channel, stated in reading["readings"].items():
@@ -143,9 +138,9 @@ def _longest_stay(seconds: Floats, values: Floats, middle: float, band: float) -
     return longest
 
 
-def test_the_repeated_hour_of_a_two_hour_logger_keeps_its_true_length() -> None:
+def test_the_repeated_hour_of_a_two_hour_logger_keeps_its_true_length(shared: Path) -> None:
     # as stated: the true interval is 7200 s and the true duration 14738400 s; the file alone does not prove it
-    log, _, _ = _log("button_logger_us_dates.csv")
+    log, _, _ = _log(shared, "button_logger_us_dates.csv")
     assert log.seconds[-1] == 14738400.0
     assert set(np.diff(log.seconds)) == {7200.0}
     assert not log.order_certain
@@ -153,8 +148,8 @@ def test_the_repeated_hour_of_a_two_hour_logger_keeps_its_true_length() -> None:
 
 
 @pytest.mark.parametrize("name", CURVES)
-def test_pull_curves(name: str) -> None:
-    path, reading = _stated("force", name)
+def test_pull_curves(shared: Path, name: str) -> None:
+    path, reading = _stated(shared, "force", name)
     description = read_pull_description(HERE / "descriptions" / f"{path.stem}.toml")
     curve = read_pull_curve(path, description)
     travel_scale = {"mm": 1e-3, "m": 1.0}[reading["travel_unit"]]
@@ -182,8 +177,8 @@ def test_pull_curves(name: str) -> None:
     assert np.trapezoid(force, travel) == pytest.approx(reading["energy_trapezoid"], rel=1e-4)
 
 
-def test_the_second_table_is_not_read_as_data() -> None:
-    path, reading = _stated("force", "compression_decimal_comma.csv")
+def test_the_second_table_is_not_read_as_data(shared: Path) -> None:
+    path, reading = _stated(shared, "force", "compression_decimal_comma.csv")
     curve = read_pull_curve(path, read_pull_description(HERE / "descriptions" / f"{path.stem}.toml"))
     assert curve.force.min() == pytest.approx(1e3 * reading["most_compressive_kN"], rel=SIX_DIGITS)
     assert any("not part of the table" in remark.what for remark in curve.remarks)

@@ -26,7 +26,8 @@ def ended(root: Path, tmp_path: Path, required: str) -> str:
     return subprocess.run(
         [sys.executable, "-m", "pytest", "-rs", "-p", "tests.conftest", "-p", "no:cacheprovider", "test_made_up.py"],
         cwd=tmp_path,
-        env=os.environ | {"PYTHONPATH": str(root), "BLADEWRIGHT_REQUIRE": required, "COLUMNS": "120"},
+        env={name: value for name, value in os.environ.items() if name != "DJANGO_SETTINGS_MODULE"}
+        | {"PYTHONPATH": str(root), "BLADEWRIGHT_REQUIRE": required, "COLUMNS": "120"},
         capture_output=True,
         text=True,
         check=False,

@@ -62,3 +62,19 @@ def day(text: str, field: str) -> datetime.date | None:
         raise BadInput(
             "is not a day", field=field, value=text, allowed="year-month-day, like 2026-04-07", fix="write it like that"
         ) from None
+
+
+def put_paper(path: Path, data: bytes, *, json: bool) -> None:
+    """Write a paper whole or not at all, and say whether it changed."""
+    from bladewright.figures import digest
+
+    same = path.is_file() and path.read_bytes() == data
+    if not same:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part = path.with_name(f".{path.name}.part")
+        part.write_bytes(data)
+        part.replace(path)
+    if json:
+        showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
+    else:
+        showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")

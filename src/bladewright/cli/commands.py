@@ -2,20 +2,40 @@
 
 import typer
 
+from bladewright.cli.about import about
+from bladewright.cli.add_aircraft import add_aircraft
+from bladewright.cli.add_owner import add_owner
 from bladewright.cli.add_person import add_person
 from bladewright.cli.approve_drawing import approve_drawing
 from bladewright.cli.as_built import as_built
 from bladewright.cli.authorise import authorise
+from bladewright.cli.blades import blades
+from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
+from bladewright.cli.deviate import deviate
+from bladewright.cli.file_coupon import file_coupon
+from bladewright.cli.file_cure import file_cure
+from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
+from bladewright.cli.file_weighing import file_weighing
 from bladewright.cli.handle_force import handle_force
+from bladewright.cli.install import install
+from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.print_blade import print_blade
+from bladewright.cli.print_set import print_set
 from bladewright.cli.properties import properties
 from bladewright.cli.receive import receive
+from bladewright.cli.remove import remove
 from bladewright.cli.selfcheck import selfcheck
+from bladewright.cli.sign import sign
+from bladewright.cli.sign_out import sign_out
 from bladewright.cli.start_blade import start_blade
+from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
+from bladewright.cli.where_lot import where_lot
 
 app = typer.Typer(
     name="bladewright",
@@ -30,14 +50,16 @@ app = typer.Typer(
     ),
 )
 
-DRAWING, BOOK, MAKING, PROOF, TRUST = "What to build", "The book", "What was made", "Is it good", "Trust"
-
-for panel, commands in {
-    DRAWING: (check_drawing, properties, handle_force, as_built),
-    BOOK: (new_book, add_person, authorise, file_drawing, approve_drawing),
-    MAKING: (receive, start_blade, use_lot),
-    PROOF: (judge_log,),
-    TRUST: (selfcheck,),
-}.items():
+PANELS = {
+    "What to build": (check_drawing, properties, handle_force, as_built),
+    "The book": (new_book, add_person, authorise, file_drawing, approve_drawing, check_book, upgrade_book),
+    "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
+    "Is it good": (judge_log, judge, deviate, blades, about),
+    "Whom it flies with": (match, sign_out),
+    "Its flying life": (add_owner, add_aircraft, install, remove, where_lot),
+    "Papers": (print_blade, print_set),
+    "Trust": (selfcheck,),
+}
+for panel, commands in PANELS.items():
     for command in commands:
         app.command(command.__name__.replace("_", "-"), rich_help_panel=panel)(command)

@@ -1,17 +1,27 @@
 """What the drawn blade weighs, where, and how stiff it is, as figures with what they rest on."""
 
+import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.section_layout import Part, section_layout
+from bladewright.design.section_constants import (
+    SectionConstants,
+    SectionStiffness,
+    section_constants,
+    section_stiffness,
+)
+from bladewright.design.section_layout import Part
 from bladewright.design.spanwise import Spanwise, mass_gaps, spanwise
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.structure.moments import centre, moments_about
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
+THICKEST_WALL = 0.25  # of the depth at the web: to here torsion was held within 2 % of finite elements
+THICK_METHOD = "thin walls round two cells, nose and web solved on a grid; docs/theory/section-constants"
+THICK_VALIDITY = f"wall with skin at most {THICKEST_WALL:g} of the depth at the web; free to warp; without the doubler"
 METHOD = "areas of the drawn parts; docs/theory/section-constants"
 VALIDITY = "parts exactly as drawn; bolts and bushings count as the metal they replace"
 #: left out, the blade weighs less than it will
@@ -46,14 +56,15 @@ def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladePro
     missing = mass_gaps(drawing)
     if missing:
         return BladeProperties((), (), radius, (), missing)
-    layout = section_layout(drawing, np.array([radius]))
+    sections = section_constants(drawing, np.array([radius]))
+    stiffness = section_stiffness(drawing, sections)
     gaps = tuple(Missing(words, (field,)) for field, words in OPTIONAL.items() if getattr(drawing, field) is None)
     return BladeProperties(
         blade=_blade(drawing, spanwise(drawing)),
-        section=_section(drawing, layout.parts, float(layout.chord[0])),
+        section=(*_section(drawing, sections), *_stiffness(drawing, stiffness)),
         section_radius=radius,
-        parts=_shares(layout.parts),
-        missing=gaps,
+        parts=_shares(sections.parts),
+        missing=(*gaps, *stiffness.missing),
     )
 
 
@@ -81,8 +92,8 @@ def _blade(drawing: BladeDrawing, span: Spanwise) -> tuple[Figure, ...]:
     return tuple(_figure(drawing, *row) for row in rows)
 
 
-def _section(drawing: BladeDrawing, parts: Sequence[Part], chord: float) -> tuple[Figure, ...]:
-    mass = sum((part.density * part.moments[0] for part in parts), np.zeros(6))
+def _section(drawing: BladeDrawing, sections: SectionConstants) -> tuple[Figure, ...]:
+    mass, chord = sections.mass[0], float(sections.chord[0])
     x, z = (float(place) for place in centre(mass))
     axis = drawing.planform.feathering_axis * chord
     _, _, _, xx, zz, xz = moments_about(mass, np.array(axis), np.array(0.0))
@@ -91,11 +102,45 @@ def _section(drawing: BladeDrawing, parts: Sequence[Part], chord: float) -> tupl
         ("centre of mass, from the leading edge", x, "m"),
         ("centre of mass, aft of the feathering axis", x - axis, "m"),
         ("centre of mass, above the chord line", z, "m"),
-        ("chordwise inertia per length, about the feathering axis", float(xx), "kg m"),
-        ("normal inertia per length, about the feathering axis", float(zz), "kg m"),
-        ("product of inertia per length, about the feathering axis", float(xz), "kg m"),
+        ("chordwise inertia per length, about the feathering axis", float(xx), "kg m^2/m"),
+        ("normal inertia per length, about the feathering axis", float(zz), "kg m^2/m"),
+        ("product of inertia per length, about the feathering axis", float(xz), "kg m^2/m"),
     )
     return tuple(_figure(drawing, *row) for row in rows)
+
+
+def _stiffness(drawing: BladeDrawing, found: SectionStiffness) -> tuple[Figure, ...]:
+    figures: list[Figure] = []
+    bend = found.bending
+    if bend is not None:
+        rows = (
+            ("axial stiffness E A", bend.axial, "N"),
+            ("elastic centre, from the leading edge", bend.centre_x, "m"),
+            ("elastic centre, above the chord line", bend.centre_z, "m"),
+            ("flapwise bending stiffness", bend.flapwise, "N m^2"),
+            ("chordwise bending stiffness", bend.chordwise, "N m^2"),
+            ("product of bending stiffness", bend.product, "N m^2"),
+            ("least bending stiffness", bend.least, "N m^2"),
+            ("weak axis, trailing edge up from the chord line", bend.weak_axis, "rad"),
+        )
+        figures += [_figure(drawing, name, float(value[0]), unit) for name, value, unit in rows]
+    thick = (
+        ("torsional stiffness G J", found.torsion, "N m^2"),
+        ("shear centre, from the leading edge", found.shear_x, "m"),
+        ("shear centre, above the chord line", found.shear_z, "m"),
+    )
+    inside = float(found.wall_to_depth[0]) <= THICKEST_WALL
+    figures += [
+        dataclasses.replace(
+            _figure(drawing, name, float(value[0]), unit),
+            method=THICK_METHOD,
+            validity=THICK_VALIDITY,
+            inside_validity=inside,
+        )
+        for name, value, unit in thick
+        if value is not None
+    ]
+    return tuple(figures)
 
 
 def _shares(parts: Sequence[Part]) -> tuple[PartShare, ...]:

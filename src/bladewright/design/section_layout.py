@@ -1,4 +1,4 @@
-"""Where every part of the drawn section lies, at many radii at once: the regions that weigh and bear.
+"""Where every part of the drawn section lies, at many chords at once: the regions that weigh and bear.
 
 Layers from outside in: paint, doubler on its film (root only), skin, film, spar. Skins that would overlap at the
 trailing edge are cut at the mean line. The seam's film fills the gap as far as it can; where the skins lie further
@@ -32,13 +32,13 @@ class Part:
     moments: Floats  # (s, 6) about the leading edge, x aft, z up
     density: float  # [kg/m^3], of paint [kg/m^2]
     bears: bool = True  # paint and weights carry no load
+    reach: tuple[float, float] | None = None  # radii from and to [m]; None: from root to tip
 
 
 @dataclass(frozen=True, slots=True)
 class SectionLayout:
-    """The sections at some radii."""
+    """The sections at some chords, with the parts found anywhere along the span."""
 
-    radii: Floats  # (s,) [m]
     chord: Floats  # (s,) [m]
     parts: tuple[Part, ...]
     outer: Floats  # (s, n, 2) outer face of the skin, top trailing edge round to bottom trailing edge [m]
@@ -50,16 +50,14 @@ class SectionLayout:
     hollow_top: Floats  # (s, m) [m]
 
 
-def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
-    """Every part at the given radii [m]; ``MissingInput`` without spar or adhesive, ``BadInput`` if they do not fit."""
+def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
+    """Every part in sections of these chords [m]; ``MissingInput`` without spar or adhesive, ``BadInput`` if no fit."""
     spar, glue, skin = drawing.spar, drawing.adhesive, drawing.skin
     if spar is None or glue is None:
         raise MissingInput(
             "mass and stiffness need the spar and the adhesive", field="spar" if spar is None else "adhesive"
         )
     outline = section_outline(drawing, POINTS)
-    stations = drawing.planform.stations
-    chord = np.interp(radii, [s.radius for s in stations], [s.chord for s in stations])
     whole = np.concatenate((outline.top[::-1], outline.bottom[1:]))
     outer = whole * chord[:, None, None]
     thickness = np.full(len(whole), skin.bottom_thickness)
@@ -84,13 +82,11 @@ def section_layout(drawing: BladeDrawing, radii: Floats) -> SectionLayout:
         _part(drawing, "spar film", glue.material, around_film - around_spar),
         _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, fillable(glue))),
     ]
-    parts += _doubler(drawing, radii, chord, outer)
-    parts += _tip_weight(drawing, radii, chord, hollow, hollow_top - hollow_bottom)
+    parts += _doubler(drawing, chord, outer)
+    parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
-    return SectionLayout(
-        radii, chord, tuple(parts), outer, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top
-    )
+    return SectionLayout(chord, tuple(parts), outer, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top)
 
 
 def fillable(glue: Adhesive) -> float:
@@ -124,15 +120,22 @@ def _seam(inner: Floats, start: Floats, thickest: float) -> Floats:
     return region_moments(between(x, bottom, bottom + np.clip(top - bottom, 0.0, thickest)))
 
 
-def _part(drawing: BladeDrawing, name: str, material: str, moments: Floats, bears: bool = True) -> Part:
-    return Part(name, material, moments, drawing.materials[material].density, bears)
+def _part(
+    drawing: BladeDrawing,
+    name: str,
+    material: str,
+    moments: Floats,
+    bears: bool = True,
+    reach: tuple[float, float] | None = None,
+) -> Part:
+    return Part(name, material, moments, drawing.materials[material].density, bears, reach)
 
 
-def _doubler(drawing: BladeDrawing, radii: Floats, chord: Floats, outer: Floats) -> list[Part]:
+def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats) -> list[Part]:
     doubler, glue = drawing.doubler, drawing.adhesive
     if doubler is None or glue is None:
         return []
-    there = ((radii >= doubler.inner) & (radii <= doubler.outer))[:, None].astype(np.float64)
+    reach = (doubler.inner, doubler.outer)
     x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
     faces = [heights(offset_path(outer, -d), x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
     layers = [
@@ -140,17 +143,16 @@ def _doubler(drawing: BladeDrawing, radii: Floats, chord: Floats, outer: Floats)
         for a, b in itertools.pairwise(faces)
     ]
     return [
-        _part(drawing, "doubler film", glue.material, there * layers[0]),
-        _part(drawing, "doubler", doubler.material, there * layers[1]),
+        _part(drawing, "doubler film", glue.material, layers[0], reach=reach),
+        _part(drawing, "doubler", doubler.material, layers[1], reach=reach),
     ]
 
 
-def _tip_weight(drawing: BladeDrawing, radii: Floats, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
+def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
     """A bar of its own metal, as deep as the spar's hollow where its centre lies."""
     weight = drawing.tip_weight
     if weight is None:
         return []
-    there = ((radii >= weight.inner) & (radii <= weight.outer))[:, None].astype(np.float64)
     area = weight.mass / (weight.outer - weight.inner) / drawing.materials[weight.material].density
     x = weight.chordwise * chord
     depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])
@@ -158,4 +160,4 @@ def _tip_weight(drawing: BladeDrawing, radii: Floats, chord: Floats, places: Flo
     z = np.full_like(x, weight.height)
     bar = np.stack((area + 0 * x, area * x, area * z, area * (x * x + width**2 / 12.0),
                     area * (z * z + depth**2 / 12.0), area * x * z), axis=-1)  # fmt: skip
-    return [_part(drawing, "tip weight", weight.material, there * bar, bears=False)]
+    return [_part(drawing, "tip weight", weight.material, bar, False, (weight.inner, weight.outer))]

@@ -14,7 +14,6 @@ from bladewright.errors import MissingInput
 
 LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
 TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
-OPEN = 1e-30  # of the neighbouring wall's stiffness
 
 
 def section_shear_centre(
@@ -57,11 +56,11 @@ def section_shear_centre(
         start=BOTTOM,
         end=TOP,
     )
-    close, sealed = closing(layout, drawing)
+    close, seam = closing(layout, drawing, shear.film)
     skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in (0, 1)}
     fin = _fin(layout, drawing, moduli, close)
     under = _chain([caps[1], skins[1], _point(fin.points[:, 0])], BOTTOM, SEAM)
-    gap = np.where(sealed, np.inf, OPEN * sheets[0][0].stiffness)
+    gap = np.linalg.norm(fin.points[:, 0] - skins[0].points[:, -1], axis=-1) / seam
     over = _chain([_point(fin.points[:, 0]), _turned(skins[0]), _turned(caps[0])], SEAM, TOP, gap)
     return shear_centre(Cells((around, web, under, over, fin), LOOPS))
 
@@ -101,8 +100,13 @@ def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
 
 def _nearest(line: Floats, points: Floats) -> Floats:
     """Point numbers of a line nearest to given points, one for each station."""
-    distance = np.linalg.norm(line - points[:, None], axis=-1)
-    return np.argmin(distance, axis=-1).astype(np.float64)
+    near = np.argmin(np.linalg.norm(line - points[:, None], axis=-1), axis=-1)
+    row = np.arange(len(line))
+    before, after = line[row, near - 1], line[row, near + 1]
+    way = after - before
+    ahead = ((points - line[row, near]) * way).sum(-1) / (way * way).sum(-1)
+    number: Floats = near + np.clip(2.0 * ahead, -1.0, 1.0)
+    return number
 
 
 def _line(layout: SectionLayout, stacks: list[Laminate], side: int, begin: Floats, end: Floats) -> Wall:
@@ -124,7 +128,7 @@ def _turned(wall: Wall) -> Wall:
 
 
 def _chain(pieces: list[Wall], start: int, end: int, first: Floats | None = None) -> Wall:
-    """Walls one after another; the step from one to the next neither shears nor bears, but for an open first."""
+    """Walls one after another; the step from one to the next neither shears nor bears, but for the first."""
     shear, axial = [], []
     for at, piece in enumerate(pieces):
         shear.append(piece.shear)

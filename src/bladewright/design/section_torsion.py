@@ -23,7 +23,7 @@ CAP_LEVELS = 3
 WEB_LEVELS = 7
 WEB_COLUMNS = (4, 4, 4)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
-OPEN = 1e30  # [m^2/N] an open cell carries nothing
+OPEN = 1e6  # [m^2/N] an open seam lets nothing through
 
 
 def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli) -> Torsion:
@@ -49,7 +49,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     )
     spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
 
-    close, sealed = closing(layout, drawing)
+    close, seam = closing(layout, drawing, shear.film)
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
     tail_top = _between(offset_path(layout.outer, over.middle), 0, behind, close)
     tail_bottom = _between(offset_path(layout.outer, under.middle), 1, behind, close)
@@ -60,7 +60,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     areas[:, 1] += tail_area
     flexibility = web.flexibility.copy()
     flexibility[:, 0, 0] += nose.flexibility[:, 0, 0] + _along(top, upper) + _along(bottom, lower)
-    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + np.where(sealed, 0.0, OPEN)
+    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + seam
     own = web.own + nose.own + _fin(layout, drawing, shear, close)
     for line, stack in ((top, upper), (bottom, lower), (tail_top, over), (tail_bottom, under)):
         own = own + stack.twisting * line_moments(line)[:, 0]
@@ -150,15 +150,17 @@ def _along(line: Floats, stack: Laminate) -> Floats:
     return flexibility
 
 
-def closing(layout: SectionLayout, drawing: BladeDrawing) -> tuple[Floats, Floats]:
-    """Where the seam begins to hold [m], and whether it does at all."""
+def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[Floats, Floats]:
+    """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: much if open."""
     glue = drawing.adhesive
     assert glue is not None
-    fills = fillable(glue)
     x, gap = seam_gap(layout, glue.seam_start)
     narrowing = np.minimum.accumulate(gap, axis=-1)
-    close = np.array([np.interp(-fills, -g, place) for g, place in zip(narrowing, x, strict=True)])
-    return close, narrowing[:, -1] <= fills
+    close = np.array([np.interp(-fillable(glue), -g, place) for g, place in zip(narrowing, x, strict=True)])
+    held = np.where(narrowing[:, -1] <= fillable(glue), close, np.inf)
+    bonded = np.clip(x[:, 1:] - np.maximum(x[:, :-1], held[:, None]), 0.0, None)
+    thin = np.maximum(0.5 * (gap[:, 1:] + gap[:, :-1]), glue.bondline_least)
+    return close, 1.0 / np.maximum((film * bonded / thin).sum(-1), 1.0 / OPEN)
 
 
 def seam_gap(layout: SectionLayout, start: float) -> tuple[Floats, Floats]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.section_layout import section_layout
+from bladewright.design.section_constants import section_constants
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor.span_mass import SpanMass
@@ -56,13 +56,12 @@ def spanwise(drawing: BladeDrawing) -> Spanwise:
     """The drawn blade from root to tip; ``MissingInput`` without spar or adhesive."""
     plan = drawing.planform
     y = span_stations(drawing)
-    layout = section_layout(drawing, y)
-    mass = sum((part.density * part.moments for part in layout.parts), np.zeros((len(y), 6)))
-    x = plan.feathering_axis * layout.chord
-    one, first_x, first_z, xx, zz, xz = moments_about(mass, x, np.zeros_like(x)).T
+    sections = section_constants(drawing, y)
+    x = plan.feathering_axis * sections.chord
+    one, first_x, first_z, xx, zz, xz = moments_about(sections.mass, x, np.zeros_like(x)).T
     return Spanwise(
         y=y,
-        chord=layout.chord,
+        chord=sections.chord,
         twist=np.interp(y, [s.radius for s in plan.stations], [s.twist for s in plan.stations]),
         mass=SpanMass(y, one, first_x / one, first_z / one, xx, zz, xz),
     )

@@ -1,5 +1,7 @@
 """One value against its limits. Being inside by less than the uncertainty is no pass: a person decides."""
 
+import math
+
 from bladewright.figures import Outcome
 
 #: what turning a written value into SI can add; a reading that touches its limit is inside it, not a bit out
@@ -17,6 +19,8 @@ def held_to(
 
     A value that is not a finite number is inside nothing.
     """
+    if not math.isfinite(value):
+        return Outcome.FAIL
     slack = ROUNDING * max(abs(value), abs(least or 0.0), abs(greatest or 0.0))
     spread = abs(uncertainty or 0.0)
     outcome = Outcome.PASS
@@ -26,7 +30,7 @@ def held_to(
     ):
         if room is None:
             continue
-        if not room >= -slack:
+        if room < -slack:
             return Outcome.FAIL
         if not room >= spread - slack:
             outcome = Outcome.REFER

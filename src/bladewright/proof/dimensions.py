@@ -8,6 +8,7 @@ from bladewright.design.as_built import MassOf, as_built
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
+from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
 from bladewright.figures import Figure, Finding, Missing, Outcome, Where, spread
 from bladewright.proof.comparing import held_to
@@ -108,7 +109,10 @@ def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf) -> str:
     if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."
     departure = Departure(row.feature, row.value, row.uncertainty, row.station)
-    built = as_built(drawing, (departure,), mass_of=mass_of)
+    try:
+        built = as_built(drawing, (departure,), mass_of=mass_of)
+    except BladewrightError as error:  # the dimension is judged all the same
+        return f"What it does in flight is not known: {error.what}."
     if any(gap.name == f"flight effect of {row.feature}" for gap in built.missing):
         return "What it does in flight is not known: no model has this dimension."
     for effect in built.effects:

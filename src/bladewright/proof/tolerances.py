@@ -53,13 +53,18 @@ def allowed_for(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
         return Allowed(adhesive.bondline, adhesive.bondline_least, adhesive.bondline_greatest)
     nominal, field = _drawn(drawing, row), tolerance_field(row.feature)
     tolerance = drawn_value(drawing, field) if field else None
-    if row.feature in _ALONG_THE_SPAN and row.station is None:
-        return Missing(row.feature, ("the radius it was measured at",))
+    if row.feature in _ALONG_THE_SPAN and not _is_on_the_blade(drawing, row.station):
+        return Missing(row.feature, ("the radius it was measured at, on the blade",))
     if nominal is None:
         return Missing(row.feature, (row.feature,))
     if tolerance is None:
         return Missing(row.feature, (field or f"a tolerance of {row.feature}",))
     return Allowed(nominal, nominal - tolerance, nominal + tolerance)
+
+
+def _is_on_the_blade(drawing: BladeDrawing, radius: float | None) -> bool:
+    stations = drawing.planform.stations
+    return radius is not None and stations[0].radius <= radius <= stations[-1].radius
 
 
 def tolerance_field(feature: str) -> str | None:

@@ -82,6 +82,8 @@ def closing_weights(targets: tuple[Target, ...], greatest: Floats) -> Floats:
         limits.append((None, None))
         limits.extend([(0.0, None)] * blades)
     table, most = vstack(rows).tocsr(), np.concatenate(upper)
+    bounded = np.isfinite(most)  # a blade that may end anywhere has no row
+    table, most = table[bounded], most[bounded]
     nearest = _solved(far, table, most, limits)
     least_mass = np.concatenate((np.ones(masses), np.zeros(width - masses))) + disturbed * blades * greatest.sum()
     as_near = vstack([table, csr_array(far[None, :])]).tocsr()

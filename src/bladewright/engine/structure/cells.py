@@ -128,7 +128,7 @@ def cell_torsion(areas: Floats, flexibility: Floats, own: Floats | float = 0.0) 
 
     Source: R. Bredt, 1896; C. Batho, 1915, as in T. H. G. Megson, Aircraft Structures (from memory).
     """
-    flow: Floats = np.linalg.solve(flexibility, 2.0 * areas[..., None])[..., 0]
+    flow = np.asarray(np.linalg.solve(flexibility, 2.0 * areas[..., None])[..., 0], dtype=np.float64)
     each: Floats = own + np.zeros_like(flow[..., 0])
     return Torsion(stiffness=2.0 * (areas * flow).sum(-1) + each, own=each, flow_per_twist=flow)
 
@@ -211,7 +211,7 @@ def _gradients(walls: tuple[Wall, ...]) -> tuple[Floats, Floats]:
         second = second + (weight[..., None] * outer / 3.0).sum(-3)
     middle = np.asarray(first / total)
     inertia = np.asarray(second - np.asarray(total)[..., None] * _outer(middle, middle))
-    return middle, np.linalg.inv(inertia)
+    return middle, np.asarray(np.linalg.inv(inertia), dtype=np.float64)
 
 
 def _outer(a: Floats, b: Floats) -> Floats:

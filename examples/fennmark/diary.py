@@ -1,0 +1,141 @@
+"""What the invented shop's people entered in the book, in the order of the days they did it."""
+
+import datetime
+import zoneinfo
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from bladewright.evidence.signed_record import read_signed_record
+from bladewright.records import blades, deviations, drawings, evidence, judging, lots, ownership, people, sets
+from bladewright.records.acts import Act, Scope
+from examples.fennmark import people as staff
+from examples.fennmark.evidence import BladeFiles, Evidence
+from examples.fennmark.lots import Lot
+from examples.fennmark.story import BLADES
+
+ZONE = "Europe/London"
+BEGUN = datetime.date(2025, 11, 17)
+REVISION = "A"
+MATCHED, SIGNED_OUT, INSTALLED = (datetime.date(2026, 4, day) for day in (20, 21, 28))
+FLOWN_BY = "Harrow Vale Flying School (invented)"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One thing somebody did: when, who, and the service they called."""
+
+    day: datetime.date
+    hour: int
+    by: str
+    does: Callable[[Act], bool]  # True when it was in the book already
+    reason: str = ""
+
+    @property
+    def act(self) -> Act:
+        """Who, when and why, as every service wants to know."""
+        at = datetime.datetime.combine(self.day, datetime.time(self.hour), zoneinfo.ZoneInfo(ZONE))
+        return Act(self.by, at.astimezone(datetime.UTC), self.reason)
+
+
+def pages(files: Evidence) -> list[Page]:
+    """The whole story, in the order it happened."""
+    told = [*_shop(files), *_stores(files)]
+    for story, blade in zip(BLADES, files.blades, strict=True):
+        told += _blade(files, blade, story.cured_on)
+    return sorted([*told, *_judgement()], key=lambda page: (page.day, page.hour))
+
+
+def _shop(files: Evidence) -> Iterator[Page]:
+    """People, what they may do, and the drawing: one files it, another approves it."""
+    for name in staff.PEOPLE:  # the office first: whoever begins the book lets the others in
+        yield Page(BEGUN, 8, staff.OFFICE, lambda act, name=name: people.add_person(act, name).already)
+    for name, scopes in staff.PEOPLE.items():
+        for scope in scopes:
+            yield Page(BEGUN, 9, staff.OFFICE, _letting(name, Scope(scope)))
+    yield Page(BEGUN, 10, staff.OFFICE, lambda act: drawings.file_drawing(act, files.drawing, REVISION).already)
+    yield Page(BEGUN, 14, staff.DESIGN_AUTHORITY, lambda act: drawings.approve_drawing(act, "FM-31", REVISION).already)
+
+
+def _letting(name: str, scope: Scope) -> Callable[[Act], bool]:
+    return lambda act: people.authorise(act, name, scope, BEGUN).already
+
+
+def _stores(files: Evidence) -> Iterator[Page]:
+    for lot, certificate in files.certificates:
+        yield Page(lot.received_on, 11, staff.RECEIVER, _receiving(lot, certificate))
+
+
+def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+    return lambda act: (
+        lots.receive_lot(
+            act,
+            lot.lot,
+            lot.material,
+            maker=lot.maker,
+            maker_lot=lot.maker_lot,
+            expires_on=lot.expires_on,
+            certificate=certificate,
+        ).already
+    )
+
+
+def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
+    """One blade from its first entry to its last."""
+    serial = blade.serial
+    signed = [(path, read_signed_record(path)) for path in blade.signed]
+    begun = min(record.signed_on for _, record in signed)
+    yield Page(begun, 8, staff.MAKER, lambda act: blades.start_blade(act, serial, "FM-31", REVISION).already)
+    for use in blade.lots:
+        yield Page(begun, 9, staff.MAKER, lambda act, use=use: blades.use_lot(act, serial, use.part, use.lot).already)
+    yield Page(
+        cured_on, 17, staff.MAKER, lambda act: evidence.file_cure(act, (serial,), blade.cure, files.logger).already
+    )
+    for path, record in signed:
+        yield Page(record.signed_on, 16, record.signed_by, lambda act, path=path: evidence.sign(act, path).already)
+    later = cured_on + datetime.timedelta(days=1)
+    yield Page(
+        later, 15, staff.INSPECTOR,
+        lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
+    )  # fmt: skip
+    yield Page(later, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already)
+    if (weighing := blade.weighing) is not None:
+        yield Page(blade.finished_on, 14, staff.INSPECTOR, lambda act: evidence.file_weighing(act, weighing).already)
+    yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
+
+
+def _judgement() -> Iterator[Page]:
+    """The reflexed blade's deviation, the sets, and the aircraft they go to."""
+    serial, mate = "FM31-0110", "FM31-0115"
+    yield Page(
+        MATCHED, 9, staff.DESIGN_AUTHORITY,
+        lambda act: deviations.accept_deviation(act, serial, _reflex_rule(serial), (mate,)).already,
+        "Lighter at the handle by less than half a pound; its mate shares it in part. One pair only.",
+    )  # fmt: skip
+    yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
+    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
+    yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)
+    yield Page(
+        SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already
+    )
+    yield Page(SIGNED_OUT, 11, staff.OFFICE, lambda act: ownership.add_aircraft(act, "FV-001", FLOWN_BY).already)
+    yield Page(INSTALLED, 9, staff.OFFICE, lambda act: ownership.install(act, "0107+0112", "FV-001", INSTALLED).already)
+
+
+def _reflex_rule(serial: str) -> str:
+    """The rule that found the reflex out, as the first verdict named it."""
+    first = judging.all_verdicts(serial)[0].verdict
+    return next(f.rule for f in first.findings if "reflex.angle" in f.rule)
+
+
+def _form_sets(act: Act) -> bool:
+    formed = sets.propose_sets(2).sets
+    for found in formed:
+        name = "+".join(serial.removeprefix("FM31-") for serial in found.serials)
+        sets.form_set(act, name, found.serials)
+    return not formed
+
+
+def _sign_all_out(act: Act) -> bool:
+    already = [sets.sign_out(act, line.name).already for line in sets.all_sets()]
+    return all(already)
