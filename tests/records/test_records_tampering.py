@@ -19,7 +19,7 @@ from bladewright.records.people import add_person
 from bladewright.records.ready import models
 from tests.records.cast import AT, OFFICE, by
 
-EDITS = 600  # random cells changed here; ``make endurance`` is for more
+EDITS = 120  # random cells changed here
 TABLES = tuple(model._meta.db_table for model in guards.tables())
 
 
@@ -90,13 +90,18 @@ def test_every_changed_cell_is_found(full: Book) -> None:
             key, *columns = [row[1] for row in db.execute(f'PRAGMA table_info("{table}")')]
             ids = [row[0] for row in db.execute(f'SELECT "{key}" FROM "{table}"')]
             places += [(table, key, column, number) for column in columns for number in ids]
-    for table, key, column, number in chance.sample(places, EDITS):
+    for table, key, column, number in chance.choices(places, k=EDITS):
+        changed = 0
         with by_hand(full) as db:
             (before,) = db.execute(f'SELECT "{column}" FROM "{table}" WHERE "{key}" = ?', (number,)).fetchone()
-            db.execute(f'UPDATE "{table}" SET "{column}" = ? WHERE "{key}" = ?', (_changed(before, chance), number))
-        assert complaints(full) != "", (table, column, number, before)
+            statement = f'UPDATE "{table}" SET "{column}" = ? WHERE "{key}" = ?'
+            with contextlib.suppress(
+                sqlite3.IntegrityError
+            ):  # the table's own rule may refuse it: then nothing changed
+                changed = db.execute(statement, (_changed(before, chance), number)).rowcount
+        assert (complaints(full) != "") == bool(changed), (table, column, number, before)
         with by_hand(full) as db:
-            db.execute(f'UPDATE "{table}" SET "{column}" = ? WHERE "{key}" = ?', (before, number))
+            db.execute(statement, (before, number))
     assert complaints(full) == ""
 
 

@@ -1,4 +1,4 @@
-"""A recall worked by hand: six blades, three rolls of two adhesive lots, four oven runs. Invented; every answer counted
+"""A recall worked by hand: six blades, three rolls of two adhesive lots. Invented; every answer was counted
 by hand from the table of what went where."""
 
 from collections.abc import Callable
