@@ -17,7 +17,7 @@ from bladewright.design.section_constants import (
     section_constants,
     section_stiffness,
 )
-from bladewright.design.section_layout import section_layout
+from bladewright.design.section_layout import SectionLayout, section_layout
 from bladewright.drawing.file import BladeDrawing, read_drawing
 
 FM31 = Path(__file__).parents[1] / "examples" / "fennmark" / "fm31.toml"
@@ -36,9 +36,8 @@ def tapered() -> BladeDrawing:
     return drawing.model_copy(update={"planform": plan, "finish": None, "tip_weight": None, "doubler": None})
 
 
-def refined(drawing: BladeDrawing, chord: float) -> Reference:
+def refined(drawing: BladeDrawing, layout: SectionLayout) -> Reference:
     """Finite elements on finer meshes until torsion no longer changes."""
-    layout = section_layout(drawing, np.array([chord]))
     fine = 1
     last, now = reference(drawing, layout, fine), reference(drawing, layout, 2 * fine)
     while abs(now.torsion / last.torsion - 1.0) > SETTLED:
@@ -58,7 +57,8 @@ def compare(drawing: BladeDrawing) -> None:
     """Both sides tell the same of one section, or the times mean nothing."""
     sections, found = ours(drawing)
     at = STATIONS // 3
-    exact, chord = refined(drawing, float(sections.chord[at])), float(sections.chord[at])
+    chord = float(sections.chord[at])
+    exact = refined(drawing, section_layout(drawing, np.array([chord])))
     assert found.bending is not None
     assert found.torsion is not None
     assert found.shear_x is not None
@@ -84,7 +84,8 @@ def run() -> list[dict[str, object]]:
     """One line for the table of benchmarks; both sides in turn; the middle ratio, as other work falls on both."""
     drawing = tapered()
     compare(drawing)
-    pairs = [(_timed(lambda: ours(drawing)), _timed(lambda: refined(drawing, 0.2))) for _ in range(RUNS)]
+    layout = section_layout(drawing, np.array([0.2]))
+    pairs = [(_timed(lambda: ours(drawing)), _timed(lambda: refined(drawing, layout))) for _ in range(RUNS)]
     whole, other = sorted(pairs, key=lambda pair: pair[1] / pair[0])[RUNS // 2]
     each = whole / STATIONS
     return [

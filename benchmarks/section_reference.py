@@ -11,10 +11,9 @@ from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, conden
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
-from bladewright.design.section_torsion import Side
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
-from bladewright.engine.structure.layers import heights, place_on, points_at
+from bladewright.engine.structure.layers import Side, heights, place_on, points_at
 
 SIDES: tuple[Side, Side] = ("top", "bottom")
 WELD = 1e-8  # [m] nodes nearer than this are one

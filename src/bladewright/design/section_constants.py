@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bladewright.design.section_ends import cell_ends
 from bladewright.design.section_layout import Part, SectionLayout, section_layout
 from bladewright.design.section_moduli import shear_moduli, youngs_moduli
 from bladewright.design.section_shear import section_shear_centre
@@ -71,10 +72,11 @@ def section_stiffness(drawing: BladeDrawing, sections: SectionConstants) -> Sect
     if not isinstance(young, Missing):
         bearing = [young[part.material] * part.moments for part in sections.parts if part.bears]
         bend = bending(sum(bearing, np.zeros((len(sections.radii), 6))))
-    if not isinstance(shear, Missing):
-        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear).stiffness
+    if not isinstance(shear, Missing) and drawing.adhesive is not None:
+        ends = cell_ends(sections.layout, drawing.adhesive, shear.film)
+        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends).stiffness
         if not isinstance(young, Missing):
-            places = section_shear_centre(drawing, sections.layout, shear, young)
+            places = section_shear_centre(drawing, sections.layout, shear, young, ends)
             shear_x, shear_z = (sections.weights @ place for place in places)
     depth = sections.weights @ (sections.layout.hollow_top - sections.layout.hollow_bottom)[:, -1]
     wall = _thickest_wall(drawing)

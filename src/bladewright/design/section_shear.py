@@ -2,23 +2,24 @@
 
 import numpy as np
 
+from bladewright.design.section_ends import CellEnds
 from bladewright.design.section_layout import SectionLayout
 from bladewright.design.section_moduli import ShearModuli
-from bladewright.design.section_torsion import PLACES, Side, closing, nose_rays
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, lengths, place_on, points_at
+from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
 from bladewright.errors import MissingInput
 
 LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
 SIDES: tuple[Side, Side] = ("top", "bottom")
+PLACES = 41  # along a wall
 TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
 
 
 def section_shear_centre(
-    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float]
+    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float], ends: CellEnds
 ) -> tuple[Floats, Floats]:
     """Places of the shear centre (s,), aft of the leading edge and above the chord line [m]."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
@@ -38,7 +39,7 @@ def section_shear_centre(
         side: [laminate((modulus,), (sheet,)) for modulus in moduli[0]]
         for side, sheet in zip(SIDES, thicknesses, strict=True)
     }
-    nose = _nose(layout, moduli)
+    nose = _nose(ends, moduli)
     rays = {"top": nose.points[:, 0], "bottom": nose.points[:, -1]}
     caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in SIDES}
     runs = {}
@@ -58,11 +59,10 @@ def section_shear_centre(
         start=BOTTOM,
         end=TOP,
     )
-    close, seam = closing(layout, drawing, shear.film)
-    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in SIDES}
-    fin = _fin(layout, moduli, close)
+    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, ends.close) for side in SIDES}
+    fin = _fin(layout, moduli, ends.close)
     under = _chain([caps["bottom"], skins["bottom"], _point(fin.points[:, 0])], BOTTOM, SEAM)
-    gap = lengths(fin.points[:, 0] - skins["top"].points[:, -1]) / seam
+    gap = lengths(fin.points[:, 0] - skins["top"].points[:, -1]) / ends.seam
     over = _chain([_point(fin.points[:, 0]), _turned(skins["top"]), _turned(caps["top"])], SEAM, TOP, gap)
     return shear_centre(Cells((around, web, under, over, fin), LOOPS))
 
@@ -84,10 +84,9 @@ def _point(points: Floats) -> Wall:
     return Wall(points[:, None], none, none, SEAM, SEAM)
 
 
-def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
+def _nose(ends: CellEnds, moduli: Floats) -> Wall:
     """The solid nose as a wall whose pieces have the areas of the sectors between its rays."""
-    _, faces, edge = nose_rays(layout)
-    lines = np.concatenate((faces, edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
+    lines = np.concatenate((ends.faces, ends.edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
     across = lengths(np.diff(lines, axis=2))
     weight = moduli[:, 0] * across
     middles = 0.5 * (lines[:, :, 1:] + lines[:, :, :-1])

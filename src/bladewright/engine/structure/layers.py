@@ -9,6 +9,8 @@ import numpy as np
 
 from bladewright.engine.arrays import Floats
 
+Side = Literal["top", "bottom"]
+
 
 def inward_of(path: Floats) -> Floats:
     """How each point of a path moves when every side moves inward by one unit of length; the corners are mitred.
@@ -141,7 +143,7 @@ def between(x: Floats, lower: Floats, upper: Floats) -> Floats:
     return np.concatenate((there, back), axis=-2)
 
 
-def place_on(path: Floats, x: Floats, side: Literal["top", "bottom"]) -> Floats:
+def place_on(path: Floats, x: Floats, side: Side) -> Floats:
     """Point numbers, with fractions, where one side of a path passes places along the chord.
 
     Parameters
