@@ -26,16 +26,18 @@ def best_sets(
     handle_band: HandleBand | None = None,
     friction: float | None = None,
     track: TrackModel | None = None,
+    rotor_speed: float | None = None,
 ) -> Matching:
     """Which blades fly together, the trim weight they need, what is left over, and why.
 
     A set that fails a test, trim weight counted, is never formed. A set with a test that could not be made may be
     formed and says so: what is not known costs as much as the whole limit. ``balance`` says how far a weight moves the
     chordwise centre; ``weighing`` keeps the weighted blade inside its own limits; ``friction`` [N] is the least that
-    holds the lever at lowest collective; ``track`` is ``track_model(drawing)``.
+    holds the lever at lowest collective; ``track`` is ``track_model(drawing)``; ``rotor_speed``
+    [rad/s] lets a difference in mass say what it comes to at the hub.
     """
     blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
-    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing), track)
+    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing), rotor_speed, track)
     require(candidates, size, terms)
     possible = possible_sets(blades, size, terms)
     sets, possible = _passing(blades, possible, terms)
