@@ -34,7 +34,7 @@ PLACES = Places(POCKETS, BALANCE, WEIGHING)
 
 def terms(places: Places = PLACES, **more: Any) -> Terms:
     """All that the tests of a set are made with, but for what is said."""
-    return dataclasses.replace(Terms(LIMITS, BAND, 8.0, places, TRACK), **more)
+    return dataclasses.replace(Terms(LIMITS, BAND, 8.0, places, 50.0, TRACK), **more)
 
 
 _MEAN = Candidate(

@@ -9,7 +9,7 @@ from bladewright.pairing.handle import LOWEST, force_of_set
 from bladewright.pairing.judging import judged
 from bladewright.pairing.quantities import limit_figures
 from bladewright.pairing.terms import Places
-from tests.pairing.invented_blades import LIMITS, blade, finding, outcomes, terms
+from tests.pairing.invented_blades import BALANCE, LIMITS, blade, finding, outcomes, terms
 
 TERMS = terms(Places())  # no pocket: no trim weight
 
@@ -142,3 +142,14 @@ def test_what_is_shown_has_the_units_of_the_limits_it_is_drawn_beside() -> None:
     assert {name: f.unit for name, f in shown.items()} == {name: f.unit for name, f in limits.items()}
     assert shown["effective pitch"].value == pytest.approx(0.05)
     assert limits["chordwise centre"].value == pytest.approx(0.4)
+
+
+def test_a_difference_in_mass_says_what_it_comes_to_at_the_hub() -> None:
+    # 0.008 kg m at 50 rad/s is 20 N, its 0.00283 kg m are 7.1 N; 12 kg times 0.1 mm is 3 N
+    pair = (blade("A", span_moment=0.008, chordwise_centre=1e-4), blade("B"))
+    told = judged(pair, terms(Places(balance=BALANCE)))
+    assert "20 N +/- 7.1 N once a revolution" in finding(told, "mates: span moment").sentence
+    assert "3 N +/-" in finding(told, "mates: chordwise centre").sentence
+    assert "hub" not in finding(told, "mates: effective pitch").sentence
+    silent = judged(pair, terms(Places(balance=BALANCE), rotor_speed=None))
+    assert "once a revolution" not in finding(silent, "mates: span moment").sentence

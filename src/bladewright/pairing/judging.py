@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from bladewright.drawing.limits import MatchLimits
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.pairing.differences import Spread, spread, values
+from bladewright.pairing.felt import at_the_hub
 from bladewright.pairing.handle import CASES, force_in_band, force_of_set
 from bladewright.pairing.quantities import CHORDWISE_CENTRE, QUANTITIES
 from bladewright.pairing.records import BladeSet, Candidate, TrimWeight
@@ -36,7 +37,7 @@ def judged(blades: Sequence[Candidate], terms: Terms) -> BladeSet:
         handle_force=force_of_set(blades),
         findings=(
             bound_to_each_other(blades),
-            *(_alike(apart, bare, terms.limits, weights) for apart, bare in zip(trimmed, before, strict=True)),
+            *(_alike(apart, bare, terms, weights) for apart, bare in zip(trimmed, before, strict=True)),
             in_track(track, terms.limits),
             *(force_in_band(blades, case, terms.handle_band, terms.friction) for case in CASES),
         ),
@@ -66,8 +67,8 @@ def share(apart: Spread, limits: MatchLimits) -> float:
     return max(known, 1.0) if apart.unknown else known
 
 
-def _alike(apart: Spread, before: Spread, limits: MatchLimits, weights: tuple[TrimWeight, ...]) -> Finding:
-    finding = mates_alike(apart, limits)
+def _alike(apart: Spread, before: Spread, terms: Terms, weights: tuple[TrimWeight, ...]) -> Finding:
+    finding = mates_alike(apart, terms.limits)
     if apart.quantity is CHORDWISE_CENTRE and weights and apart.unknown and not before.unknown:
         return dataclasses.replace(
             finding,
@@ -75,6 +76,5 @@ def _alike(apart: Spread, before: Spread, limits: MatchLimits, weights: tuple[Tr
             next_step="fit the trim weight and weigh again, chordwise too",
             would_change="the mass and mass centre of the blade as drawn",
         )
-    if weights and apart.difference != before.difference:
-        return dataclasses.replace(finding, sentence=f"With trim weight: {finding.sentence}")
-    return finding
+    trimmed = "With trim weight: " if weights and apart.difference != before.difference else ""
+    return dataclasses.replace(finding, sentence=f"{trimmed}{finding.sentence}{at_the_hub(apart, terms)}")

@@ -52,4 +52,5 @@ class Terms:
     handle_band: HandleBand | None = None
     friction: float | None = None  # [N] at the handle, least it can be set to; None: nothing holds the lever
     places: Places = field(default_factory=Places)
+    rotor_speed: float | None = None  # [rad/s] at which the hub is shaken; None: not said
     track: TrackModel | None = None  # None: track is not worked out, which is a finding

@@ -236,6 +236,7 @@ def _matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> 
         handle_band=rotor.handle_band if rotor else None,
         friction=rotor.control.friction if rotor and rotor.control else None,
         track=track_model(drawing),
+        rotor_speed=rotor.speeds.normal if rotor else None,
     )
 
 
