@@ -4,9 +4,8 @@ from dataclasses import dataclass
 
 from examples.fennmark import people
 from examples.fennmark.lots import Use
-from examples.fennmark.story import Blade
+from examples.fennmark.story import BEGUN, FINISHED, TORN, Blade
 
-FINISHED = 7  # working days after the cure a blade is inspected for the last time
 HOURS_ALREADY, HOURS_A_BLADE, HOURS_LIMIT = 20, 9, 240  # [h] a roll is out of the freezer
 
 
@@ -26,13 +25,13 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
     roll, hours = lot["adhesive"], HOURS_ALREADY + HOURS_A_BLADE * laid_up_before
     entries = {
         "material lots": _Entry(
-            people.RECEIVER,
-            -2,
+            people.INSPECTOR,
+            BEGUN,
             "Certificates of all lots compared with the drawing; all within date.",
             {part.replace(" ", "_"): number for part, number in lot.items()},
         ),
         "adhesive out-time": _Entry(
-            people.RECEIVER,
+            people.MAKER,
             0,
             f"Roll {roll} was out for {hours} h of {HOURS_LIMIT} h before this lay-up; warmed through, then opened.",
             {"roll": roll, "hours_out": f"{hours} h", "hours_left": f"{HOURS_LIMIT - hours} h"},
@@ -51,7 +50,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
         ),
         "retained coupon": _Entry(
             people.INSPECTOR,
-            1,
+            TORN,
             "Tip coupon labelled and kept in rack 3.",
             {"label": f"{blade.serial} tip"},
         ),

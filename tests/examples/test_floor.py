@@ -89,7 +89,7 @@ def test_the_same_bytes_every_time(batch: Evidence, tmp_path: Path) -> None:
 
 
 def test_every_lot_used_was_received_before_and_in_date(batch: Evidence) -> None:
-    received = {lot.lot: lot for lot, _ in batch.certificates}
+    received = {lot.number: lot for lot, _ in batch.certificates}
     assert len(received) == len(batch.certificates)
     assert all(path.read_text(encoding="utf-8") for _, path in batch.certificates)
     for story, blade in zip(BLADES, batch.blades, strict=True):
