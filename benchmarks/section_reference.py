@@ -11,11 +11,11 @@ from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, conden
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
-from bladewright.design.section_torsion import seam_gap
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
-from bladewright.engine.structure.layers import heights, place_on, points_at
+from bladewright.engine.structure.layers import Side, heights, place_on, points_at
 
+SIDES: tuple[Side, Side] = ("top", "bottom")
 WELD = 1e-8  # [m] nodes nearer than this are one
 
 
@@ -76,18 +76,18 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     blocks = _Blocks()
     layers, counts = [skin.material, glue.material, spar.material], [fine, 1, 3 * fine]
     paths = [layout.outer, layout.inner, layout.spar_face, layout.spar_wall]
-    begin = place_on(layout.spar_wall, layout.hollow[:, 0])
+    begin = {side: place_on(layout.spar_wall, layout.hollow[:, 0], side) for side in SIDES}
     front = layout.hollow[0, -1]
     back = front + spar.web
 
-    fan = begin[0] + (begin[1] - begin[0]) * np.linspace(0.0, 1.0, 24 * fine + 1)
+    fan = begin["top"] + (begin["bottom"] - begin["top"]) * np.linspace(0.0, 1.0, 24 * fine + 1)
     z = np.linspace(layout.hollow_top[0, 0], layout.hollow_bottom[0, 0], 24 * fine + 1)
     edge = np.column_stack((np.full_like(z, layout.hollow[0, 0]), z))
     rounds = [points_at(path, fan[None])[0] for path in paths[:3]]
     blocks.add([*rounds, edge], layers, [fine, 1, 6 * fine])
 
-    for side in (0, 1):
-        ends = [place_on(path, np.array([front]))[side] for path in paths]
+    for side in SIDES:
+        ends = [place_on(path, np.array([front]), side) for path in paths]
         run = np.linspace(0.0, 1.0, 16 * fine + 1)
         lines = [
             points_at(path, begin[side][:, None] + (end - begin[side])[:, None] * run)[0]
@@ -104,7 +104,7 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     blocks.add([o[0], i[0], f[0], w[0], w[1], f[1], i[1], o[1]], [*layers, spar.material, *layers[::-1]],
                [*counts, 12 * fine, *counts[::-1]])  # fmt: skip
 
-    places, gap = seam_gap(layout, glue.seam_start)
+    places, gap = layout.seam, layout.seam_gap
     close = float(np.interp(-fillable(glue), -gap[0], places[0]))
     start, tail = float(places[0, 0]), float(places[0, -1])
     for x in (np.linspace(back, start, 30 * fine + 1), np.linspace(start, close, 4 * fine + 1)):
@@ -129,7 +129,7 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Re
     }
     rho, young, shear = values.values()
 
-    x, z = basis.global_coordinates().value
+    x, z = np.asarray(basis.global_coordinates())
 
     def total(values: Floats) -> float:
         return float((values * basis.dx).sum())

@@ -14,14 +14,18 @@ from bladewright.design.section_constants import (
 )
 from bladewright.design.section_layout import Part
 from bladewright.design.spanwise import Spanwise, mass_gaps, spanwise
+from bladewright.drawing.blade import TipWeight
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.structure.moments import centre, moments_about
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
-THICKEST_WALL = 0.25  # of the depth at the web: to here torsion was held within 2 % of finite elements
+THICKEST_WALL = 0.3  # of the depth at the web: to here torsion was held within 2 % of finite elements
 THICK_METHOD = "thin walls round two cells, nose and web solved on a grid; docs/theory/section-constants"
-THICK_VALIDITY = f"wall with skin at most {THICKEST_WALL:g} of the depth at the web; free to warp; without the doubler"
+THICK_VALIDITY = (
+    f"wall with skin at most {THICKEST_WALL:g} of the depth at the web: G J within 2 %, shear centre within 0.7 % of "
+    "the chord of finite elements, and there ahead of them; free to warp; without the doubler"
+)
 METHOD = "areas of the drawn parts; docs/theory/section-constants"
 VALIDITY = "parts exactly as drawn; bolts and bushings count as the metal they replace"
 #: left out, the blade weighs less than it will
@@ -86,10 +90,29 @@ def _blade(drawing: BladeDrawing, span: Spanwise) -> tuple[Figure, ...]:
             "kg m^2",
         ),
     ]
+    if drawing.tip_weight is not None:
+        rows.append(("tip weight's section over the spar's hollow", _filling(drawing, drawing.tip_weight), "1"))
     if drawing.rotor is not None:
         pull = float(span.centrifugal_force(drawing.rotor.speeds.normal)[0])
         rows.append(("centrifugal force at the root, normal rotor speed", pull, "N"))
-    return tuple(_figure(drawing, *row) for row in rows)
+    return tuple(_does_it_fit(_figure(drawing, *row)) for row in rows)
+
+
+def _filling(drawing: BladeDrawing, weight: TipWeight) -> float:
+    """How much of the hollow the tip weight takes up; more than one does not go in."""
+    sections = section_constants(drawing, np.array([weight.inner]))
+    layout = sections.layout
+    hollow = float(np.trapezoid(layout.hollow_top[0] - layout.hollow_bottom[0], layout.hollow[0]))
+    area = next(float(part.moments[0, 0]) for part in sections.parts if part.name == "tip weight")
+    return area / hollow
+
+
+def _does_it_fit(figure: Figure) -> Figure:
+    if figure.unit != "1":
+        return figure
+    return dataclasses.replace(
+        figure, validity="at most 1, or the weight does not fit in the hollow", inside_validity=figure.value <= 1.0
+    )
 
 
 def _section(drawing: BladeDrawing, sections: SectionConstants) -> tuple[Figure, ...]:

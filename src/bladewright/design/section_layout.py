@@ -15,7 +15,7 @@ from bladewright.design.outline import section_outline
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
-from bladewright.engine.structure.layers import ahead_of, between, heights, offset_path
+from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.errors import BadInput, MissingInput
 
@@ -42,12 +42,20 @@ class SectionLayout:
     chord: Floats  # (s,) [m]
     parts: tuple[Part, ...]
     outer: Floats  # (s, n, 2) outer face of the skin, top trailing edge round to bottom trailing edge [m]
+    inward: Floats  # (n, 2) how the points of the outer face move for each metre of depth [-]
     inner: Floats  # (s, n, 2) inner face of the skin [m]
     spar_face: Floats  # (s, n, 2) outer face of the spar, run on to the trailing edge [m]
     spar_wall: Floats  # (s, n, 2) inner face of the spar's walls; means nothing ahead of the hollow [m]
     hollow: Floats  # (s, m) places along the spar's hollow [m]
     hollow_bottom: Floats  # (s, m) [m]
     hollow_top: Floats  # (s, m) [m]
+    seam: Floats  # (s, m) places along the seam, to the trailing edge [m]
+    seam_gap: Floats  # (s, m) how far apart the skins are there [m]
+
+    def laid(self, depth: Floats | float) -> Floats:
+        """The line that runs this deep [m] below the outer face. (s, n, 2) [m]"""
+        line: Floats = self.outer + self.inward * depth
+        return line
 
 
 def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
@@ -59,34 +67,41 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
         )
     outline = section_outline(drawing, POINTS)
     whole = np.concatenate((outline.top[::-1], outline.bottom[1:]))
-    outer = whole * chord[:, None, None]
-    thickness = np.full(len(whole), skin.bottom_thickness)
+    outer, inward = whole * chord[:, None, None], inward_of(whole)
+    thickness = np.full((len(whole), 1), skin.bottom_thickness)
     thickness[: POINTS - 1] = skin.top_thickness
     thickness[POINTS - 1] = 0.5 * (skin.top_thickness + skin.bottom_thickness)
-    inner = _cut_at_the_mean_line(offset_path(outer, thickness), outer)
-    spar_face = offset_path(outer, thickness + glue.bondline)
+    inner = _cut_at_the_mean_line(outer + inward * thickness, outer)
+    spar_face = outer + inward * (thickness + glue.bondline)
 
     back = spar.web_place * chord + 0.5 * spar.web
     begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
     hollow = begins[:, None] + (back - spar.web - begins)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)
-    spar_wall = offset_path(outer, thickness + glue.bondline + wall)
+    wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)[:, None]
+    spar_wall = spar_face + inward * wall
     hollow_top, hollow_bottom = heights(spar_wall, hollow)
     _require_a_hollow(hollow, hollow_top - hollow_bottom)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
+    begin, tail = glue.seam_start * chord, np.minimum(inner[:, 0, 0], inner[:, -1, 0])
+    seam = begin[:, None] + (tail - begin)[:, None] * np.linspace(0.0, 1.0, PLACES)
+    high, low = heights(inner, seam)
+    gap = np.maximum(high - low, 0.0)
+    filled = np.minimum(gap, fillable(glue))
 
     parts = [
         _part(drawing, "skins", skin.material, region_moments(np.concatenate((outer, inner[:, ::-1]), axis=1))),
         _part(drawing, "spar", spar.material, around_spar - inside_spar),
         _part(drawing, "spar film", glue.material, around_film - around_spar),
-        _part(drawing, "seam film", glue.material, _seam(inner, glue.seam_start * chord, fillable(glue))),
+        _part(drawing, "seam film", glue.material, region_moments(between(seam, low, low + filled))),
     ]
-    parts += _doubler(drawing, chord, outer)
+    parts += _doubler(drawing, chord, outer, inward)
     parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
-    return SectionLayout(chord, tuple(parts), outer, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top)
+    return SectionLayout(
+        chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top, seam, gap
+    )
 
 
 def fillable(glue: Adhesive) -> float:
@@ -113,13 +128,6 @@ def _require_a_hollow(places: Floats, depth: Floats) -> None:
     )
 
 
-def _seam(inner: Floats, start: Floats, thickest: float) -> Floats:
-    tail = np.minimum(inner[:, 0, 0], inner[:, -1, 0])
-    x = start[:, None] + (tail - start)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    top, bottom = heights(inner, x)
-    return region_moments(between(x, bottom, bottom + np.clip(top - bottom, 0.0, thickest)))
-
-
 def _part(
     drawing: BladeDrawing,
     name: str,
@@ -131,13 +139,21 @@ def _part(
     return Part(name, material, moments, drawing.materials[material].density, bears, reach)
 
 
-def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats) -> list[Part]:
+def _reach(part: str, inner: float, outer: float) -> tuple[float, float]:
+    if not inner < outer:
+        raise BadInput(
+            "begins where it ends, or beyond", field=f"{part}.outer", value=outer, allowed=f"more than {inner:g} m"
+        )
+    return inner, outer
+
+
+def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats) -> list[Part]:
     doubler, glue = drawing.doubler, drawing.adhesive
     if doubler is None or glue is None:
         return []
-    reach = (doubler.inner, doubler.outer)
+    reach = _reach("doubler", doubler.inner, doubler.outer)
     x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
-    faces = [heights(offset_path(outer, -d), x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
+    faces = [heights(outer - inward * d, x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
     layers = [
         region_moments(between(x, a[0], b[0])) + region_moments(between(x, b[1], a[1]))
         for a, b in itertools.pairwise(faces)
@@ -153,11 +169,12 @@ def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Fl
     weight = drawing.tip_weight
     if weight is None:
         return []
-    area = weight.mass / (weight.outer - weight.inner) / drawing.materials[weight.material].density
+    reach = _reach("tip_weight", weight.inner, weight.outer)
+    area = weight.mass / (reach[1] - reach[0]) / drawing.materials[weight.material].density
     x = weight.chordwise * chord
     depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])
     width = area / depth
     z = np.full_like(x, weight.height)
     bar = np.stack((area + 0 * x, area * x, area * z, area * (x * x + width**2 / 12.0),
                     area * (z * z + depth**2 / 12.0), area * x * z), axis=-1)  # fmt: skip
-    return [_part(drawing, "tip weight", weight.material, bar, False, (weight.inner, weight.outer))]
+    return [_part(drawing, "tip weight", weight.material, bar, False, reach)]

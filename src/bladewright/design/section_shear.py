@@ -2,22 +2,24 @@
 
 import numpy as np
 
+from bladewright.design.section_ends import CellEnds
 from bladewright.design.section_layout import SectionLayout
 from bladewright.design.section_moduli import ShearModuli
-from bladewright.design.section_torsion import PLACES, closing, nose_rays
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
+from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
 from bladewright.errors import MissingInput
 
 LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
+SIDES: tuple[Side, Side] = ("top", "bottom")
+PLACES = 41  # along a wall
 TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
 
 
 def section_shear_centre(
-    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float]
+    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float], ends: CellEnds
 ) -> tuple[Floats, Floats]:
     """Places of the shear centre (s,), aft of the leading edge and above the chord line [m]."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
@@ -26,29 +28,30 @@ def section_shear_centre(
     moduli = np.array(
         [(shear.skin, young[skin.material]), (shear.film, young[glue.material]), (shear.spar, young[spar.material])]
     )
+    thicknesses = (skin.top_thickness, skin.bottom_thickness)
     front = layout.hollow[:, -1]
     middle = front + 0.5 * spar.web
     walls = {
         side: [laminate(tuple(modulus), (sheet, glue.bondline, wall)) for modulus in moduli.T]
-        for side, sheet, wall in ((0, skin.top_thickness, spar.top_wall), (1, skin.bottom_thickness, spar.bottom_wall))
+        for side, sheet, wall in zip(SIDES, thicknesses, (spar.top_wall, spar.bottom_wall), strict=True)
     }
     sheets = {
         side: [laminate((modulus,), (sheet,)) for modulus in moduli[0]]
-        for side, sheet in ((0, skin.top_thickness), (1, skin.bottom_thickness))
+        for side, sheet in zip(SIDES, thicknesses, strict=True)
     }
-    nose = _nose(layout, moduli)
-    rays = {0: nose.points[:, 0], 1: nose.points[:, -1]}
-    caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in (0, 1)}
+    nose = _nose(ends, moduli)
+    rays = {"top": nose.points[:, 0], "bottom": nose.points[:, -1]}
+    caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in SIDES}
     runs = {}
-    for side in (0, 1):
-        line = offset_path(layout.outer, walls[side][0].middle)
-        points = points_at(line, _numbers(place_on(line, middle)[side], _nearest(line, rays[side])))
+    for side in SIDES:
+        line = layout.laid(walls[side][0].middle)
+        points = points_at(line, _numbers(place_on(line, middle, side), _nearest(line, rays[side])))
         runs[side] = _wall(points, walls[side])
-    around = _chain([runs[0], nose, _turned(runs[1])], TOP, BOTTOM)
+    around = _chain([runs["top"], nose, _turned(runs["bottom"])], TOP, BOTTOM)
 
-    foot, head = caps[1].points[:, 0], caps[0].points[:, 0]
+    foot, head = caps["bottom"].points[:, 0], caps["top"].points[:, 0]
     depth = layout.hollow_top[:, -1] - layout.hollow_bottom[:, -1]
-    height = np.linalg.norm(head - foot, axis=-1)
+    height = lengths(head - foot)
     web = Wall(
         points=np.stack((foot, head), axis=1),
         shear=np.broadcast_to(shear.spar * spar.web, (len(front), 1)),
@@ -56,20 +59,17 @@ def section_shear_centre(
         start=BOTTOM,
         end=TOP,
     )
-    close, seam = closing(layout, drawing, shear.film)
-    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, close) for side in (0, 1)}
-    fin = _fin(layout, drawing, moduli, close)
-    under = _chain([caps[1], skins[1], _point(fin.points[:, 0])], BOTTOM, SEAM)
-    gap = np.linalg.norm(fin.points[:, 0] - skins[0].points[:, -1], axis=-1) / seam
-    over = _chain([_point(fin.points[:, 0]), _turned(skins[0]), _turned(caps[0])], SEAM, TOP, gap)
+    skins = {side: _line(layout, sheets[side], side, middle + 0.5 * spar.web, ends.close) for side in SIDES}
+    fin = _fin(layout, moduli, ends.close)
+    under = _chain([caps["bottom"], skins["bottom"], _point(fin.points[:, 0])], BOTTOM, SEAM)
+    gap = lengths(fin.points[:, 0] - skins["top"].points[:, -1]) / ends.seam
+    over = _chain([_point(fin.points[:, 0]), _turned(skins["top"]), _turned(caps["top"])], SEAM, TOP, gap)
     return shear_centre(Cells((around, web, under, over, fin), LOOPS))
 
 
-def _fin(layout: SectionLayout, drawing: BladeDrawing, moduli: Floats, close: Floats) -> Wall:
+def _fin(layout: SectionLayout, moduli: Floats, close: Floats) -> Wall:
     """The skins behind the last cell, along their mean line to its free end."""
-    assert drawing.adhesive is not None
-    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
-    x = _numbers(close, tail)
+    x = _numbers(close, layout.seam[:, -1])
     outer, inner = (np.stack(heights(face, x)) for face in (layout.outer, layout.inner))
     gap = np.maximum(inner[0] - inner[1], 0.0)
     parts = np.stack((outer[0] - outer[1] - gap, gap), axis=-1)
@@ -84,23 +84,22 @@ def _point(points: Floats) -> Wall:
     return Wall(points[:, None], none, none, SEAM, SEAM)
 
 
-def _nose(layout: SectionLayout, moduli: Floats) -> Wall:
+def _nose(ends: CellEnds, moduli: Floats) -> Wall:
     """The solid nose as a wall whose pieces have the areas of the sectors between its rays."""
-    _, faces, edge = nose_rays(layout)
-    lines = np.concatenate((faces, edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
-    across = np.linalg.norm(np.diff(lines, axis=2), axis=-1)
+    lines = np.concatenate((ends.faces, ends.edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
+    across = lengths(np.diff(lines, axis=2))
     weight = moduli[:, 0] * across
     middles = 0.5 * (lines[:, :, 1:] + lines[:, :, :-1])
     points = (weight[..., None] * middles).sum(2) / weight.sum(2)[..., None]
     a, b = lines[:, :-1, 1:] - lines[:, 1:, :-1], lines[:, 1:, 1:] - lines[:, :-1, :-1]
     areas = 0.5 * np.abs(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
-    length = np.linalg.norm(np.diff(points, axis=1), axis=-1)
+    length = lengths(np.diff(points, axis=1))
     return Wall(points, areas @ moduli[:, 0] / length, areas @ moduli[:, 1] / length, TOP, BOTTOM)
 
 
 def _nearest(line: Floats, points: Floats) -> Floats:
     """Point numbers of a line nearest to given points, one for each station."""
-    near = np.argmin(np.linalg.norm(line - points[:, None], axis=-1), axis=-1)
+    near = np.argmin(lengths(line - points[:, None]), axis=-1)
     row = np.arange(len(line))
     before, after = line[row, near - 1], line[row, near + 1]
     way = after - before
@@ -109,9 +108,9 @@ def _nearest(line: Floats, points: Floats) -> Floats:
     return number
 
 
-def _line(layout: SectionLayout, stacks: list[Laminate], side: int, begin: Floats, end: Floats) -> Wall:
-    line = offset_path(layout.outer, stacks[0].middle)
-    return _wall(points_at(line, _numbers(place_on(line, begin)[side], place_on(line, end)[side])), stacks)
+def _line(layout: SectionLayout, stacks: list[Laminate], side: Side, begin: Floats, end: Floats) -> Wall:
+    line = layout.laid(stacks[0].middle)
+    return _wall(points_at(line, _numbers(place_on(line, begin, side), place_on(line, end, side))), stacks)
 
 
 def _numbers(begin: Floats, end: Floats) -> Floats:

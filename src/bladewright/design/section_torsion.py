@@ -5,33 +5,33 @@ Not counted, so that the figure errs low: the doubler, the tip weight, and a sea
 
 import numpy as np
 
-from bladewright.design.section_layout import SectionLayout, fillable
+from bladewright.design.section_ends import NOSE_ROWS, CellEnds
+from bladewright.design.section_layout import SectionLayout
 from bladewright.design.section_moduli import ShearModuli
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Torsion, cell_torsion
 from bladewright.engine.structure.laminate import Laminate, laminate
-from bladewright.engine.structure.layers import heights, offset_path, place_on, points_at
-from bladewright.engine.structure.moments import line_moments, region_moments
+from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
+from bladewright.engine.structure.moments import region_moments
 from bladewright.engine.structure.solid_block import FREE, OUTER, Block, solid_block
 from bladewright.errors import MissingInput
 
 SPAR, TAIL = 1, 2  # the cells
-NOSE_ROWS = 25
 NOSE_LEVELS = 5  # in the spar, from its face to the hollow
 CAP_LEVELS = 3
 WEB_LEVELS = 7
-WEB_COLUMNS = (4, 4, 4)  # ahead of the web, in it, behind it
+WEB_COLUMNS = (3, 3, 3)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
-OPEN = 1e6  # [m^2/N] an open seam lets nothing through
 
 
-def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli) -> Torsion:
+def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, ends: CellEnds) -> Torsion:
     """Torsion of the sections of a layout."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
     if spar is None or glue is None:
         raise MissingInput("torsion needs the spar and the adhesive", field="spar" if spar is None else "adhesive")
-    nose, (top_ray, bottom_ray) = _nose(layout, shear)
+    nose = _nose(ends, shear)
+    top_ray, bottom_ray = ends.number[:, 0], ends.number[:, -1]
     front = layout.hollow[:, -1]
     back = front + spar.web
     ahead = np.minimum(front - spar.top_wall, front - 0.25 * (front - layout.hollow[:, 0]))
@@ -42,17 +42,17 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
         laminate((shear.skin, shear.film, shear.spar), (sheet, glue.bondline, wall))
         for sheet, wall in ((skin.top_thickness, spar.top_wall), (skin.bottom_thickness, spar.bottom_wall))
     )
-    top = _stretch(offset_path(layout.outer, upper.middle), 0, top_ray, ahead)
-    bottom = _stretch(offset_path(layout.outer, lower.middle), 1, bottom_ray, ahead)
+    top = _stretch(layout.laid(upper.middle), top_ray, ahead, "top")
+    bottom = _stretch(layout.laid(lower.middle), bottom_ray, ahead, "bottom")
     corners = np.stack(
         [np.stack((layout.hollow[:, 0], z[:, 0]), axis=-1) for z in (layout.hollow_top, layout.hollow_bottom)], axis=1
     )
     spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
 
-    close, seam = closing(layout, drawing, shear.film)
+    close = ends.close
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
-    tail_top = _between(offset_path(layout.outer, over.middle), 0, behind, close)
-    tail_bottom = _between(offset_path(layout.outer, under.middle), 1, behind, close)
+    tail_top = _between(layout.laid(over.middle), behind, close, "top")
+    tail_bottom = _between(layout.laid(under.middle), behind, close, "bottom")
     tail_area = region_moments(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))[:, 0]
 
     areas = web.areas.copy()
@@ -60,27 +60,16 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     areas[:, 1] += tail_area
     flexibility = web.flexibility.copy()
     flexibility[:, 0, 0] += nose.flexibility[:, 0, 0] + _along(top, upper) + _along(bottom, lower)
-    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + seam
-    own = web.own + nose.own + _fin(layout, drawing, shear, close)
+    flexibility[:, 1, 1] += _along(tail_top, over) + _along(tail_bottom, under) + ends.seam
+    own = web.own + nose.own + _fin(layout, shear, close)
     for line, stack in ((top, upper), (bottom, lower), (tail_top, over), (tail_bottom, under)):
-        own = own + stack.twisting * line_moments(line)[:, 0]
+        own = own + stack.twisting * _length(line)
     return cell_torsion(areas, flexibility, own)
 
 
-def nose_rays(layout: SectionLayout) -> tuple[Floats, Floats, Floats]:
-    """Point numbers of the rays that fan round the nose (s, rows), and the ends of each on its faces and the hollow."""
-    top, bottom = place_on(layout.spar_wall, layout.hollow[:, 0])
-    fan = np.linspace(0.0, 1.0, NOSE_ROWS)
-    number = top[:, None] + (bottom - top)[:, None] * fan
-    faces = np.stack([points_at(face, number) for face in (layout.outer, layout.inner, layout.spar_face)], axis=2)
-    z = layout.hollow_top[:, :1] + (layout.hollow_bottom - layout.hollow_top)[:, :1] * fan
-    edge = np.stack((np.broadcast_to(layout.hollow[:, :1], z.shape), z), axis=-1)
-    return number, faces, edge
-
-
-def _nose(layout: SectionLayout, shear: ShearModuli) -> tuple[Block, tuple[Floats, Floats]]:
+def _nose(ends: CellEnds, shear: ShearModuli) -> Block:
     """The solid ahead of the hollow, on rays from the outline to the hollow's front."""
-    number, faces, edge = nose_rays(layout)
+    faces, edge = ends.faces, ends.edge
     part = np.linspace(0.0, 1.0, NOSE_LEVELS + 1)[1:, None]
     inside = faces[:, :, 2:3] + part * (edge[:, :, None] - faces[:, :, 2:3])
     nodes = np.concatenate((faces, inside), axis=2)
@@ -89,7 +78,7 @@ def _nose(layout: SectionLayout, shear: ShearModuli) -> tuple[Block, tuple[Float
     held[:, 0], held[:, -1] = OUTER, SPAR
     compliance = np.empty((len(nodes), NOSE_ROWS - 1, levels - 1))
     compliance[..., 0], compliance[..., 1], compliance[..., 2:] = 1.0 / shear.skin, 1.0 / shear.film, 1.0 / shear.spar
-    return solid_block(nodes, compliance, held, cells=2), (number[:, 0], number[:, -1])
+    return solid_block(nodes, compliance, held, cells=1)
 
 
 def _web(
@@ -131,13 +120,13 @@ def _web(
     return solid_block(nodes, np.broadcast_to(1.0 / modulus, (len(x), rows - 1, levels - 1)), held, cells=2)
 
 
-def _stretch(line: Floats, side: int, ray: Floats, until: Floats) -> Floats:
-    """Part of a middle line from a ray of the nose aft to a place, top (0) or bottom (1)."""
-    return _run(line, ray, place_on(line, until)[side])
+def _stretch(line: Floats, ray: Floats, until: Floats, side: Side) -> Floats:
+    """Part of a middle line from a ray of the nose aft to a place."""
+    return _run(line, ray, place_on(line, until, side))
 
 
-def _between(line: Floats, side: int, begin: Floats, end: Floats) -> Floats:
-    return _run(line, place_on(line, begin)[side], place_on(line, end)[side])
+def _between(line: Floats, begin: Floats, end: Floats, side: Side) -> Floats:
+    return _run(line, place_on(line, begin, side), place_on(line, end, side))
 
 
 def _run(line: Floats, begin: Floats, end: Floats) -> Floats:
@@ -146,39 +135,20 @@ def _run(line: Floats, begin: Floats, end: Floats) -> Floats:
 
 def _along(line: Floats, stack: Laminate) -> Floats:
     """Integral of ds / (G t). [m^2/N]"""
-    flexibility: Floats = line_moments(line)[:, 0] / stack.stiffness
-    return flexibility
+    return _length(line) / stack.stiffness
 
 
-def closing(layout: SectionLayout, drawing: BladeDrawing, film: float) -> tuple[Floats, Floats]:
-    """Where the seam begins to hold [m], and how its film, of a shear modulus [Pa], gives way [m^2/N]: much if open."""
-    glue = drawing.adhesive
-    assert glue is not None
-    x, gap = seam_gap(layout, glue.seam_start)
-    narrowing = np.minimum.accumulate(gap, axis=-1)
-    close = np.array([np.interp(-fillable(glue), -g, place) for g, place in zip(narrowing, x, strict=True)])
-    held = np.where(narrowing[:, -1] <= fillable(glue), close, np.inf)
-    bonded = np.clip(x[:, 1:] - np.maximum(x[:, :-1], held[:, None]), 0.0, None)
-    thin = np.maximum(0.5 * (gap[:, 1:] + gap[:, :-1]), glue.bondline_least)
-    return close, 1.0 / np.maximum((film * bonded / thin).sum(-1), 1.0 / OPEN)
+def _length(line: Floats) -> Floats:
+    total: Floats = lengths(np.diff(line, axis=1)).sum(-1)
+    return total
 
 
-def seam_gap(layout: SectionLayout, start: float) -> tuple[Floats, Floats]:
-    """Places along the seam from its start [chord fraction] and how far apart the skins are there [m]."""
-    tail = np.minimum(layout.inner[:, 0, 0], layout.inner[:, -1, 0])
-    begin = start * layout.chord
-    x = begin[:, None] + (tail - begin)[:, None] * np.linspace(0.0, 1.0, PLACES)
-    top, bottom = heights(layout.inner, x)
-    return x, np.maximum(top - bottom, 0.0)
-
-
-def _fin(layout: SectionLayout, drawing: BladeDrawing, shear: ShearModuli, close: Floats) -> Floats:
+def _fin(layout: SectionLayout, shear: ShearModuli, close: Floats) -> Floats:
     """Strip torsion of the skins bonded to each other behind the last cell."""
-    assert drawing.adhesive is not None
-    x, gap = seam_gap(layout, drawing.adhesive.seam_start)
+    x, gap = layout.seam, layout.seam_gap
     top, bottom = heights(layout.outer, x)
     sheet = 0.5 * np.maximum(top - bottom - gap, 0.0)
-    twisting = laminate((shear.skin, shear.film, shear.skin), (sheet, gap, sheet)).twisting
+    twisting = np.asarray(laminate((shear.skin, shear.film, shear.skin), (sheet, gap, sheet)).twisting)
     bonded = np.clip(x[:, 1:] - np.maximum(x[:, :-1], close[:, None]), 0.0, None)
     fin: Floats = (0.5 * (twisting[:, 1:] + twisting[:, :-1]) * bonded).sum(-1)
     return fin

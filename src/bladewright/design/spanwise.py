@@ -11,7 +11,7 @@ from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.engine.structure.moments import moments_about
 from bladewright.figures import Missing
 
-STATIONS = 41  # from root to tip, the drawing's own and the steps besides
+STATIONS = 101  # from root to tip, the drawing's own and the steps besides
 STEP = 1e-6  # [m] a part that begins or ends does so over this length
 
 

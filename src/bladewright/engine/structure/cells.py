@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats
+from bladewright.engine.structure.layers import lengths
 from bladewright.errors import BadInput
 
 #: (number of a wall, +1 along it or -1 against it)
@@ -24,8 +25,7 @@ class Wall:
     @property
     def lengths(self) -> Floats:
         """Of the pieces. (..., n - 1) [m]"""
-        length: Floats = np.linalg.norm(np.diff(self.points, axis=-2), axis=-1)
-        return length
+        return lengths(np.diff(self.points, axis=-2))
 
     @property
     def swept(self) -> Floats:

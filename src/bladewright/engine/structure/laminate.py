@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from bladewright.engine.arrays import Floats
 
 
@@ -12,9 +10,9 @@ from bladewright.engine.arrays import Floats
 class Laminate:
     """A wall of several layers."""
 
-    stiffness: Floats  # sum of modulus times thickness [N/m]
-    middle: Floats  # from the first layer's free face to the middle, weighted by stiffness [m]
-    twisting: Floats  # 4 times the integral of modulus times distance from the middle squared [N m]
+    stiffness: Floats | float  # sum of modulus times thickness [N/m]
+    middle: Floats | float  # from the first layer's free face to the middle, weighted by stiffness [m]
+    twisting: Floats | float  # 4 times the integral of modulus times distance from the middle squared [N m]
 
 
 def laminate(moduli: Sequence[Floats | float], thicknesses: Sequence[Floats | float]) -> Laminate:
@@ -37,8 +35,10 @@ def laminate(moduli: Sequence[Floats | float], thicknesses: Sequence[Floats | fl
     -----
     Source: L. Prandtl's stress function of a layered strip, ``(f' / G)' = -2``; closed form.
     """
-    face: Floats = np.zeros(np.broadcast_shapes(*(np.shape(value) for value in (*moduli, *thicknesses))))
-    zeroth, first, second = face.copy(), face.copy(), face.copy()
+    face: Floats | float = 0.0
+    zeroth: Floats | float = 0.0
+    first: Floats | float = 0.0
+    second: Floats | float = 0.0
     for modulus, thickness in zip(moduli, thicknesses, strict=True):
         far = face + thickness
         zeroth = zeroth + modulus * (far - face)

@@ -3,43 +3,61 @@
 A path runs from the trailing edge forward along the top, round the leading edge and aft along the bottom.
 """
 
+from typing import Literal
+
 import numpy as np
 
 from bladewright.engine.arrays import Floats
 
+Side = Literal["top", "bottom"]
 
-def offset_path(path: Floats, inward: Floats | float) -> Floats:
-    """The path moved square to itself, its corners mitred.
+
+def inward_of(path: Floats) -> Floats:
+    """How each point of a path moves when every side moves inward by one unit of length; the corners are mitred.
 
     Parameters
     ----------
     path : (..., n, 2) array
-        From the trailing edge over the top to the trailing edge. [m]
-    inward : float or array broadcasting to (..., n)
-        How far, toward the inside; negative outward. [m]
+        From the trailing edge over the top to the trailing edge, no point repeated. [any]
 
     Returns
     -------
     (..., n, 2) array
-        [m]
+        The same for a path scaled up or down. [-]
 
     Notes
     -----
-    Every side moves by exactly the distance, so a layer has its thickness square to the wall. Holds while the
-    distance is less than the nose radius.
+    ``path + inward * t`` lays a layer of thickness t square to every side. Holds while t is less than the nose radius.
 
     Source: geometry; no source needed.
     """
     side = np.diff(path, axis=-2)
-    side = side / np.maximum(np.linalg.norm(side, axis=-1, keepdims=True), np.finfo(np.float64).tiny)
+    side = side / np.hypot(side[..., 0], side[..., 1])[..., None]
     before = np.concatenate((side[..., :1, :], side), axis=-2)
     after = np.concatenate((side, side[..., -1:, :]), axis=-2)
     both = before + after
-    both = both / np.linalg.norm(both, axis=-1, keepdims=True)
-    stretch = 1.0 / (both * before).sum(-1)
-    inside = np.stack((-both[..., 1], both[..., 0]), axis=-1)  # to the left of a path that runs over the top first
-    moved: Floats = path + inside * (stretch * inward)[..., None]
-    return moved
+    both = both / (both * before).sum(-1, keepdims=True)
+    return np.stack((-both[..., 1], both[..., 0]), axis=-1)  # to the left of a path that runs over the top first
+
+
+def lengths(steps: Floats) -> Floats:
+    """How long steps in the plane are.
+
+    Parameters
+    ----------
+    steps : (..., 2) array
+        [m]
+
+    Returns
+    -------
+    (...) array
+        [m]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
+    return np.hypot(steps[..., 0], steps[..., 1])
 
 
 def heights(path: Floats, x: Floats) -> tuple[Floats, Floats]:
@@ -65,7 +83,7 @@ def heights(path: Floats, x: Floats) -> tuple[Floats, Floats]:
     """
     top, bottom = np.empty_like(x), np.empty_like(x)
     for at, (line, places) in enumerate(zip(path, x, strict=True)):
-        nose = int(np.argmin(line[:, 0]))
+        nose = int(line[:, 0].argmin())
         top[at] = np.interp(places, line[nose::-1, 0], line[nose::-1, 1])
         bottom[at] = np.interp(places, line[nose:, 0], line[nose:, 1])
     return top, bottom
@@ -125,8 +143,8 @@ def between(x: Floats, lower: Floats, upper: Floats) -> Floats:
     return np.concatenate((there, back), axis=-2)
 
 
-def place_on(path: Floats, x: Floats) -> tuple[Floats, Floats]:
-    """Point numbers, with fractions, where the top and the bottom of a path pass places along the chord.
+def place_on(path: Floats, x: Floats, side: Side) -> Floats:
+    """Point numbers, with fractions, where one side of a path passes places along the chord.
 
     Parameters
     ----------
@@ -134,23 +152,25 @@ def place_on(path: Floats, x: Floats) -> tuple[Floats, Floats]:
         [m]
     x : (s,) array
         Within the path. [m]
+    side : {"top", "bottom"}
+        Ahead of the foremost point, or behind it. [-]
 
     Returns
     -------
-    (s,) arrays
-        On the top and on the bottom. [-]
+    (s,) array
+        [-]
 
     Notes
     -----
     Source: definition; no source needed.
     """
     number = np.arange(path.shape[-2], dtype=np.float64)
-    top, bottom = np.empty_like(x), np.empty_like(x)
+    found = np.empty_like(x)
     for at, (line, place) in enumerate(zip(path[..., 0], x, strict=True)):
-        nose = int(np.argmin(line))
-        top[at] = np.interp(place, line[nose::-1], number[nose::-1])
-        bottom[at] = np.interp(place, line[nose:], number[nose:])
-    return top, bottom
+        nose = int(line.argmin())
+        part = slice(nose, None, -1) if side == "top" else slice(nose, None)
+        found[at] = np.interp(place, line[part], number[part])
+    return found
 
 
 def points_at(path: Floats, number: Floats) -> Floats:

@@ -39,8 +39,8 @@ def region_moments(ring: Floats) -> Floats:
     if ring.shape[-2] < 3:
         raise BadInput("a polygon needs three corners", field="ring", value=ring.shape[-2], allowed="3 or more points")
     near = ring.mean(axis=-2, keepdims=True)  # about a near point, so that thin regions far out stay exact
-    x, z = np.moveaxis(ring - near, -1, 0)
-    x2, z2 = np.roll(x, -1, axis=-1), np.roll(z, -1, axis=-1)
+    around = np.concatenate((ring, ring[..., :1, :]), axis=-2) - near
+    x, z, x2, z2 = around[..., :-1, 0], around[..., :-1, 1], around[..., 1:, 0], around[..., 1:, 1]
     cross = x * z2 - x2 * z
     own = np.stack(
         (
@@ -76,8 +76,7 @@ def line_moments(points: Floats) -> Floats:
 
     Source: elementary; no source needed.
     """
-    x, z = np.moveaxis(points, -1, 0)
-    a, b, c, d = x[..., :-1], x[..., 1:], z[..., :-1], z[..., 1:]
+    a, b, c, d = points[..., :-1, 0], points[..., 1:, 0], points[..., :-1, 1], points[..., 1:, 1]
     length = np.hypot(b - a, d - c)
     kernels = (
         np.ones_like(length),
@@ -109,7 +108,7 @@ def moments_about(moments: Floats, x: Floats, z: Floats) -> Floats:
     -----
     Source: parallel-axis theorem; no source needed.
     """
-    one, mx, mz, xx, zz, xz = np.moveaxis(moments, -1, 0)
+    one, mx, mz, xx, zz, xz = (moments[..., at] for at in range(6))
     return np.stack(
         (
             one,

@@ -89,26 +89,30 @@ def _assembled(nodes: Floats, compliance: Floats) -> tuple[Floats, Floats, Float
     diagonal = np.zeros((*lead, rows, levels, levels))
     onward = np.zeros((*lead, rows - 1, levels, levels))
     load = np.zeros((*lead, rows, levels))
-    row, level = np.arange(rows - 1)[:, None], np.arange(levels - 1)[None, :]
+
+    def shifted(start: int, count: int) -> slice:
+        return slice(start, start + count - 1)
+
     stiff: dict[tuple[int, int], Floats] = {}
     for triangle in _TRIANGLES:
         point = [corners[corner] for corner in triangle]
-        side = [point[(k + 2) % 3] - point[(k + 1) % 3] for k in range(3)]
-        twice = np.abs(side[0][..., 0] * side[1][..., 1] - side[0][..., 1] * side[1][..., 0])
+        x, z = ([point[(k + 2) % 3][..., at] - point[(k + 1) % 3][..., at] for k in range(3)] for at in (0, 1))
+        twice = np.abs(x[0] * z[1] - z[0] * x[1])
         weight = 0.25 * compliance / twice  # half of 1 / (4 area)
         for a in range(3):
-            load[..., row + place[triangle[a]][0], level + place[triangle[a]][1]] += twice / 12.0
+            r, k = place[triangle[a]]
+            load[..., shifted(r, rows), shifted(k, levels)] += twice / 12.0
             for b in range(a, 3):
                 pair = (triangle[a], triangle[b])
-                product = weight * (side[a] * side[b]).sum(-1)
+                product = weight * (x[a] * x[b] + z[a] * z[b])
                 stiff[pair] = stiff[pair] + product if pair in stiff else product
     for (a, b), value in stiff.items():
         for one, two in {(a, b), (b, a)}:
             (r1, l1), (r2, l2) = place[one], place[two]
-            if r1 == r2:
-                diagonal[..., row + r1, level + l1, level + l2] += value
-            elif r1 < r2:
-                onward[..., row, level + l1, level + l2] += value
+            if r1 <= r2:
+                rows_of = diagonal[..., shifted(r1, rows), :, :] if r1 == r2 else onward
+                along = np.einsum("...ii->...i", rows_of[..., shifted(l1, levels), shifted(l2, levels)])  # a view
+                along += value
     return diagonal, onward, load
 
 
@@ -121,19 +125,19 @@ def _times(diagonal: Floats, onward: Floats, values: Floats) -> Floats:
 
 def _solved(diagonal: Floats, onward: Floats, push: Floats, free: NDArray[np.bool_]) -> Floats:
     """Row by row elimination; held nodes come back as nought."""
-    rows = free.shape[0]
+    places = [np.flatnonzero(row) for row in free]
+    rows = len(places)
     ahead: list[Floats] = []
     shift: list[Floats] = []
     for r in range(rows):
-        at = np.flatnonzero(free[r])
+        at = places[r]
         block = diagonal[..., r, at[:, None], at]
         right = push[..., r, at, :]
         if r:
-            back = np.flatnonzero(free[r - 1])
-            down = np.swapaxes(onward[..., r - 1, back[:, None], at], -1, -2)
+            down = np.swapaxes(onward[..., r - 1, places[r - 1][:, None], at], -1, -2)
             block = block - down @ ahead[-1]
             right = right - down @ shift[-1]
-        following = np.flatnonzero(free[r + 1]) if r + 1 < rows else np.zeros(0, dtype=np.int_)
+        following = places[r + 1] if r + 1 < rows else places[r][:0]
         forward = onward[..., r, at[:, None], following] if r + 1 < rows else np.zeros((*block.shape[:-1], 0))
         both = np.linalg.solve(block, np.concatenate((forward, right), axis=-1))
         ahead.append(both[..., : len(following)])
@@ -142,5 +146,5 @@ def _solved(diagonal: Floats, onward: Floats, push: Floats, free: NDArray[np.boo
     later: Floats | None = None
     for r in range(rows - 1, -1, -1):
         later = shift[r] if later is None else shift[r] - ahead[r] @ later
-        result[..., r, np.flatnonzero(free[r]), :] = later
+        result[..., r, places[r], :] = later
     return result
