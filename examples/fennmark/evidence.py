@@ -59,7 +59,7 @@ def write_evidence(folder: Path) -> Evidence:
     drawing, logger, pull = (
         Path(shutil.copyfile(HERE / name, folder / name)) for name in ("fm31.toml", "logger.toml", "pull.toml")
     )
-    certificates = tuple((lot, _written(folder / "certificates" / f"{lot.number}.txt", lot.paper())) for lot in LOTS)
+    certificates = tuple((lot, _written(folder / "certificates" / f"{lot.lot}.txt", lot.certificate())) for lot in LOTS)
     blades = tuple(_write_blade(folder, count, blade) for count, blade in enumerate(BLADES))
     return Evidence(drawing, logger, pull, certificates, blades)
 

@@ -8,17 +8,17 @@ from datetime import date
 class Lot:
     """One lot as received."""
 
-    number: str  # the shop's own
+    lot: str  # the shop's own number for it
     material: str  # the drawing's name for it, or what it is
     what: str
     maker: str
-    certificate: str  # its maker's number for the lot
+    maker_lot: str
     received_on: date
     expires_on: date | None = None
 
-    def paper(self) -> str:
-        """The certificate, as its maker wrote it."""
-        return f"{self.maker}\nCertificate for lot {self.certificate}\n{self.what}\nMade and tested as ordered.\n"
+    def certificate(self) -> str:
+        """What its maker wrote with it."""
+        return f"{self.maker}\nCertificate for lot {self.maker_lot}\n{self.what}\nMade and tested as ordered.\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +61,14 @@ BARS_PER_LOT = 6
 
 def lots_of(serial: str, count: int) -> tuple[Use, ...]:
     """What went into the blade that was built as number ``count``, from 0."""
-    skins = [SKIN_SHEETS[blank // BLANKS_PER_SHEET].number for blank in (2 * count, 2 * count + 1)]
+    skins = [SKIN_SHEETS[blank // BLANKS_PER_SHEET].lot for blank in (2 * count, 2 * count + 1)]
     roll = count // BLADES_PER_ROLL
     return (
         Use(serial, "top skin", skins[0]),
         Use(serial, "bottom skin", skins[1]),
-        Use(serial, "spar", EXTRUSIONS[count // BARS_PER_LOT].number),
-        Use(serial, "doubler", DOUBLER_SHEETS[roll].number),
-        Use(serial, "adhesive", ROLLS[roll].number),
-        Use(serial, "tip weight", BRASS.number),
-        Use(serial, "grip bolts", BOLTS.number),
+        Use(serial, "spar", EXTRUSIONS[count // BARS_PER_LOT].lot),
+        Use(serial, "doubler", DOUBLER_SHEETS[roll].lot),
+        Use(serial, "adhesive", ROLLS[roll].lot),
+        Use(serial, "tip weight", BRASS.lot),
+        Use(serial, "grip bolts", BOLTS.lot),
     )

@@ -25,13 +25,13 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
     roll, hours = lot["adhesive"], HOURS_ALREADY + HOURS_A_BLADE * laid_up_before
     entries = {
         "material lots": _Entry(
-            people.INSPECTOR,
+            people.RECEIVER,
             BEGUN,
             "Certificates of all lots compared with the drawing; all within date.",
             {part.replace(" ", "_"): number for part, number in lot.items()},
         ),
         "adhesive out-time": _Entry(
-            people.MAKER,
+            people.RECEIVER,
             0,
             f"Roll {roll} was out for {hours} h of {HOURS_LIMIT} h before this lay-up; warmed through, then opened.",
             {"roll": roll, "hours_out": f"{hours} h", "hours_left": f"{HOURS_LIMIT - hours} h"},

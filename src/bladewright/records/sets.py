@@ -11,6 +11,7 @@ from bladewright.errors import BadInput, BookBusy, MissingInput
 from bladewright.figures import Outcome, canonical
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
+from bladewright.pairing.track import track_model
 from bladewright.proof.records import Word
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
@@ -221,6 +222,8 @@ def _matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> 
         weighing=drawing.limits.weighing,
         handle_band=rotor.handle_band if rotor else None,
         friction=rotor.control.friction if rotor and rotor.control else None,
+        track=track_model(drawing),
+        rotor_speed=rotor.speeds.normal if rotor else None,
     )
 
 
