@@ -27,7 +27,10 @@ def links(records: list[dict[str, object]]) -> list[str]:
 
 @pytest.mark.outside
 def test_canonical_json_is_that_of_rfc_8785() -> None:
-    """A. Rundgren, B. Jordan, S. Erdtman, RFC 8785, JCS, 2020, 3.2; sample from open test files."""
+    """A. Rundgren, B. Jordan, S. Erdtman, RFC 8785, JSON Canonicalization Scheme, 2020, 3.2.
+
+    The sample as read in open test files.
+    """
     sample = (
         '{"numbers":[333333333.33333329,1E30,4.50,2e-3,0.000000000000000000000000001],'
         '"string":"\\u20ac$\\u000F\\u000aA\'\\u0042\\u0022\\u005c\\\\\\"\\/","literals":[null,true,false]}'

@@ -1,5 +1,6 @@
 """Does the book agree with itself? Tables, files, chain, guards, and the heads that were kept outside."""
 
+import contextlib
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -41,17 +42,30 @@ class Checked:
 
 def check(*, printed_head: str = "") -> Checked:
     """Compare everything with everything. ``printed_head``: a chain head read from a paper, to be looked for too."""
+    kept = heads.logged(opened().folder)  # first: the log only ever follows the tables
     try:
-        return _check(printed_head)
+        with _one_moment():
+            return _check(kept, printed_head)
     except DatabaseError as error:
         raise said(error, str(opened().database)) from error
 
 
-def _check(printed_head: str) -> Checked:
+@contextlib.contextmanager
+def _one_moment() -> Iterator[None]:
+    """Everything read is of one moment, while others go on writing."""
+    with connection.cursor() as cursor:
+        cursor.execute("BEGIN")
+        try:
+            yield
+        finally:
+            cursor.execute("ROLLBACK")
+
+
+def _check(kept: tuple[heads.Head, ...], printed_head: str) -> Checked:
     complaints = [*_tables_torn(), *(Complaint("guards", f"{name} is gone") for name in guards.missing_guards())]
     events = list(models.Event.objects.order_by("number"))
     complaints += _chain(events)
-    complaints += _heads(events, printed_head)
+    complaints += _heads(events, kept, printed_head)
     written, of_events = _rows_of(events)
     complaints += of_events
     rows, of_rows = _rows(written)
@@ -87,8 +101,7 @@ def _chain(events: list[models.Event]) -> Iterator[Complaint]:
         yield Complaint("book.toml", "does not say what the first event says")
 
 
-def _heads(events: list[models.Event], printed_head: str) -> Iterator[Complaint]:
-    kept = heads.logged(opened().folder)
+def _heads(events: list[models.Event], kept: tuple[heads.Head, ...], printed_head: str) -> Iterator[Complaint]:
     hashes = {event.number: event.hash for event in events}
     if not kept:
         yield Complaint("heads", f"the log of chain heads is gone: {heads.log_of(opened().folder).name}")

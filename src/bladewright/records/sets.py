@@ -20,7 +20,7 @@ from bladewright.records.chain import moment
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
-from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict
+from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
 from bladewright.records.writing import require, writing
@@ -160,19 +160,6 @@ def serials_of(row: models.Set) -> tuple[str, ...]:
 def match_of(row: models.Set) -> BladeSet:
     """Why these blades may fly together, as it was found when the set was formed."""
     return restored(BladeSet, json.loads(row.match))
-
-
-def refuse_unjudged_evidence(blade: models.Blade, newest: models.Verdict) -> None:
-    """A verdict that does not know of evidence filed since is no ground to release a blade."""
-    later = models.Evidence.objects.filter(blades__blade=blade, event_id__gt=newest.event_id).first()
-    if later is not None:
-        raise BadInput(
-            f"evidence was filed since the verdict: {later.kind}",
-            field="serial",
-            value=blade.serial,
-            allowed="a verdict on everything on file",
-            fix="judge the blade again",
-        )
 
 
 def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
