@@ -1,6 +1,7 @@
 """One invented season at the Fennmark Rotor Shop, from the drawing to the papers. A second run changes nothing."""
 
 import datetime
+import shutil
 import textwrap
 from pathlib import Path
 
@@ -21,7 +22,7 @@ TROUBLED_ROLL = "R-118"
 
 def main() -> None:
     """Live through the diary in a new book, or find every page of it there already; then show what the book answers."""
-    console = Console()
+    console = Console(stderr=True)  # progress only
     files = write_evidence(SHOP / "from-the-floor")
     book = SHOP / "book"
     if (book / "book.toml").is_file():
@@ -38,7 +39,7 @@ def main() -> None:
         f"\nFM-31 demo book: {len(lines)} serials, {sheets} sheets, {len(lots.ROLLS)} adhesive rolls, "
         f"{len(files.blades)} cures (all data invented)\n"
     )
-    _show_blades(console, lines)
+    _show_blades(lines)
     _show_sets()
     where = trace.where_lot(TROUBLED_ROLL)
     flying = [f"{place.serial} on {place.aircraft}" for place in where.places if place.aircraft]
@@ -46,7 +47,7 @@ def main() -> None:
     checked = checking.check()
     print(
         f" the book {'agrees with itself' if checked.sound else 'DOES NOT AGREE WITH ITSELF'}: "
-        f"{checked.events} events, {checked.files} files, chain head {checked.head[:16]}..."
+        f"{checked.events} events and {checked.files} files in one chain"
     )
     print(
         f" papers: {SHOP / 'papers' / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release"
@@ -76,8 +77,8 @@ def _put(name: str, data: bytes) -> bool:
     return True
 
 
-def _show_blades(console: Console, lines: tuple[blades.BladeLine, ...]) -> None:
-    width = max(40, min(120, console.width) - 31)
+def _show_blades(lines: tuple[blades.BladeLine, ...]) -> None:
+    width = max(40, min(120, shutil.get_terminal_size().columns) - 31)
     print(f" {'serial':10} {'verdict':18} first reason, then what next")
     for line in lines:
         stored = judging.latest_verdict(line.serial)
@@ -99,19 +100,27 @@ def _show_blades(console: Console, lines: tuple[blades.BladeLine, ...]) -> None:
 def _show_sets() -> None:
     for line in sets.all_sets():
         match = sets.match_of(sets.set_named(line.name))
-        print(f" set {line.name}: {_match(match)}")
-    for left in sets.propose_sets(2).leftovers:
-        print(f" left over: {left.serial}: {left.reason}")
+        _fold(f"set {line.name}: {_match(match)}")
+    left = [
+        f"{item.serial} ({item.reason.removeprefix('may not be matched: ')})" for item in sets.propose_sets(2).leftovers
+    ]
+    _fold(f"left over: {', '.join(left)}")
+
+
+def _fold(text: str) -> None:
+    width = max(60, min(120, shutil.get_terminal_size().columns))
+    print(textwrap.fill(text, width, initial_indent=" ", subsequent_indent="   "))
 
 
 def _match(match: BladeSet) -> str:
     before, after = match.differences[0], match.after_trim[0]
     text = f"span moment differs {_grams(before)}"
     if match.trim:
-        weights = " and ".join(f"{1000 * t.mass:.1f} g at {t.radius:g} m of {t.serial}" for t in match.trim)
+        weights = " and ".join(f"{1000 * t.mass:.1f} g {t.pocket}" for t in match.trim)
+        weights += f" of {', '.join(sorted({t.serial for t in match.trim}))}"
         text += f" -> {_grams(after)} with {weights}"
     if match.handle_force is not None:
-        text += f"; handle force of the set {in_both_units(match.handle_force)}"
+        text += f"; handle force in hover {in_both_units(match.handle_force)}"
     return text
 
 

@@ -93,14 +93,15 @@ def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Itera
     )
     for path, record in signed:
         yield Page(record.signed_on, 16, record.signed_by, lambda act, path=path: evidence.sign(act, path).already)
-    later = cured_on + datetime.timedelta(days=1)
     yield Page(
-        later, 15, staff.INSPECTOR,
+        blade.torn_on, 15, staff.INSPECTOR,
         lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
     )  # fmt: skip
-    yield Page(later, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already)
+    yield Page(
+        blade.measured_on, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already
+    )
     if (weighing := blade.weighing) is not None:
-        yield Page(blade.finished_on, 14, staff.INSPECTOR, lambda act: evidence.file_weighing(act, weighing).already)
+        yield Page(blade.weighed_on, 14, staff.SECOND_MAKER, lambda act: evidence.file_weighing(act, weighing).already)
     yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
 
 

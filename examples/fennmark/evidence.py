@@ -10,8 +10,8 @@ import numpy as np
 
 from examples.fennmark import floor, people
 from examples.fennmark.lots import BLADES_PER_ROLL, LOTS, Lot, Use, lots_of
-from examples.fennmark.signed import FINISHED, signed_records
-from examples.fennmark.story import BLADES, Blade
+from examples.fennmark.signed import signed_records
+from examples.fennmark.story import BEGUN, BLADES, FINISHED, MEASURED, TORN, WEIGHED, Blade
 
 HERE = Path(__file__).parent
 BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial number
@@ -35,6 +35,10 @@ class BladeFiles:
     weighing: Path | None
     signed: tuple[Path, ...]
     lots: tuple[Use, ...]
+    begun_on: datetime.date  # the day its skins were cut
+    torn_on: datetime.date
+    measured_on: datetime.date
+    weighed_on: datetime.date
     finished_on: datetime.date  # the last date on any of its files
 
 
@@ -77,7 +81,21 @@ def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
         _written(folder / "signed" / f"{blade.serial}-{proof.replace(' ', '-')}.toml", text)
         for proof, text in signed_records(blade, run, lots, count % BLADES_PER_ROLL).items()
     )
-    return BladeFiles(blade.serial, cure, coupon, curve, sheet, weighing, signed, lots, blade.working_day(FINISHED))
+    return BladeFiles(
+        serial=blade.serial,
+        cure=cure,
+        coupon=coupon,
+        pull_curve=curve,
+        dimensions=sheet,
+        weighing=weighing,
+        signed=signed,
+        lots=lots,
+        begun_on=blade.working_day(BEGUN),
+        torn_on=blade.working_day(TORN),
+        measured_on=blade.working_day(MEASURED),
+        weighed_on=blade.working_day(WEIGHED),
+        finished_on=blade.working_day(FINISHED),
+    )
 
 
 def _written(path: Path, text: str) -> Path:
@@ -124,7 +142,7 @@ def _coupon(blade: Blade, curve: str) -> str:
         f'label = "{TORN_END}"',
         'width = "1.000 in"',
         f'torn_by = "{people.INSPECTOR}"',
-        f"torn_on = {blade.working_day(1)}",
+        f"torn_on = {blade.working_day(TORN)}",
         f'pull_curve = "{curve}"',
     ]
     for face, lost in faces.items():
@@ -153,7 +171,7 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
             ("planform.chord", f"{radius} m", f"{near(200.0, 0.06, 2)} mm", "0.10 mm", "caliper C-9"),
             ("section.thickness", f"{radius} m", f"{near(24.0, 0.05, 2)} mm", "0.03 mm", "caliper C-9"),
         ]
-    signature = f"{people.INSPECTOR},{blade.working_day(2)}"
+    signature = f"{people.INSPECTOR},{blade.working_day(MEASURED)}"
     return _lines(
         ["serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"]
         + [f"{blade.serial},{','.join(row)},{signature}" for row in rows]
@@ -178,7 +196,7 @@ def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str
             'rig = "moment rig W-1"',
             'master = "M-1"',
             f'weighed_by = "{people.SECOND_MAKER}"',
-            f"weighed_on = {blade.working_day(6)}",
+            f"weighed_on = {blade.working_day(WEIGHED)}",
             "",
             "[span_moment]",
             f'rig_uncertainty = "{RIG_SPAN_MOMENT}"',

@@ -4,9 +4,8 @@ from dataclasses import dataclass
 
 from examples.fennmark import people
 from examples.fennmark.lots import Use
-from examples.fennmark.story import Blade
+from examples.fennmark.story import BEGUN, FINISHED, TORN, Blade
 
-FINISHED = 7  # working days after the cure a blade is inspected for the last time
 HOURS_ALREADY, HOURS_A_BLADE, HOURS_LIMIT = 20, 9, 240  # [h] a roll is out of the freezer
 
 
@@ -27,7 +26,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
     entries = {
         "material lots": _Entry(
             people.RECEIVER,
-            -2,
+            BEGUN,
             "Certificates of all lots compared with the drawing; all within date.",
             {part.replace(" ", "_"): number for part, number in lot.items()},
         ),
@@ -51,7 +50,7 @@ def signed_records(blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before
         ),
         "retained coupon": _Entry(
             people.INSPECTOR,
-            1,
+            TORN,
             "Tip coupon labelled and kept in rack 3.",
             {"label": f"{blade.serial} tip"},
         ),

@@ -8,6 +8,9 @@ import numpy as np
 #: working days the shop is shut: Good Friday and Easter Monday of 2026 (calendar, Gregorian computus)
 SHUT = (date(2026, 4, 3), date(2026, 4, 6))
 
+#: working days from the cure to what is done to every blade
+BEGUN, TORN, MEASURED, WEIGHED, FINISHED = -2, 1, 2, 6, 7
+
 
 @dataclass(frozen=True, slots=True)
 class Blade:

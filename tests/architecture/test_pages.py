@@ -1,10 +1,12 @@
 """The pages a reader meets: gathered lists are up to date, links lead somewhere, nothing is unfinished."""
 
 import re
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
 
 from docs.merge import DOCS, PAGES, lists
 
@@ -74,12 +76,18 @@ def test_a_lock_pins_every_file_by_hash_and_names_no_index(name: str) -> None:
 
 
 def test_what_is_declared_is_locked() -> None:
-    declared = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
-    (asked,) = re.findall(r"^dependencies = \[(.*?)^\]", declared, re.DOTALL | re.MULTILINE)
-    for name in re.findall(r'"([A-Za-z0-9-]+)', asked):
-        for lock in ("run", "dev"):
-            text = (ROOT / "requirements" / f"{lock}.txt").read_text(encoding="utf-8")
-            assert re.search(rf"^{name}==", text, re.MULTILINE), f"{name} is not in {lock}.txt; run: make lock"
+    declared = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    needed, groups = declared["project"]["dependencies"], declared["dependency-groups"]
+    for lock, asked in {
+        "installer": groups["installer"],
+        "run": [*needed, *groups["build"]],
+        "dev": [*needed, *groups["build"], *(entry for entry in groups["dev"] if isinstance(entry, str))],
+    }.items():
+        text = (ROOT / "requirements" / f"{lock}.txt").read_text(encoding="utf-8")
+        for wanted in map(Requirement, asked):
+            pinned = re.findall(rf"^{wanted.name}==(\S+)", text, re.MULTILINE | re.IGNORECASE)
+            assert pinned, f"{wanted} is not in {lock}.txt; run: make lock"
+            assert all(wanted.specifier.contains(version) for version in pinned), f"{wanted}: {lock}.txt has {pinned}"
 
 
 def test_the_readme_gives_two_commands() -> None:

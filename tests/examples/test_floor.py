@@ -180,7 +180,7 @@ def test_three_sets_and_the_trim_weight_of_the_first(
     sets = {tuple(serial.removeprefix("FM31-") for serial in one.serials): one for one in matching.sets}
     assert set(sets) == {("0107", "0112"), ("0110", "0115"), ("0114", "0116")}
     weights = [weight for one in sets.values() for weight in one.trim]
-    # by hand: 12 and -17 g m on the rig are 29 g m apart, made up by 29 / 3.52 = 8.2 g in a pocket at 3.52 m
+    # by hand: 12 and -17 g m on the rig are 29 g m apart, made up by 29 / 3.52 = 8.2 g in pockets at 3.52 m
     assert {weight.serial for weight in weights} == {"FM31-0112"}
     assert sum(weight.mass for weight in weights) == pytest.approx(0.029 / 3.52, abs=0.0005)
 

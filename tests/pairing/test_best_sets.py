@@ -9,20 +9,28 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bladewright.drawing.rotor import HandleBand
 from bladewright.errors import BadInput, OutsideValidity, SeveralBadInputs
 from bladewright.figures import Outcome
 from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import Candidate, Matching
-from bladewright.pairing.terms import Places, Terms
-from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, POCKETS, WEIGHING, blade
+from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, POCKETS, TRACK, WEIGHING, blade, terms
 
-TERMS = Terms(LIMITS, BAND, 8.0, Places(POCKETS, BALANCE, WEIGHING))
+TERMS = terms()
 
 
 def matched(*blades: Candidate, size: int = 2) -> Matching:
     return best_sets(
-        blades, LIMITS, size=size, pockets=POCKETS, balance=BALANCE, weighing=WEIGHING, handle_band=BAND, friction=8.0
+        blades,
+        LIMITS,
+        size=size,
+        pockets=POCKETS,
+        balance=BALANCE,
+        weighing=WEIGHING,
+        handle_band=BAND,
+        friction=8.0,
+        track=TRACK,
     )
 
 
@@ -81,15 +89,12 @@ def test_order_of_the_batch_changes_nothing() -> None:
 
 
 def test_most_blades_first_even_when_dearer() -> None:
-    # A-B alone costs nothing, but B is the only mate A's neighbours C and D can have in a chain C-A-B-D
-    far = 0.009 / 2
-    chain = [blade(name, section_moment=0.0009 * i) for i, name in enumerate(("C", "A", "B", "D"))]
-    chain[1] = dataclasses.replace(chain[1], section_moment=0.00135 - 1e-5)
-    chain[2] = dataclasses.replace(chain[2], section_moment=0.00135 + 1e-5)
-    chain[0] = dataclasses.replace(chain[0], section_moment=0.0005)
-    chain[3] = dataclasses.replace(chain[3], section_moment=0.0022)
-    assert far < 0.010
-    assert serials(matched(*chain)) == [("A", "C"), ("B", "D")]
+    # in section moment C 0.0005, A 0.00134, B 0.00136, D 0.0022: only C-A, A-B and B-D are within 0.0010.
+    # A-B alone costs 0.02; C-A and B-D cost 0.84 each, and leave nobody over
+    place = {"C": 0.0005, "A": 0.00134, "B": 0.00136, "D": 0.0022}
+    found = matched(*(blade(name, section_moment=moment) for name, moment in place.items()))
+    assert serials(found) == [("A", "C"), ("B", "D")]
+    assert found.total_cost == pytest.approx(1.68)
 
 
 def test_conditions_hold_both_ways() -> None:
@@ -169,3 +174,24 @@ def test_bad_batches_are_refused_whole() -> None:
     with pytest.raises(OutsideValidity) as many:
         matched(*scattered(25, 1), size=3)
     assert (many.value.field, many.value.value) == ("candidates", 25)
+
+
+def test_terms_that_cannot_be_are_refused() -> None:
+    with pytest.raises(SeveralBadInputs) as caught:
+        best_sets(
+            (blade("A"), blade("B")),
+            LIMITS.model_copy(update={"span_moment": 0.0, "track": -0.003}),
+            pockets=(POCKETS[0].model_copy(update={"greatest": -0.001}), POCKETS[1].model_copy(update={"radius": 0.0})),
+            balance=dataclasses.replace(BALANCE, mass=0.0),
+            handle_band=HandleBand(least="5 N", greatest="-5 N"),
+            friction=-1.0,
+        )
+    assert [error.fields()["field"] for error in caught.value.errors] == [
+        "limits.match, span moment",
+        "limits.match, track",
+        "balance.mass",
+        "radius of pocket tip aft",
+        "what pocket tip forward holds",
+        "friction",
+        "handle_band.least",
+    ]

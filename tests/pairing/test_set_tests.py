@@ -8,10 +8,10 @@ from bladewright.figures import Outcome
 from bladewright.pairing.handle import LOWEST, force_of_set
 from bladewright.pairing.judging import judged
 from bladewright.pairing.quantities import limit_figures
-from bladewright.pairing.terms import Terms
-from tests.pairing.invented_blades import BAND, LIMITS, blade, finding, outcomes
+from bladewright.pairing.terms import Places
+from tests.pairing.invented_blades import BALANCE, LIMITS, blade, finding, outcomes, terms
 
-TERMS = Terms(LIMITS, BAND, friction=8.0)
+TERMS = terms(Places())  # no pocket: no trim weight
 
 
 def test_alike_blades_pass_every_test() -> None:
@@ -71,7 +71,7 @@ def test_what_is_not_known_is_missing_not_passed(field: str, rule: str) -> None:
 
 def test_a_limit_that_is_not_entered_is_missing() -> None:
     bare = LIMITS.model_copy(update={"section_moment": None, "effective_pitch": None})
-    found = outcomes(judged((blade("A"), blade("B")), Terms(bare, None)))
+    found = outcomes(judged((blade("A"), blade("B")), terms(limits=bare, handle_band=None)))
     assert found["mates: section moment"] is found["mates: effective pitch"] is Outcome.MISSING
     assert found["set: handle force"] is found["set: handle force at lowest collective"] is Outcome.MISSING
 
@@ -122,7 +122,7 @@ def test_mates_can_pass_while_their_sum_fails() -> None:
 def test_a_lever_that_rises_by_itself_fails_unless_friction_holds_it(friction: float | None, outcome: Outcome) -> None:
     # -6 N in all, inside the band of -9 N: only friction keeps the lever down when the hand is off
     light = tuple(blade(name, handle_force_lowest=-3.0) for name in "AB")
-    assert outcomes(judged(light, Terms(LIMITS, BAND, friction)))["set: handle force at lowest collective"] is outcome
+    assert outcomes(judged(light, terms(friction=friction)))["set: handle force at lowest collective"] is outcome
 
 
 def test_a_model_without_uncertainty_refers_the_sum_but_not_the_difference() -> None:
@@ -142,3 +142,14 @@ def test_what_is_shown_has_the_units_of_the_limits_it_is_drawn_beside() -> None:
     assert {name: f.unit for name, f in shown.items()} == {name: f.unit for name, f in limits.items()}
     assert shown["effective pitch"].value == pytest.approx(0.05)
     assert limits["chordwise centre"].value == pytest.approx(0.4)
+
+
+def test_a_difference_in_mass_says_what_it_comes_to_at_the_hub() -> None:
+    # 0.008 kg m at 50 rad/s is 20 N, its 0.00283 kg m are 7.1 N; 12 kg times 0.1 mm is 3 N
+    pair = (blade("A", span_moment=0.008, chordwise_centre=1e-4), blade("B"))
+    told = judged(pair, terms(Places(balance=BALANCE)))
+    assert "20 N +/- 7.1 N once a revolution" in finding(told, "mates: span moment").sentence
+    assert "3 N +/-" in finding(told, "mates: chordwise centre").sentence
+    assert "hub" not in finding(told, "mates: effective pitch").sentence
+    silent = judged(pair, terms(Places(balance=BALANCE), rotor_speed=None))
+    assert "once a revolution" not in finding(silent, "mates: span moment").sentence

@@ -7,16 +7,15 @@ import pytest
 from bladewright.figures import Outcome
 from bladewright.pairing.judging import judged
 from bladewright.pairing.records import BladeSet, Candidate
-from bladewright.pairing.terms import Places, Terms
+from bladewright.pairing.terms import Places
 from bladewright.pairing.trim import STEP
-from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, POCKETS, WEIGHING, blade, finding, outcomes
+from tests.pairing.invented_blades import BALANCE, PLACES, POCKETS, blade, finding, outcomes, terms
 
 TIP = 3.5  # [m] both pockets
 
 
-def pair(first: Candidate, second: Candidate, places: Places | None = None) -> BladeSet:
-    places = Places(POCKETS, BALANCE, WEIGHING) if places is None else places
-    return judged((first, second), Terms(LIMITS, BAND, 8.0, places))
+def pair(first: Candidate, second: Candidate, places: Places = PLACES) -> BladeSet:
+    return judged((first, second), terms(places))
 
 
 def test_what_is_not_resolved_gets_no_weight() -> None:
@@ -83,6 +82,6 @@ def test_no_weight_when_how_well_it_is_known_was_never_said() -> None:
 
 def test_of_three_only_the_one_that_is_told_apart_gets_weight() -> None:
     three = (blade("A", span_moment=0.021), blade("B", span_moment=0.020), blade("C"))
-    one = judged(three, Terms(LIMITS, BAND, 8.0, Places(POCKETS, BALANCE, WEIGHING)))
+    one = judged(three, terms())
     assert {weight.serial for weight in one.trim} == {"C"}
     assert sum(weight.mass for weight in one.trim) == pytest.approx(0.006, abs=2 * STEP)

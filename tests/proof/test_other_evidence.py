@@ -146,6 +146,7 @@ def of_row(row: Measured) -> Finding:
         (measured("planform.twist", "0.96 deg", "angle", "0.005 deg", 1.9), FAIL),
         (measured("planform.twist", "0.8 deg", "angle", "0.05 deg"), MISSING),  # at what radius?
         (measured("planform.chord", "200 mm", "length", "0.05 mm", 20.0), MISSING),  # not on the blade
+        (measured("planform.chord", "200 mrad", "angle", "0.05 mrad", 1.0), MISSING),  # not a length
         (measured("planform.chord", "-1 mm", "length", "0.05 mm", 1.0), FAIL),
         (measured("planform.chord", "199.4 mm", "length", "0.05 mm", 1.0), FAIL),
         (measured("length root to tip", "3.302 m", "length", "0.2 mm"), FAIL),

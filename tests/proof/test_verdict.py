@@ -94,6 +94,7 @@ def test_a_zone_lost_in_the_dwell_holds_the_blade() -> None:
     assert 38.0 <= dwell.worst.value <= 41.0  # min, proven until the sensor died
     assert outcomes["cure: mould sensors"].where[0].channel == "M4"
     assert dwell.would_change
+    assert "H4 read 258 to 262 degF" in outcomes["cure: mould sensors"].sentence  # not the cool-down
 
 
 def test_a_dimension_outside_rejects_and_says_what_it_does_in_flight() -> None:

@@ -124,3 +124,11 @@ def test_twice_is_once_and_another_reason_is_another_deviation() -> None:
     other = accept_deviation(by(ENGINEER, "and was tested"), SERIAL, RULE)
     assert (first.already, again.already, other.already) == (False, True, False)
     assert (again.deviation.number, other.deviation.number) == ("D-1", "D-2")
+
+
+def test_a_verdict_that_does_not_know_of_newer_evidence_is_no_ground(signed_file: Callable[..., Path]) -> None:
+    judge(by(INSPECTOR), SERIAL)
+    sign(by(INSPECTOR), signed_file(SERIAL))
+    with pytest.raises(BadInput) as caught:
+        accept_deviation(by(ENGINEER, "it will do"), SERIAL, RULE)
+    assert (caught.value.field, caught.value.value) == ("serial", SERIAL)

@@ -15,7 +15,9 @@ from bladewright.pairing.handle import CASES, Case, least_allowed
 from bladewright.pairing.quantities import BALANCE, QUANTITIES, Quantity
 from bladewright.pairing.records import Candidate
 from bladewright.pairing.rules import accepts
-from bladewright.pairing.terms import Places, Terms
+from bladewright.pairing.terms import Terms
+from bladewright.pairing.track import track_quantities
+from bladewright.pairing.trim import measured, reachable
 
 METHODS = (
     "exact: most blades in sets first, then least cost; blossom method, costs rounded to a billionth of the greatest",
@@ -46,13 +48,17 @@ def possible_sets(blades: Sequence[Candidate], size: int, terms: Terms) -> Possi
     for case in CASES:
         keep &= _inside_band(blades, every, case, terms)
     cost = np.zeros(len(every))
-    for quantity in QUANTITIES:
+    derived = track_quantities(terms.track)  # ruled by, but not paid for twice: pitch and moment are in the cost
+    for quantity in (*QUANTITIES, *derived):
         limit = quantity.limit(terms.limits)
         if not limit:
             continue
-        share, unknown = _share(blades, every, quantity, limit)
-        keep &= share <= 1.0 + ROUNDING + _mendable(quantity, terms.places) / limit
-        cost += np.where(unknown, np.maximum(share, 1.0), share)
+        low, high = _ends(blades, quantity, terms)
+        keep &= _width(high[every], low[every]) <= 1.0 + ROUNDING
+        if quantity not in derived:
+            stands = measured(blades, quantity)[every] / limit
+            width = _width(stands, stands)
+            cost += np.where(np.isnan(stands).any(axis=1), np.maximum(width, 1.0), width)
     return Possible(every[keep], cost[keep])
 
 
@@ -80,35 +86,28 @@ def _inside_band(blades: Sequence[Candidate], every: Indices, case: Case, terms:
     band = terms.handle_band
     if band is None:
         return np.ones(len(every), dtype=bool)
-    force = _known([case.share(blade) for blade in blades])[every].sum(axis=1)
+    force = np.array([_or_nan(case.share(blade)) for blade in blades])[every].sum(axis=1)
     allowed: NDArray[np.bool_] = np.isnan(force) | (
         (force >= least_allowed(case, band, terms.friction)) & (force <= band.greatest)
     )
     return allowed
 
 
-def _share(
-    blades: Sequence[Candidate], every: Indices, quantity: Quantity, limit: float
-) -> tuple[Floats, NDArray[np.bool_]]:
-    """The widest known difference of each set in units of the limit, and whether a value is unknown."""
-    value = _known([quantity.value(blade) for blade in blades])[every]
-    unknown: NDArray[np.bool_] = np.isnan(value)
-    high = np.where(unknown, -np.inf, value).max(axis=1, initial=-np.inf)
-    low = np.where(unknown, np.inf, value).min(axis=1, initial=np.inf)
-    apart: Floats = np.maximum(high - low, 0.0) / limit
-    some: NDArray[np.bool_] = np.any(unknown, axis=1)
-    return apart, some
+def _ends(blades: Sequence[Candidate], quantity: Quantity, terms: Terms) -> tuple[Floats, Floats]:
+    """How low and how high each blade could end, in units of the limit, whatever weight it gets."""
+    if quantity in BALANCE and terms.places.pockets:
+        return reachable(blades, quantity, terms)
+    stands = measured(blades, quantity) / (quantity.limit(terms.limits) or np.nan)
+    return stands, stands
 
 
-def _mendable(quantity: Quantity, places: Places) -> float:
-    """How much nearer two blades can come by weight alone, at the very most. SI."""
-    per_mass = places.per_mass(quantity) if quantity in BALANCE else None
-    if per_mass is None:
-        return 0.0
-    change = per_mass * np.array([pocket.greatest for pocket in places.pockets])
-    # one blade gets all that moves it up, its mate all that moves it down
-    return float(np.abs(change).sum())
+def _width(high: Floats, low: Floats) -> Floats:
+    """What is left between the blades of each set when each comes as near the others as it can; unknown ones aside."""
+    most = np.where(np.isnan(low), -np.inf, low).max(axis=1, initial=-np.inf)
+    least = np.where(np.isnan(high), np.inf, high).min(axis=1, initial=np.inf)
+    width: Floats = np.maximum(most - least, 0.0)
+    return width
 
 
-def _known(values: Sequence[float | None]) -> Floats:
-    return np.array([np.nan if value is None else value for value in values], dtype=np.float64)
+def _or_nan(value: float | None) -> float:
+    return np.nan if value is None else value

@@ -4,13 +4,15 @@ import dataclasses
 from collections.abc import Sequence
 
 from bladewright.drawing.limits import MatchLimits
-from bladewright.figures import Finding, Outcome
+from bladewright.figures import Figure, Finding, Outcome
 from bladewright.pairing.differences import Spread, spread, values
+from bladewright.pairing.felt import at_the_hub
 from bladewright.pairing.handle import CASES, force_in_band, force_of_set
 from bladewright.pairing.quantities import CHORDWISE_CENTRE, QUANTITIES
 from bladewright.pairing.records import BladeSet, Candidate, TrimWeight
 from bladewright.pairing.rules import bound_to_each_other, mates_alike
 from bladewright.pairing.terms import Terms
+from bladewright.pairing.track import in_track, track_figure, track_spreads
 from bladewright.pairing.trim import after, trim_weights
 
 WEIGHED_AGAIN = "; less the trim weight, weigh again to know"
@@ -20,24 +22,30 @@ def judged(blades: Sequence[Candidate], terms: Terms) -> BladeSet:
     """These blades as a set, good or not: the findings say."""
     before = spreads(blades, terms.limits)
     weights = trim_weights(blades, terms)
+    track = track_spreads(blades, terms.track, terms.limits)
+    flown = () if (height := track_figure(track)) is None else (height,)
     trimmed = spreads(after(blades, weights, terms.places), terms.limits) if weights else before
     return BladeSet(
         serials=tuple(blade.serial for blade in blades),
         cost=sum(share(apart, terms.limits) for apart in before),
-        differences=tuple(figure for apart in before if (figure := apart.figure()) is not None),
-        after_trim=tuple(
-            dataclasses.replace(figure, method=figure.method + WEIGHED_AGAIN) if weights else figure
-            for apart in trimmed
-            if (figure := apart.figure()) is not None
+        differences=(*_figures(before), *flown),
+        after_trim=(
+            *(dataclasses.replace(f, method=f.method + WEIGHED_AGAIN) if weights else f for f in _figures(trimmed)),
+            *flown,
         ),
         trim=weights,
         handle_force=force_of_set(blades),
         findings=(
             bound_to_each_other(blades),
-            *(_alike(apart, bare, terms.limits, weights) for apart, bare in zip(trimmed, before, strict=True)),
+            *(_alike(apart, bare, terms, weights) for apart, bare in zip(trimmed, before, strict=True)),
+            in_track(track, terms.limits),
             *(force_in_band(blades, case, terms.handle_band, terms.friction) for case in CASES),
         ),
     )
+
+
+def _figures(apart: Sequence[Spread]) -> tuple[Figure, ...]:
+    return tuple(figure for one in apart if (figure := one.figure()) is not None)
 
 
 def fails(judged_set: BladeSet) -> tuple[Finding, ...]:
@@ -59,8 +67,8 @@ def share(apart: Spread, limits: MatchLimits) -> float:
     return max(known, 1.0) if apart.unknown else known
 
 
-def _alike(apart: Spread, before: Spread, limits: MatchLimits, weights: tuple[TrimWeight, ...]) -> Finding:
-    finding = mates_alike(apart, limits)
+def _alike(apart: Spread, before: Spread, terms: Terms, weights: tuple[TrimWeight, ...]) -> Finding:
+    finding = mates_alike(apart, terms.limits)
     if apart.quantity is CHORDWISE_CENTRE and weights and apart.unknown and not before.unknown:
         return dataclasses.replace(
             finding,
@@ -68,6 +76,5 @@ def _alike(apart: Spread, before: Spread, limits: MatchLimits, weights: tuple[Tr
             next_step="fit the trim weight and weigh again, chordwise too",
             would_change="the mass and mass centre of the blade as drawn",
         )
-    if weights and apart.difference != before.difference:
-        return dataclasses.replace(finding, sentence=f"With trim weight: {finding.sentence}")
-    return finding
+    trimmed = "With trim weight: " if weights and apart.difference != before.difference else ""
+    return dataclasses.replace(finding, sentence=f"{trimmed}{finding.sentence}{at_the_hub(apart, terms)}")

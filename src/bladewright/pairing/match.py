@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from bladewright.drawing.blade import TrimPocket
 from bladewright.drawing.limits import MatchLimits, WeighLimits
 from bladewright.drawing.rotor import HandleBand
-from bladewright.errors import BadInput, OutsideValidity, SeveralBadInputs
+from bladewright.pairing.asked import require
 from bladewright.pairing.choosing import METHODS, Possible, chosen, possible_sets
 from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.leftovers import leftovers
 from bladewright.pairing.records import Balance, BladeSet, Candidate, Matching
 from bladewright.pairing.terms import Places, Terms
-
-GREATEST_SIZE = 4
-GREATEST_BATCH = 24  # for sets of three and four: 10,626 sets of four, solved in seconds
+from bladewright.pairing.track import TrackModel
 
 
 def best_sets(
@@ -27,17 +25,20 @@ def best_sets(
     weighing: WeighLimits | None = None,
     handle_band: HandleBand | None = None,
     friction: float | None = None,
+    track: TrackModel | None = None,
+    rotor_speed: float | None = None,
 ) -> Matching:
     """Which blades fly together, the trim weight they need, what is left over, and why.
 
     A set that fails a test, trim weight counted, is never formed. A set with a test that could not be made may be
     formed and says so: what is not known costs as much as the whole limit. ``balance`` says how far a weight moves the
     chordwise centre; ``weighing`` keeps the weighted blade inside its own limits; ``friction`` [N] is the least that
-    holds the lever at lowest collective.
+    holds the lever at lowest collective; ``track`` is ``track_model(drawing)``; ``rotor_speed``
+    [rad/s] lets a difference in mass say what it comes to at the hub.
     """
-    _require(candidates, size)
     blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
-    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing))
+    terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing), rotor_speed, track)
+    require(candidates, size, terms)
     possible = possible_sets(blades, size, terms)
     sets, possible = _passing(blades, possible, terms)
     taken = {serial for one in sets for serial in one.serials}
@@ -61,35 +62,3 @@ def _passing(blades: Sequence[Candidate], possible: Possible, terms: Terms) -> t
         if not failed:
             return tuple(tried[pick] for pick in sorted(tried)), possible
         possible = possible.without(failed)
-
-
-def _require(candidates: Sequence[Candidate], size: int) -> None:
-    errors = [error for blade in candidates for error in _wrong(blade)]
-    serials = [blade.serial for blade in candidates]
-    errors += [
-        BadInput("is given twice", field="serial", value=serial, allowed="each blade once")
-        for serial in sorted({serial for serial in serials if serials.count(serial) > 1})
-    ]
-    if errors:
-        raise errors[0] if len(errors) == 1 else SeveralBadInputs(errors)
-    if not 2 <= size <= GREATEST_SIZE:
-        raise OutsideValidity(
-            f"sets of {size} are not worked out", field="size", value=size, allowed=f"2 to {GREATEST_SIZE}"
-        )
-    if size > 2 and len(candidates) > GREATEST_BATCH:
-        raise OutsideValidity(
-            "too many blades for exact sets of three or four", field="candidates", value=len(candidates),
-            allowed=f"at most {GREATEST_BATCH}", fix="match the batch in parts",
-        )  # fmt: skip
-
-
-def _wrong(blade: Candidate) -> list[BadInput]:
-    numbers = {name: getattr(blade, name) for name in blade.__slots__ if name not in ("serial", "only_with")}
-    found = []
-    for name, value in numbers.items():
-        if value is None and name not in ("span_moment", "span_moment_uncertainty"):
-            continue
-        if value is None or not math.isfinite(value) or (name.endswith("uncertainty") and value < 0.0):
-            allowed = "zero or more" if name.endswith("uncertainty") else "a finite number"
-            found.append(BadInput(f"of {blade.serial} cannot be used", field=name, value=value, allowed=allowed))
-    return found

@@ -55,6 +55,7 @@ HANDLE_SHARE = Quantity(
     "estimate of each blade's share", "is felt at the handle",
 )  # fmt: skip
 
+TRACK = "track"  # follows from effective pitch and section moment; see bladewright.pairing.track
 #: every quantity mates are compared by, in the order they are reported
 QUANTITIES = (SPAN_MOMENT, CHORDWISE_CENTRE, SECTION_MOMENT, EFFECTIVE_PITCH, HANDLE_SHARE)
 #: those that balance weight can change
@@ -63,11 +64,11 @@ BALANCE = (SPAN_MOMENT, CHORDWISE_CENTRE)
 
 def limit_figures(limits: MatchLimits) -> tuple[Figure, ...]:
     """The entered limits as figures, named and in units as the differences they bound."""
-    found = [(quantity, quantity.limit(limits)) for quantity in QUANTITIES]
+    found = [(q.name, q.unit, q.shown(limit)) for q in QUANTITIES if (limit := q.limit(limits)) is not None]
+    if limits.track is not None:
+        found.append((TRACK, "mm", from_si(limits.track, "mm", "length")))
+    sourced = bool(limits.source)
     return tuple(
-        Figure(
-            q.name, q.shown(limit), q.unit, 0.0, "entered", source=limits.source or "", validated=bool(limits.source)
-        )
-        for q, limit in found
-        if limit is not None
+        Figure(name, value, unit, 0.0, "entered", source=limits.source or "", validated=sourced)
+        for name, unit, value in found
     )

@@ -10,6 +10,7 @@ from bladewright.drawing.rotor import HandleBand
 from bladewright.engine.arrays import Floats
 from bladewright.pairing.quantities import SPAN_MOMENT, Quantity
 from bladewright.pairing.records import Balance
+from bladewright.pairing.track import TrackModel
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +20,11 @@ class Places:
     pockets: tuple[TrimPocket, ...] = ()
     balance: Balance | None = None
     weighing: WeighLimits | None = None
+
+    @property
+    def greatest(self) -> Floats:
+        """What each pocket holds. [kg]"""
+        return np.array([pocket.greatest for pocket in self.pockets])
 
     def per_mass(self, quantity: Quantity) -> Floats | None:
         """Change of a blade's span moment [m] or chordwise centre [m/kg] for each kilogram in each pocket."""
@@ -46,3 +52,5 @@ class Terms:
     handle_band: HandleBand | None = None
     friction: float | None = None  # [N] at the handle, least it can be set to; None: nothing holds the lever
     places: Places = field(default_factory=Places)
+    rotor_speed: float | None = None  # [rad/s] at which the hub is shaken; None: not said
+    track: TrackModel | None = None  # None: track is not worked out, which is a finding

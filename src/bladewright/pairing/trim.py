@@ -5,9 +5,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from bladewright.engine.matching.closing import Target, closing_weights
-from bladewright.pairing.differences import Value, spread, values
-from bladewright.pairing.quantities import BALANCE, CHORDWISE_CENTRE, Quantity
+from bladewright.engine.arrays import Floats
+from bladewright.engine.matching.closing import Target, closing_weights, reach
+from bladewright.pairing.differences import spread, values
+from bladewright.pairing.quantities import BALANCE, CHORDWISE_CENTRE, SPAN_MOMENT, Quantity
 from bladewright.pairing.records import Candidate, TrimWeight
 from bladewright.pairing.terms import Places, Terms
 
@@ -20,10 +21,10 @@ STEP_UNCERTAINTY = 2.0 * 0.5 * STEP / np.sqrt(3.0)
 def trim_weights(blades: Sequence[Candidate], terms: Terms) -> tuple[TrimWeight, ...]:
     """The least weight that closes what is resolved; none where nothing is."""
     places = terms.places
-    targets = [target for q in BALANCE if (target := _target(blades, q, terms)) is not None]
-    if not places.pockets or not any(target.close for target in targets):
+    targets = _targets(blades, terms)
+    if not places.pockets or not any(np.ptp(target.told) for target in targets):
         return ()
-    mass = closing_weights(tuple(targets), np.array([pocket.greatest for pocket in places.pockets]))
+    mass = closing_weights(targets, places.greatest)
     # always down to a whole step, so that rounding overfills no pocket and no limit of the finished blade
     whole = np.floor(mass / STEP + ALMOST) * STEP
     return tuple(
@@ -34,30 +35,51 @@ def trim_weights(blades: Sequence[Candidate], terms: Terms) -> tuple[TrimWeight,
     )
 
 
-def _target(blades: Sequence[Candidate], quantity: Quantity, terms: Terms) -> Target | None:
-    """One quantity as the engine wants it; None when it is not known, or what weight does to it is not."""
-    per_mass, known = terms.places.per_mass(quantity), values(blades, quantity)
-    limit = quantity.limit(terms.limits)
-    stands = [value.value for value in known if value.value is not None]
-    if per_mass is None or len(stands) < len(known) or not limit:
-        return None
+def reachable(blades: Sequence[Candidate], quantity: Quantity, terms: Terms) -> tuple[Floats, Floats]:
+    """How low and how high weight alone could bring each blade, in units of the limit; not a number where unknown."""
+    stands, limit = measured(blades, quantity), quantity.limit(terms.limits)
+    assert limit  # the caller asks only of quantities that have one
+    low, high, known = stands / limit, stands / limit, ~np.isnan(stands)
+    per_mass = terms.places.per_mass(quantity)
+    if per_mass is None or not known.any():
+        return low, high
+    target = _target(stands[known], stands[known], per_mass, limit, terms.places.finished(quantity))
+    room = np.maximum(terms.places.finished(SPAN_MOMENT) - measured(blades, SPAN_MOMENT)[known], 0.0)
+    radii = np.array([pocket.radius for pocket in terms.places.pockets])
+    low[known], high[known] = reach(target, radii, room, terms.places.greatest)
+    return low, high
+
+
+def measured(blades: Sequence[Candidate], quantity: Quantity) -> Floats:
+    """The values as numbers; not a number where unknown."""
+    found = [quantity.value(blade) for blade in blades]
+    return np.array([np.nan if value is None else value for value in found], dtype=np.float64)
+
+
+def _targets(blades: Sequence[Candidate], terms: Terms) -> tuple[Target, ...]:
+    """What is known of each quantity that weight is known to change."""
+    targets = []
+    for quantity in BALANCE:
+        stands, limit = measured(blades, quantity), quantity.limit(terms.limits)
+        per_mass = terms.places.per_mass(quantity)
+        if per_mass is not None and limit and not np.isnan(stands).any():
+            told = _told_apart(blades, quantity, stands)
+            targets.append(_target(stands, told, per_mass, limit, terms.places.finished(quantity)))
+    return tuple(targets)
+
+
+def _told_apart(blades: Sequence[Candidate], quantity: Quantity, stands: Floats) -> Floats:
+    """A blade that cannot be told from the one that has most counts as equal to it, and gets nothing for it."""
+    known = values(blades, quantity)
     highest = known[int(np.argmax(stands))]
-    # a blade that cannot be told from the one that has most counts as equal to it, and gets nothing for it
-    told = [_told_apart(value, highest, quantity) for value in known]
-    level = np.where(told, stands, max(stands)) / limit
-    bound = terms.places.finished(quantity) / limit
-    measured = np.array(stands) / limit
-    return Target(
-        level,
-        per_mass / limit,
-        level + np.minimum(-bound - measured, 0.0),
-        level + np.maximum(bound - measured, 0.0),
-        close=any(told),
-    )
+    told = [value is not highest and spread((value, highest), quantity, None).resolved for value in known]
+    return np.where(told, stands, np.max(stands))
 
 
-def _told_apart(value: Value, highest: Value, quantity: Quantity) -> bool:
-    return value is not highest and spread((value, highest), quantity, None).resolved
+def _target(stands: Floats, told: Floats, per_mass: Floats, limit: float, bound: float) -> Target:
+    """In units of the limit. A blade that is outside its own bound already may stay where it is."""
+    least, greatest = np.minimum(-bound, stands), np.maximum(bound, stands)
+    return Target(stands / limit, told / limit, per_mass / limit, least / limit, greatest / limit)
 
 
 def after(blades: Sequence[Candidate], weights: Sequence[TrimWeight], places: Places) -> tuple[Candidate, ...]:

@@ -33,7 +33,7 @@ def dwell_long_enough(mould: Mould, limits: CureLimits) -> Finding:
         said += f" By the sensors' uncertainty it may have been only {minutes(sure):.1f} min."
     elif outcome is Outcome.FAIL and held_to(at_best, least=limits.dwell_least) is not Outcome.FAIL:
         outcome = Outcome.REFER
-        said += f" A sensor could not be believed; the others held the band for {minutes(at_best):.1f} min."
+        said += _lost(mould, proven, possible)
         would_change = "a calibrated second sensor in that zone that read all the while"
     elif outcome is Outcome.FAIL:
         next_step = "Reject the cure. A second dwell is a new process and needs its own proof, not this log."
@@ -59,6 +59,22 @@ def dwell_long_enough(mould: Mould, limits: CureLimits) -> Finding:
         where=(_where(mould, proven),),
         next_step=next_step,
         would_change=would_change,
+    )
+
+
+def _lost(mould: Mould, proven: Dwell | None, possible: Dwell | None) -> str:
+    """Until when the dwell is proven, whose silence ended it, and how long the others held the band."""
+    if possible is None:
+        return ""
+    names = {
+        mould.log.channels[stretch.column].name
+        for stretch in (*mould.silent, *mould.frozen)
+        if stretch.first <= possible.last and stretch.last >= possible.first
+    }
+    until = f", until {mould.log.time_of(proven.last)}," if proven else ""
+    return (
+        f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. "
+        f"The other sensors held the band for {minutes(possible.seconds):.1f} min."
     )
 
 

@@ -6,7 +6,7 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.evidence.records import Floats
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.comparing import held_to
-from bladewright.proof.mould import Mould
+from bladewright.proof.mould import Mould, heaters_of
 from bladewright.proof.sensors import frozen_stretches, silent_stretches, where
 from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, no_limit, ruled
 
@@ -72,19 +72,15 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
         return no_limit(LAG, "cure", "limits.cure.heater_lag_greatest")
     log = mould.log
     limit = f"at most {fahrenheit_steps(greatest):.4g} degF ahead of its mould sensor"
-    heaters = log.with_role("heater")
-    partners = {
-        heater: [m for m in mould.columns if log.channels[heater].zone and _same_zone(mould, heater, m)]
-        for heater in heaters
-    }
-    both = [(heater, sensor) for heater, sensors in partners.items() for sensor in sensors]
+    both = [(heater, sensor) for sensor in mould.columns for heater in heaters_of(mould, sensor)]
     tops = [float(np.fmax.reduce(_ahead(mould, pair))) for pair in both]
     if not tops or not np.isfinite(tops).any():
         return _no_heater(LAG, log.source.file, limit, limits)
     place = int(np.nanargmax(tops))
     heater, sensor = both[place]
     value, at = tops[place], int(np.nanargmax(_ahead(mould, both[place])))
-    alone = [log.channels[heater].name for heater, sensors in partners.items() if not sensors]
+    compared = {pair[0] for pair in both}
+    alone = [log.channels[heater].name for heater in log.with_role("heater") if heater not in compared]
     outcome = held_to(value, greatest=greatest)
     names = f"{log.channels[heater].name} ran {fahrenheit_steps(value):.1f} degF ahead of {log.channels[sensor].name}"
     said = f"{names} at most; {fahrenheit_steps(greatest):.4g} are allowed."
@@ -110,12 +106,6 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
         where=(Where(log.source.file, log.channels[heater].name, int(log.rows[at]), log.time_of(at)),),
         next_step="Look for a loose heater or sensor before the next run.",
     )
-
-
-def _same_zone(mould: Mould, heater: int, sensor: int) -> bool:
-    """Same zone, and same half of the mould where the heater belongs to one."""
-    one, other = mould.log.channels[heater], mould.log.channels[sensor]
-    return one.zone == other.zone and (not one.side or not other.side or one.side == other.side)
 
 
 def _ahead(mould: Mould, pair: tuple[int, int]) -> Floats:

@@ -1,10 +1,13 @@
 """Whether the log itself can be believed: its clock, its holes, and sensors that went silent or froze."""
 
+import numpy as np
+
 from bladewright.drawing.limits import CureLimits
 from bladewright.figures import Finding, Outcome, Where
-from bladewright.proof.mould import HOLE, Mould
-from bladewright.proof.sensors import where
-from bladewright.proof.wording import fahrenheit_steps, minutes, no_limit, ruled
+from bladewright.proof.dwell import Dwell, possible_dwell
+from bladewright.proof.mould import HOLE, Mould, heaters_of
+from bladewright.proof.sensors import Stretch, where
+from bladewright.proof.wording import fahrenheit, fahrenheit_steps, minutes, no_limit, ruled
 
 CLOCK, HOLES, SENSORS = "cure: clock", "cure: holes in the log", "cure: mould sensors"
 UNCERTAINTY = "cure: sensor uncertainty"
@@ -74,18 +77,22 @@ def uncertainty_is_entered(_: Mould, limits: CureLimits) -> Finding:
 
 
 def sensors_spoke(mould: Mould, limits: CureLimits) -> Finding:
-    """Mould sensors with no reading, or with one reading repeated while others moved."""
+    """Mould sensors with no reading, or with one reading repeated while others moved; and what their heater did."""
     log = mould.log
-    silent, frozen = mould.silent, mould.frozen
     said = []
-    for what, found in (("gave no reading", silent), ("repeated one reading while others moved", frozen)):
-        names = sorted({log.channels[stretch.column].name for stretch in found})
+    for what, stretches in (
+        ("gave no reading", mould.silent),
+        ("repeated one reading while others moved", mould.frozen),
+    ):
+        names = sorted({log.channels[stretch.column].name for stretch in stretches})
         said += [f"{', '.join(names)} {what}."] if names else []
-    both = (*silent, *frozen)
+    both = (*mould.silent, *mould.frozen)
+    dwell = possible_dwell(mould, limits) if both else None
+    said += [_heater_meanwhile(mould, stretch, dwell) for stretch in both[:SHOWN]]
     return ruled(
-        rule=SENSORS,
-        outcome=Outcome.REFER if both else Outcome.PASS,
-        sentence=" ".join(said) or f"All {len(mould.columns)} mould sensors read and moved.",
+        SENSORS,
+        Outcome.REFER if both else Outcome.PASS,
+        " ".join(filter(None, said)) or f"All {len(mould.columns)} mould sensors read and moved.",
         proof="cure",
         limit=f"every sensor reads; fewer than {limits.frozen_samples} identical readings while another moves",
         limit_source=limits.source,
@@ -93,3 +100,20 @@ def sensors_spoke(mould: Mould, limits: CureLimits) -> Finding:
         next_step="Hold the blade: see what the neighbouring zones and the heater did meanwhile.",
         would_change="a calibrated second sensor in that zone",
     )
+
+
+def _heater_meanwhile(mould: Mould, stretch: Stretch, dwell: Dwell | None) -> str:
+    """What the heater of a lost sensor's zone read in the dwell: a hint for a person, never a proof."""
+    log = mould.log
+    if dwell is None:
+        return ""
+    first, last = max(stretch.first, dwell.first), min(stretch.last, dwell.last)
+    for heater in heaters_of(mould, stretch.column):
+        readings = log.values[first : last + 1, heater]
+        if np.isfinite(readings).any():
+            low, high = (fahrenheit(float(pick(readings))) for pick in (np.nanmin, np.nanmax))
+            sensor = log.channels[stretch.column].name
+            return (
+                f"In the dwell, while {sensor} was lost, {log.channels[heater].name} read {low:.0f} to {high:.0f} degF."
+            )
+    return ""

@@ -4,9 +4,8 @@ import math
 from collections.abc import Sequence
 
 from bladewright import units
-from bladewright.design.as_built import MassOf, as_built
+from bladewright.design.as_built import as_built
 from bladewright.design.records import Departure
-from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
@@ -25,7 +24,6 @@ def judge_dimensions(
     sheets: Sequence[DimensionSheet],
     *,
     holes_signed: bool = False,
-    mass_of: MassOf = span_mass,
 ) -> tuple[Finding, ...]:
     """Every measured row against its tolerance, and every dimension asked for that nobody measured.
 
@@ -33,7 +31,7 @@ def judge_dimensions(
     """
     if not sheets:
         return ()
-    found = [_row(drawing, sheet, row, mass_of) for sheet in sheets for row in sheet.rows]
+    found = [_row(drawing, sheet, row) for sheet in sheets for row in sheet.rows]
     measured = {row.feature for sheet in sheets for row in sheet.rows}
     files = tuple(Where(sheet.source.file) for sheet in sheets)
     holes = holes_asked_for(drawing) if any(map(_is_hole, measured)) and not holes_signed else ()
@@ -52,15 +50,14 @@ def rule_of(row: Measured) -> str:
     return f"{proof_of(row.feature)}: {row.feature}{at}"
 
 
-def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: MassOf) -> Finding:
+def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding:
     allowed = allowed_for(drawing, row)
     where = (Where(sheet.source.file, row.feature, row.row, sheet.measured_on.isoformat()),)
     source = f"drawing {drawing.name}"
     if isinstance(allowed, Missing):
         return ruled(
             rule=rule_of(row), outcome=Outcome.MISSING, proof=proof_of(row.feature), where=where,
-            sentence=f"{row.feature} was measured as {row.text}, but nothing says what it may be: "
-            f"{', '.join(allowed.needs)} is not known.",
+            sentence=f"{row.feature} was measured as {row.text}: not judged without {', '.join(allowed.needs)}.",
             next_step=f"Enter {', '.join(allowed.needs)}.", would_change="the tolerance entered in the drawing",
         )  # fmt: skip
     outcome = held_to(row.value, least=allowed.least, greatest=allowed.greatest, uncertainty=row.uncertainty)
@@ -71,7 +68,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: M
     elif outcome is Outcome.REFER:
         said += " It is inside by less than the gauge's uncertainty."
     if outcome is not Outcome.PASS:
-        said += f" {_in_flight(drawing, row, mass_of)}"
+        said += f" {_in_flight(drawing, row)}"
     return ruled(
         rule=rule_of(row),
         outcome=outcome,
@@ -88,9 +85,7 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured, mass_of: M
         limit=f"{_shown(row, allowed.least):.5g} to {_shown(row, allowed.greatest):.5g} {row.unit}",
         limit_source=source,
         where=where,
-        next_step=""
-        if outcome is Outcome.PASS
-        else "A person with design authority decides, by what it does in flight.",
+        next_step="A person with design authority decides, by what it does in flight.",
         would_change="a second reading with a gauge of less uncertainty",
     )
 
@@ -104,13 +99,13 @@ def _against(row: Measured, allowed: Allowed) -> str:
     return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
 
 
-def _in_flight(drawing: BladeDrawing, row: Measured, mass_of: MassOf) -> str:
+def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
     """What the row alone does at the handle, with its uncertainty, or why that is not known."""
     if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."
     departure = Departure(row.feature, row.value, row.uncertainty, row.station)
     try:
-        built = as_built(drawing, (departure,), mass_of=mass_of)
+        built = as_built(drawing, (departure,))
     except BladewrightError as error:  # the dimension is judged all the same
         return f"What it does in flight is not known: {error.what}."
     if any(gap.name == f"flight effect of {row.feature}" for gap in built.missing):

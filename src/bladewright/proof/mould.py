@@ -71,3 +71,14 @@ def _envelope(values: Floats, columns: tuple[int, ...]) -> tuple[Floats, Floats]
             np.minimum(low, readings, out=low)
             np.maximum(high, readings, out=high)
     return coldest, hottest
+
+
+def heaters_of(mould: Mould, sensor: int) -> tuple[int, ...]:
+    """Heaters of a mould sensor's zone, and of its half of the mould where both name one."""
+    mine = mould.log.channels[sensor]
+    return tuple(
+        heater
+        for heater in mould.log.with_role("heater")
+        for other in (mould.log.channels[heater],)
+        if mine.zone and other.zone == mine.zone and (not mine.side or not other.side or mine.side == other.side)
+    )

@@ -20,9 +20,7 @@ def judge_signed(record: SignedRecord) -> Finding:
         limit_source="the drawing's required proofs",
         where=(Where(record.source.file, "", None, record.signed_on.isoformat()),),
         deviable=record.proof not in NOT_DEVIABLE,
-        next_step=""
-        if conforms
-        else "Reject the blade, or ask a person with design authority for a deviation."
+        next_step="Reject the blade, or ask a person with design authority for a deviation."
         if record.proof not in NOT_DEVIABLE
         else "Reject the blade and find every other one of the same batch.",
     )

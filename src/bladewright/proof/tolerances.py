@@ -43,7 +43,15 @@ def proof_of(feature: str) -> str:
 
 
 def allowed_for(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
-    """The limits of a measured feature, or which entry of the drawing they wait for."""
+    """The limits of a measured feature, or which entry they wait for."""
+    allowed = _allowed(drawing, row)
+    kind = "angle" if row.feature == "planform.twist" or row.feature.endswith(".angle") else "length"
+    if isinstance(allowed, Allowed) and row.kind != kind:  # 200 mrad is no chord of 200 mm
+        return Missing(row.feature, (f"a reading in a unit of {kind}",))
+    return allowed
+
+
+def _allowed(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
     for dimension in drawing.limits.dimensions:
         if dimension.name == row.feature:
             least, greatest = dimension.nominal - dimension.minus, dimension.nominal + dimension.plus
@@ -56,7 +64,7 @@ def allowed_for(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
     if row.feature in _ALONG_THE_SPAN and not _is_on_the_blade(drawing, row.station):
         return Missing(row.feature, ("the radius it was measured at, on the blade",))
     if nominal is None:
-        return Missing(row.feature, (row.feature,))
+        return Missing(row.feature, (f"{row.feature} in the drawing",))
     if tolerance is None:
         return Missing(row.feature, (field or f"a tolerance of {row.feature}",))
     return Allowed(nominal, nominal - tolerance, nominal + tolerance)

@@ -4,8 +4,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from bladewright.design.as_built import MassOf
-from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
@@ -32,12 +30,10 @@ def judge_blade(
     evidence: BladeEvidence,
     deviations: tuple[Deviation, ...],
     engine_version: str,
-    *,
-    mass_of: MassOf = span_mass,
 ) -> Verdict:
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
-    findings = _findings(drawing, evidence, mass_of)
+    findings = _findings(drawing, evidence)
     missing = missing_proofs(drawing.required_proofs, evidence)
     offered = tuple(deviation for deviation in deviations if deviation.serial == serial)
     covering = tuple(d for d in offered if may_count(d, evidence) and any(covers(d, f) for f in findings))
@@ -57,7 +53,7 @@ def judge_blade(
     )
 
 
-def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf) -> tuple[Finding, ...]:
+def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, ...]:
     limits = drawing.limits
     found: list[Finding] = []
     for log in evidence.cures:
@@ -65,7 +61,7 @@ def _findings(drawing: BladeDrawing, evidence: BladeEvidence, mass_of: MassOf) -
     for coupon, curve in evidence.coupons:
         found += judge_coupon(coupon, curve, limits.peel)
     holes_signed = any(record.proof == HOLES for record in evidence.signed)
-    found += judge_dimensions(drawing, evidence.sheets, holes_signed=holes_signed, mass_of=mass_of)
+    found += judge_dimensions(drawing, evidence.sheets, holes_signed=holes_signed)
     found += judge_weighings(evidence.weighings, limits.weighing)
     found += [judge_signed(record) for record in evidence.signed]
     return _told_apart(found)

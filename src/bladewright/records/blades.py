@@ -3,6 +3,8 @@
 import datetime
 from dataclasses import dataclass
 
+from django.db.models import OuterRef, QuerySet, Subquery
+
 from bladewright.errors import BadInput, MissingInput
 from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
@@ -120,16 +122,18 @@ def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
 
 def all_blades() -> tuple[BladeLine, ...]:
     """Every serial, in order."""
-    words = dict(models.Verdict.objects.order_by("id").values_list("blade_id", "word"))  # the newest comes last
-    sets = {row.blade_id: row.set for row in models.SetBlade.objects.select_related("set")}
-    out = set(models.SignOut.objects.values_list("set_id", flat=True))
-    lines = []
-    for blade in models.Blade.objects.select_related("drawing").order_by("serial"):
-        held = sets.get(blade.id)
-        word = "signed out" if held is not None and held.id in out else words.get(blade.id, "")
-        name = held.name if held is not None else ""
-        lines.append(BladeLine(blade.serial, blade.drawing.name, blade.drawing.revision, word, name))
-    return tuple(lines)
+    return _lines(models.Blade.objects.all())
+
+
+def _lines(blades: QuerySet[models.Blade]) -> tuple[BladeLine, ...]:
+    newest = models.Verdict.objects.filter(blade_id=OuterRef("id")).order_by("-id").values("word")[:1]
+    rows = blades.order_by("serial").annotate(word=Subquery(newest))
+    return tuple(
+        BladeLine(serial, drawing, revision, "signed out" if out is not None else word or "", name or "")
+        for serial, drawing, revision, word, name, out in rows.values_list(
+            "serial", "drawing__name", "drawing__revision", "word", "in_set__set__name", "in_set__set__sign_out__id"
+        )
+    )
 
 
 def about(serial: str) -> AboutBlade:
@@ -139,7 +143,7 @@ def about(serial: str) -> AboutBlade:
     filed = models.Evidence.objects.select_related("file", "event").filter(blades__blade=blade).order_by("id")
     numbers = set(filed.values_list("event_id", flat=True))
     events = models.Event.objects.filter(subject=serial) | models.Event.objects.filter(number__in=numbers)
-    line = next(line for line in all_blades() if line.serial == serial)
+    (line,) = _lines(models.Blade.objects.filter(id=blade.id))
     return AboutBlade(
         line=line,
         lots=tuple(LotUsed(serial, use.part, use.lot.lot, already=True) for use in uses),

@@ -133,6 +133,9 @@ def _is_field(drawing: BladeDrawing, dotted: str) -> bool:
     if dotted in ("planform.twist", "planform.chord"):  # measured along the span
         return True
     value: object = drawing
-    for name in dotted.split("."):
-        value = getattr(value, name, None)
+    for name in dotted.split("."):  # entries only: a bondline's middle, say, is worked out and no departure has it
+        if isinstance(value, tuple):
+            value = value[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(value) else None
+        else:
+            value = getattr(value, name, None) if name in getattr(type(value), "model_fields", ()) else None
     return isinstance(value, float)

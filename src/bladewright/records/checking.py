@@ -1,18 +1,19 @@
 """Does the book agree with itself? Tables, files, chain, guards, and the heads that were kept outside."""
 
+import contextlib
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.db import DatabaseError, connection
+from django.db.models import DateField, Model
 
-from bladewright.errors import BookDamaged
 from bladewright.figures import canonical, digest
 from bladewright.records import chain, guards, heads
 from bladewright.records.book import opened
 from bladewright.records.keeping import path_of
 from bladewright.records.ready import models
-from bladewright.records.writing import plain_row, record_of, said
+from bladewright.records.writing import record_of, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,22 +42,30 @@ class Checked:
 
 def check(*, printed_head: str = "") -> Checked:
     """Compare everything with everything. ``printed_head``: a chain head read from a paper, to be looked for too."""
-    book = opened()
+    kept = heads.logged(opened().folder)  # first: the log only ever follows the tables
     try:
-        return _check(printed_head)
+        with _one_moment():
+            return _check(kept, printed_head)
     except DatabaseError as error:
-        raise said(error, str(book.database)) from error
-    except (ValueError, KeyError, TypeError) as error:
-        raise BookDamaged(
-            f"an event cannot be read: {error}", file=str(book.database), fix="put back a backup of the whole folder"
-        ) from error
+        raise said(error, str(opened().database)) from error
 
 
-def _check(printed_head: str) -> Checked:
+@contextlib.contextmanager
+def _one_moment() -> Iterator[None]:
+    """Everything read is of one moment, while others go on writing."""
+    with connection.cursor() as cursor:
+        cursor.execute("BEGIN")
+        try:
+            yield
+        finally:
+            cursor.execute("ROLLBACK")
+
+
+def _check(kept: tuple[heads.Head, ...], printed_head: str) -> Checked:
     complaints = [*_tables_torn(), *(Complaint("guards", f"{name} is gone") for name in guards.missing_guards())]
     events = list(models.Event.objects.order_by("number"))
     complaints += _chain(events)
-    complaints += _heads(events, printed_head)
+    complaints += _heads(events, kept, printed_head)
     written, of_events = _rows_of(events)
     complaints += of_events
     rows, of_rows = _rows(written)
@@ -92,8 +101,7 @@ def _chain(events: list[models.Event]) -> Iterator[Complaint]:
         yield Complaint("book.toml", "does not say what the first event says")
 
 
-def _heads(events: list[models.Event], printed_head: str) -> Iterator[Complaint]:
-    kept = heads.logged(opened().folder)
+def _heads(events: list[models.Event], kept: tuple[heads.Head, ...], printed_head: str) -> Iterator[Complaint]:
     hashes = {event.number: event.hash for event in events}
     if not kept:
         yield Complaint("heads", f"the log of chain heads is gone: {heads.log_of(opened().folder).name}")
@@ -106,7 +114,7 @@ def _heads(events: list[models.Event], printed_head: str) -> Iterator[Complaint]
         yield Complaint("heads", f"the head {printed_head[:16]}... of a paper is not in the chain")
 
 
-Written = dict[tuple[str, int], dict[str, object]]
+Written = dict[tuple[str, object], dict[str, object]]
 
 
 def _rows_of(events: list[models.Event]) -> tuple[Written, list[Complaint]]:
@@ -114,16 +122,21 @@ def _rows_of(events: list[models.Event]) -> tuple[Written, list[Complaint]]:
     found: Written = {}
     complaints = []
     for event in events:
-        for item in json.loads(event.body).get("rows", ()):
-            key = (item["table"], item["row"]["id"])
-            if key in found or item["row"]["event_id"] != event.number:
-                complaints.append(Complaint(f"event {event.number}", f"{key[0]} row {key[1]} is written twice"))
-            found[key] = item["row"]
+        where = f"event {event.number}"
+        try:
+            rows = {(item["table"], item["row"]["id"]): item["row"] for item in json.loads(event.body).get("rows", ())}
+        except (ValueError, KeyError, TypeError, AttributeError) as error:
+            complaints.append(Complaint(where, f"cannot be read: {error}"))
+            continue
+        for (table, number), row in rows.items():
+            if (table, number) in found or row.get("event_id") != event.number:
+                complaints.append(Complaint(where, f"writes {table} row {number} again"))
+        found |= rows
     return found, complaints
 
 
 def _rows(written: Written) -> tuple[int, list[Complaint]]:
-    """Every row against its event, both ways."""
+    """Every row against its event, both ways. Read without the models: what was forged need not fit them."""
     complaints = []
     left = dict(written)
     count = 0
@@ -131,15 +144,25 @@ def _rows(written: Written) -> tuple[int, list[Complaint]]:
         if model is models.Event:
             continue
         table = model._meta.db_table
-        for row in model._default_manager.order_by("pk"):
+        for row in _raw(model):
             count += 1
-            said_once = left.pop((table, row.pk), None)
-            if said_once is None:
-                complaints.append(Complaint(f"table {table}", f"row {row.pk} was never written by an event"))
-            elif said_once != json.loads(canonical(plain_row(row))):
-                complaints.append(Complaint(f"table {table}", f"row {row.pk} was changed after it was written"))
+            as_said = left.pop((table, row["id"]), None)
+            if as_said is None:
+                complaints.append(Complaint(f"table {table}", f"row {row['id']} was never written by an event"))
+            elif as_said != row:
+                complaints.append(Complaint(f"table {table}", f"row {row['id']} was changed after it was written"))
     complaints += [Complaint(f"table {table}", f"row {number} is gone") for table, number in left]
     return count, complaints
+
+
+def _raw(model: type[Model]) -> Iterator[dict[str, object]]:
+    """The rows as they stand. Days as text: read as days, one that is no day would come back as none at all."""
+    fields = model._meta.local_concrete_fields
+    names = [f'CAST("{f.column}" AS TEXT)' if isinstance(f, DateField) else f'"{f.column}"' for f in fields]
+    with connection.cursor() as cursor:
+        cursor.execute(f'SELECT {", ".join(names)} FROM "{model._meta.db_table}" ORDER BY "id"')
+        for values in cursor.fetchall():
+            yield dict(zip([field.column for field in fields], values, strict=True))
 
 
 def _files() -> tuple[int, list[Complaint]]:

@@ -8,7 +8,7 @@ from bladewright.figures import Outcome, canonical
 from bladewright.proof.records import Deviation
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
-from bladewright.records.judging import deviations_of, latest_verdict
+from bladewright.records.judging import deviations_of, latest_row, refuse_unjudged_evidence, stored_verdict
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
 
@@ -53,7 +53,7 @@ def accept_deviation(act: Act, serial: str, rule: str, only_with: Sequence[str] 
                 allowed="a person with design authority who did not make the part",
                 fix="ask another person with design authority",
             )
-        verdict_sha256 = _deviable(serial, rule)
+        verdict_sha256 = _deviable(blade, rule)
         number = f"D-{models.Deviation.objects.count() + 1}"
         entry.add(
             models.Deviation(
@@ -77,11 +77,15 @@ def makers_of(blade: models.Blade) -> frozenset[str]:
     return frozenset(own) | frozenset(filed)
 
 
-def _deviable(serial: str, rule: str) -> str:
+def _deviable(blade: models.Blade, rule: str) -> str:
     """The hash of the newest verdict, if it holds this rule and somebody may accept it."""
-    newest = latest_verdict(serial)
-    if newest is None:
-        raise MissingInput("was never judged", field="serial", value=serial, allowed="a verdict", fix="judge it first")
+    row = latest_row(blade)
+    if row is None:
+        raise MissingInput(
+            "was never judged", field="serial", value=blade.serial, allowed="a verdict", fix="judge it first"
+        )
+    refuse_unjudged_evidence(blade, row)
+    newest = stored_verdict(row)
     findings = [f for f in newest.verdict.findings if f.rule == rule and f.outcome is not Outcome.PASS]
     open_rules = sorted({f.rule for f in newest.verdict.findings if f.outcome is not Outcome.PASS and f.deviable})
     if not findings:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from bladewright import __version__
-from bladewright.errors import BookBusy
+from bladewright.errors import BadInput, BookBusy
 from bladewright.figures import canonical, digest
 from bladewright.proof.records import Deviation, Verdict
 from bladewright.proof.verdict import judge_blade
@@ -111,6 +111,19 @@ def all_verdicts(serial: str) -> tuple[StoredVerdict, ...]:
 def latest_row(blade: models.Blade) -> models.Verdict | None:
     """The row of the newest verdict."""
     return _rows(blade).order_by("-id").first()
+
+
+def refuse_unjudged_evidence(blade: models.Blade, newest: models.Verdict) -> None:
+    """A verdict that does not know of evidence filed since is no ground for a decision."""
+    later = models.Evidence.objects.filter(blades__blade=blade, event_id__gt=newest.event_id).first()
+    if later is not None:
+        raise BadInput(
+            f"evidence was filed since the verdict: {later.kind}",
+            field="serial",
+            value=blade.serial,
+            allowed="a verdict on everything on file",
+            fix="judge the blade again",
+        )
 
 
 def deviations_of(blade: models.Blade) -> tuple[Deviation, ...]:

@@ -80,8 +80,7 @@ def open_book(folder: Path, *, write: bool = True) -> Book:
     refuse_network_folder(folder)
     with _damage_said(book):
         connect(str(book.database), write=write, wait_seconds=WAIT_SECONDS)
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT count(*) FROM sqlite_master")
+        _refuse_empty(book)
         if write:
             _refuse_old(book)
             _refuse_unguarded(book)
@@ -98,6 +97,7 @@ def upgrade_book(folder: Path, *, at: datetime.datetime) -> Book:
     refuse_network_folder(folder)
     with _damage_said(book):
         connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
+        _refuse_empty(book)
         copy = folder / f"before-upgrade-{chain.utc_text(at)[:19].replace(':', '')}.sqlite3"
         with (
             contextlib.closing(sqlite3.connect(book.database)) as old,
@@ -141,6 +141,13 @@ def _damage_said(book: Book) -> Iterator[None]:
         yield
     except DatabaseError as error:
         raise said(error, str(book.database)) from error
+
+
+def _refuse_empty(book: Book) -> None:
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT count(*) FROM sqlite_master")
+        if cursor.fetchone() == (0,):
+            raise BookDamaged("holds no tables", file=str(book.database), fix="put back a backup of the whole folder")
 
 
 def _refuse_old(book: Book) -> None:

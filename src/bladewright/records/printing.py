@@ -2,6 +2,7 @@
 
 from bladewright.design.as_built import as_built
 from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.limits import PeelLimits
 from bladewright.errors import MissingInput
 from bladewright.figures import Figure
 from bladewright.pairing.quantities import QUANTITIES
@@ -19,6 +20,8 @@ from bladewright.papers.records import (
     Signer,
 )
 from bladewright.proof.dwell import dwell_of
+from bladewright.proof.peel import METHOD as PEEL_METHOD
+from bladewright.proof.peel import SteadyPart, steady_part
 from bladewright.proof.records import BladeEvidence, Verdict, Word
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -119,11 +122,28 @@ def _cures(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[CureChart, .
 
 
 def _pulls(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[PullChart, ...]:
-    return tuple(
-        PullChart(coupon.label, curve, coupon.width, limits=drawing.limits.peel)
-        for coupon, curve in evidence.coupons
-        if curve is not None
-    )
+    limits = drawing.limits.peel
+    charts = []
+    for coupon, curve in evidence.coupons:
+        if curve is None:
+            continue
+        part = steady_part(curve, coupon.width, limits) if limits else None
+        charts.append(
+            PullChart(
+                label=coupon.label,
+                curve=curve,
+                width=coupon.width,
+                mean=_mean_peel(part, limits) if part and limits else None,
+                limits=limits,
+                judged=(part.begin, part.end) if part else None,
+            )
+        )
+    return tuple(charts)
+
+
+def _mean_peel(part: SteadyPart, limits: PeelLimits) -> Figure:
+    spread = None if limits.uncertainty is None else limits.uncertainty * part.mean
+    return Figure("mean peel", part.mean, "N/m", spread, PEEL_METHOD, source=limits.source or "")
 
 
 def _line(row: models.Evidence) -> EvidenceLine:

@@ -11,6 +11,7 @@ from bladewright.errors import BadInput, BookBusy, MissingInput
 from bladewright.figures import Outcome, canonical
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
+from bladewright.pairing.track import track_model
 from bladewright.proof.records import Word
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
@@ -19,7 +20,7 @@ from bladewright.records.chain import moment
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
-from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict
+from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
 from bladewright.records.writing import require, writing
@@ -161,19 +162,6 @@ def match_of(row: models.Set) -> BladeSet:
     return restored(BladeSet, json.loads(row.match))
 
 
-def refuse_unjudged_evidence(blade: models.Blade, newest: models.Verdict) -> None:
-    """A verdict that does not know of evidence filed since is no ground to release a blade."""
-    later = models.Evidence.objects.filter(blades__blade=blade, event_id__gt=newest.event_id).first()
-    if later is not None:
-        raise BadInput(
-            f"evidence was filed since the verdict: {later.kind}",
-            field="serial",
-            value=blade.serial,
-            allowed="a verdict on everything on file",
-            fix="judge the blade again",
-        )
-
-
 def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
     serials = serials_of(before)
     if serials != wanted:
@@ -234,6 +222,8 @@ def _matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> 
         weighing=drawing.limits.weighing,
         handle_band=rotor.handle_band if rotor else None,
         friction=rotor.control.friction if rotor and rotor.control else None,
+        track=track_model(drawing),
+        rotor_speed=rotor.speeds.normal if rotor else None,
     )
 
 

@@ -4,29 +4,34 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.optimize import linprog
-from scipy.sparse import csr_array, diags_array, hstack, kron, vstack
 
 from bladewright.engine.arrays import Floats
 from bladewright.errors import BadInput, NotConverged
+
+#: how many times dearer a difference is beyond the limit than within it: being allowed to fly comes first
+BEYOND = 1e3
+#: how much further apart, in units of the limits, the least mass may leave the blades; the solver's own tolerance
+SLACK = 1e-7
 
 
 @dataclass(frozen=True, slots=True)
 class Target:
     """One quantity that weight changes: where the blades stand, what a weight does, and how far it may go."""
 
-    stands: Floats  # (blades,) in units of the limit between mates [1]
+    stands: Floats  # (blades,) as measured, in units of the limit between mates [1]
+    told: Floats  # (blades,) the same where blades that cannot be told apart stand as one [1]
     per_mass: Floats  # (pockets,) change for each kilogram in a pocket, in units of that limit [1/kg]
     least: Floats  # (blades,) what a blade may end at, in units of that limit; infinite: anything [1]
     greatest: Floats  # (blades,) likewise [1]
-    close: bool  # True: bring the blades together; False: change none of them against another
 
 
 def closing_weights(targets: tuple[Target, ...], greatest: Floats) -> Floats:
     """Mass in each pocket of each blade that leaves the least difference, and of those the least mass.
 
-    A linear programme: least ``sum |d_bq|``, then least ``sum m_bp + g sum |e_bq|``, where ``d`` is the distance of a
-    blade from a free common level in each quantity to be closed, ``e`` the same for the change alone in the others,
-    and ``g`` the mass all pockets of all blades hold.
+    A linear programme: least ``sum_q (1000 max(w_q - 1, 0) + d_q)``, then least ``sum m_bp + g sum_q d_q``, where
+    ``w_q`` is the widest difference as measured, ``d_q`` the widest where blades not told apart stand as one, the
+    first sum of ``d_q`` runs over quantities in which some are told apart, the second over the others, and ``g`` is
+    the mass all pockets of all blades hold.
 
     Parameters
     ----------
@@ -58,56 +63,100 @@ def closing_weights(targets: tuple[Target, ...], greatest: Floats) -> Floats:
     """
     if not targets or (greatest < 0.0).any():
         raise BadInput("nothing to close, or a pocket that holds less than nothing", field="greatest", allowed=">= 0")
-    blades, pockets = len(targets[0].stands), len(greatest)
-    masses, each = blades * pockets, blades + 1  # each target brings its level and a distance for each blade
-    width = masses + len(targets) * each
-    rows, upper = [], []
-    far = np.zeros(width)
-    disturbed = np.zeros(width)
+    blades = len(targets[0].stands)
+    masses = blades * len(greatest)
+    width = masses + _OWN * len(targets)
+    rows, upper = zip(*(_rows(target, number, masses, width) for number, target in enumerate(targets)), strict=True)
+    table, most = np.concatenate(rows), np.concatenate(upper)
+    apart, mass = np.zeros(width), np.zeros(width)
+    mass[:masses] = 1.0
+    limits: list[_Bound] = [(0.0, float(held)) for _ in range(blades) for held in greatest]
     for number, target in enumerate(targets):
-        added = kron(diags_array(np.ones(blades)), csr_array(target.per_mass[None, :]))
-        start = np.where(target.close, target.stands, 0.0)
-        own = masses + number * each
-        (far if target.close else disturbed)[own + 1 : own + each] = 1.0
-        level, distance = csr_array(np.ones((blades, 1))), diags_array(np.ones(blades))
-        for sign in (1.0, -1.0):
-            rows.append(_placed(sign * added, hstack([-sign * level, -distance]), own, width))
-            upper.append(-sign * start)
-            bound = target.greatest - target.stands if sign > 0.0 else target.stands - target.least
-            held = np.flatnonzero(np.isfinite(bound))
-            rows.append(_placed(sign * added, csr_array((blades, each)), own, width).tocsr()[held])
-            upper.append(np.maximum(bound[held], 0.0))
-    limits: list[_Bounds] = [(0.0, float(mass)) for _ in range(blades) for mass in greatest]
-    for _ in targets:
-        limits.append((None, None))
-        limits.extend([(0.0, None)] * blades)
-    table, most = vstack(rows).tocsr(), np.concatenate(upper)
-    bounded = np.isfinite(most)  # a blade that may end anywhere has no row
-    table, most = table[bounded], most[bounded]
-    nearest = _solved(far, table, most, limits)
-    least_mass = np.concatenate((np.ones(masses), np.zeros(width - masses))) + disturbed * blades * greatest.sum()
-    as_near = vstack([table, csr_array(far[None, :])]).tocsr()
-    found = _solved(least_mass, as_near, np.append(most, far @ nearest + _SLACK), limits)
-    return np.clip(found[:masses].reshape(blades, pockets), 0.0, greatest)
+        low, high, _, _, beyond = range(masses + _OWN * number, masses + _OWN * (number + 1))
+        told_apart = bool(np.ptp(target.told) > 0.0)
+        price, worth = (apart, 1.0) if told_apart else (mass, blades * float(greatest.sum()))
+        price[low], price[high], apart[beyond] = -worth, worth, BEYOND
+        limits.extend([(None, None)] * (_OWN - 1) + [(0.0, None)])
+    nearest = _solved(apart, table, most, limits)
+    found = _solved(mass, np.vstack((table, apart)), np.append(most, apart @ nearest + SLACK), limits)
+    return np.clip(found[:masses].reshape(blades, -1), 0.0, greatest)
 
 
-_Bounds = tuple[float | None, float | None]
-
-#: how much further apart, in units of the limits, the least mass may leave the blades; the solver's own tolerance
-_SLACK = 1e-7
+_OWN = 5  # columns a target brings: lowest and highest as told, lowest and highest as measured, width beyond the limit
+_Bound = tuple[float | None, float | None]
 
 
-def _placed(masses: csr_array, own: csr_array, at: int, width: int) -> csr_array:
-    """Rows with the masses in front and one target's own columns at their place."""
-    rows = masses.shape[0]
-    gap = csr_array((rows, at - masses.shape[1]))
-    rest = csr_array((rows, width - at - own.shape[1]))
-    return hstack([masses, gap, own, rest])
+def _rows(target: Target, number: int, masses: int, width: int) -> tuple[Floats, Floats]:
+    """One target's inequalities: every blade between lowest and highest, and inside its own bounds."""
+    added = np.zeros((len(target.stands), width))
+    added[:, :masses] = np.kron(np.eye(len(target.stands)), target.per_mass)
+    low, high, lowest, highest, beyond = np.eye(width)[masses + _OWN * number : masses + _OWN * (number + 1)]
+    up, down = np.maximum(target.greatest - target.stands, 0.0), np.maximum(target.stands - target.least, 0.0)
+    may_rise, may_fall = np.isfinite(up), np.isfinite(down)
+    rows = (
+        (low - added, target.told),
+        (added - high, -target.told),
+        (lowest - added, target.stands),
+        (added - highest, -target.stands),
+        ([highest - lowest - beyond], [1.0]),
+        (added[may_rise], up[may_rise]),
+        (-added[may_fall], down[may_fall]),
+    )
+    left, right = zip(*rows, strict=True)
+    return np.concatenate(left), np.concatenate(right)
 
 
-def _solved(objective: Floats, table: csr_array, most: Floats, limits: list[_Bounds]) -> Floats:
+def _solved(objective: Floats, table: Floats, most: Floats, limits: list[_Bound]) -> Floats:
     found = linprog(objective, A_ub=table, b_ub=most, bounds=limits, method="highs")
     if found.status != 0:
         raise NotConverged("no trim weights were found", field="targets", value=found.message)
     solution: Floats = found.x
     return solution
+
+
+def reach(target: Target, radii: Floats, room: Floats, greatest: Floats) -> tuple[Floats, Floats]:
+    """How low and how high weight alone could bring each blade in one quantity.
+
+    Pockets are filled in order of what a kilogram changes for the span moment it adds, until the room is used up:
+    the fractional knapsack, which greed solves exactly.
+
+    Parameters
+    ----------
+    target : Target
+        The quantity, scaled by its limit between mates. [1]
+    radii : (pockets,) array
+        Of the pockets, positive. [m]
+    room : (blades,) array
+        Span moment each blade may still gain; infinite: anything. [kg m]
+    greatest : (pockets,) array
+        What each pocket holds at most. [kg]
+
+    Returns
+    -------
+    tuple of (blades,) arrays
+        Lowest and highest, in units of the limit between mates. [1]
+
+    Raises
+    ------
+    Nothing.
+
+    Notes
+    -----
+    Each quantity by itself: what is reached here may still be out of reach together with another quantity.
+
+    Source: G. B. Dantzig, Discrete-variable extremum problems, 1957 (from memory).
+    """
+    ends = []
+    for sign in (-1.0, 1.0):
+        gain = np.maximum(sign * target.per_mass, 0.0)
+        order = np.argsort(-gain / radii)
+        filled = np.zeros(len(target.stands))
+        left = room.copy()
+        for pocket in order:
+            mass = np.minimum(greatest[pocket], left / radii[pocket])
+            filled += gain[pocket] * mass
+            left = left - mass * radii[pocket]
+        ends.append(target.stands + sign * filled)
+    return np.maximum(ends[0], np.minimum(target.least, target.stands)), np.minimum(
+        ends[1], np.maximum(target.greatest, target.stands)
+    )
