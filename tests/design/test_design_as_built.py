@@ -147,6 +147,17 @@ def test_twist_measured_at_a_radius_becomes_a_station(drawing: BladeDrawing) -> 
     assert built.planform.stations[1].chord == pytest.approx(0.2)
 
 
+def test_a_thicker_skin_is_heavier_by_its_girth_and_the_spar_makes_room(drawing: BladeDrawing) -> None:
+    # girth 0.41 m of skin; the spar's face, some 0.06 m of chord above and below and round the nose, moves in with it
+    more = 1e-5
+    departures = [
+        Departure(f"skin.{side}_thickness", drawing.skin.top_thickness + more, 0.0) for side in ("top", "bottom")
+    ]
+    change = named(as_built(drawing, departures))["change of mass"].value
+    face = 2.0 * 0.063 + 0.006
+    assert change == pytest.approx(more * 3.3 * (2770.0 * 0.41 - 2710.0 * (face - 2.0 * 0.043)), rel=0.05)
+
+
 def test_paint_and_skin_change_the_span_moment_by_the_hand_sum(drawing: BladeDrawing) -> None:
     departures = [
         Departure("finish.area_density", 0.160, 0.010),

@@ -268,6 +268,15 @@ def test_parts_that_end_before_they_begin_are_refused(drawing: BladeDrawing, par
     assert (caught.value.field, caught.value.value, caught.value.allowed) == (f"{part}.outer", 0.1, allowed)
 
 
+def test_layers_thicker_than_the_nose_radius_are_refused(drawing: BladeDrawing) -> None:
+    # 1.1 t^2 c is 3.2 mm here (NACA Report 460, 1933); a skin of 4 mm cannot go round it
+    thick = drawing.skin.model_copy(update={"top_thickness": 4e-3, "bottom_thickness": 4e-3})
+    with pytest.raises(BadInput) as caught:
+        section_layout(drawing.model_copy(update={"skin": thick}), np.array([0.2]))
+    assert (caught.value.field, caught.value.allowed) == ("skin", "less than the nose radius")
+    assert caught.value.value == pytest.approx(4e-3 + 1.016e-4, rel=0.05)
+
+
 def test_walls_that_leave_no_hollow_are_refused(drawing: BladeDrawing) -> None:
     with pytest.raises(BadInput) as caught:
         section_layout(with_spar(drawing, top_wall=13e-3, bottom_wall=13e-3), np.array([0.2]))

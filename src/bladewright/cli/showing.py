@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
-    from bladewright.figures import Figure, Finding, Missing
+    from bladewright.figures import Figure, Finding, Missing, Where
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
 
@@ -81,17 +81,20 @@ def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
 
 
 def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
-    """Findings for people, worst words in capitals."""
+    """Findings for people, the worst first and in capitals; the sentence says the limit, then where it was seen."""
+    order = ("fail", "missing", "refer", "pass")
     rows = []
-    for finding in findings:
-        where = "; ".join(
-            " ".join(
-                part for part in (w.channel, w.row and f"row {w.row}", w.time, w.until and f"to {w.until}") if part
-            )
-            for w in finding.where
-        )
-        rows.append((finding.rule, MARKS[finding.outcome.value], finding.sentence, finding.limit, where))
-    table(("rule", "", "what was found", "limit", "where"), rows, title)
+    for finding in sorted(findings, key=lambda item: order.index(item.outcome.value)):
+        seen = "; ".join(text for where in finding.where if (text := _place(where)))
+        told = f"{finding.sentence} [{seen}]" if seen and finding.outcome.value != "pass" else finding.sentence
+        rows.append((MARKS[finding.outcome.value], finding.rule, told))
+    table(("", "rule", "what was found"), rows, title)
+
+
+def _place(where: "Where") -> str:
+    row = f"row {where.row}" if where.row else ""
+    until = f"to {where.until}" if where.until else ""
+    return " ".join(part for part in (where.file, where.channel, row, where.time, until) if part)
 
 
 def missing_lines(missing: "Iterable[Missing]") -> None:

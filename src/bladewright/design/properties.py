@@ -26,6 +26,8 @@ THICK_VALIDITY = (
     f"wall with skin at most {THICKEST_WALL:g} of the depth at the web: G J within 2 %, shear centre within 0.7 % of "
     "the chord of finite elements, and there ahead of them; free to warp; without the doubler"
 )
+SOURCE = "entered dimensions and materials; Green's theorem"
+THICK_SOURCE = "R. Bredt, 1896; C. Batho, 1915; L. Prandtl, 1903 (from memory)"
 METHOD = "areas of the drawn parts; docs/theory/section-constants"
 VALIDITY = "parts exactly as drawn; bolts and bushings count as the metal they replace"
 #: left out, the blade weighs less than it will
@@ -74,7 +76,7 @@ def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladePro
 
 def _figure(drawing: BladeDrawing, name: str, value: float, unit: str) -> Figure:
     sound = all(material.validated for material in drawing.materials.values())
-    return Figure(name, value, unit, method=METHOD, validity=VALIDITY, validated=sound)
+    return Figure(name, value, unit, method=METHOD, validity=VALIDITY, source=SOURCE, validated=sound)
 
 
 def _blade(drawing: BladeDrawing, span: Spanwise) -> tuple[Figure, ...]:
@@ -159,6 +161,7 @@ def _stiffness(drawing: BladeDrawing, found: SectionStiffness) -> tuple[Figure, 
             method=THICK_METHOD,
             validity=THICK_VALIDITY,
             inside_validity=inside,
+            source=THICK_SOURCE,
         )
         for name, value, unit in thick
         if value is not None

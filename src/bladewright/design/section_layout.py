@@ -74,6 +74,8 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     inner = _cut_at_the_mean_line(outer + inward * thickness, outer)
     spar_face = outer + inward * (thickness + glue.bondline)
 
+    _require_room_in_the_nose(outer, spar_face, spar.nose_wall)
+
     back = spar.web_place * chord + 0.5 * spar.web
     begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
     hollow = begins[:, None] + (back - spar.web - begins)[:, None] * np.linspace(0.0, 1.0, PLACES)
@@ -114,6 +116,19 @@ def _cut_at_the_mean_line(inner: Floats, outer: Floats) -> Floats:
     across = outer - outer[:, ::-1]
     passed = ((inner - inner[:, ::-1]) * across).sum(-1) < 0.0
     return np.where(passed[..., None], 0.5 * (outer + outer[:, ::-1]), inner)
+
+
+def _require_room_in_the_nose(outer: Floats, face: Floats, depth: float) -> None:
+    """Sides of the spar's face that run backwards show that the nose is rounder than its layers are thick."""
+    turned = (np.diff(outer, axis=1) * np.diff(face, axis=1)).sum(-1) < 0.0
+    if np.any(turned & (outer[:, 1:, 0] < depth)):
+        raise BadInput(
+            "skin and film are thicker than the nose radius of this section",
+            field="skin",
+            value=float(np.hypot(*(face - outer)[0, 0])),
+            allowed="less than the nose radius",
+            fix="check the thicknesses, the chord and the nose of the outline",
+        )
 
 
 def _require_a_hollow(places: Floats, depth: Floats) -> None:

@@ -30,7 +30,7 @@ CAUTIONS: Final = (
 
 #: the worst first, so that a reader who stops early has seen what matters
 _ORDER: Final = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
-_UNITS: Final = {"degF": "°F", "degC": "°C", "deg": "°", "delta_degF": "°F", "delta_degC": "°C"}
+_UNITS: Final = {"1": "", "degF": "°F", "degC": "°C", "deg": "°", "delta_degF": "°F", "delta_degC": "°C"}
 
 
 def unit(name: str) -> str:
