@@ -19,7 +19,7 @@ from bladewright.records.candidates import balance_of, candidate
 from bladewright.records.chain import moment
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
-from bladewright.records.evidence import filed_for, read_filed
+from bladewright.records.evidence import WEIGHING, filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
@@ -115,25 +115,38 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
 
 
 def sign_out(act: Act, name: str) -> SignedOut:
-    """Release a set. Every blade's newest verdict must still be the one it was matched on."""
+    """Release a set on the newest verdicts of its blades, all of which must be accepted and know of everything filed.
+
+    A blade that took trim weight must have been weighed again since. Blades judged again are tried again as a set.
+    """
+    require(act, Scope.RELEASE)
+    row = set_named(name)
+    before = _released(row)
+    if before is not None:
+        return before
+    serials, formed = serials_of(row), match_of(row)
+    blades = [blade_named(serial) for serial in serials]
+    verdicts = [_accepted(blade) for blade in blades]
+    _refuse_unweighed_trim(row, formed)
+    held = dict(row.blades.values_list("blade__serial", "verdict_id"))
+    match = formed
+    if [held[serial] for serial in serials] != [verdict.id for verdict in verdicts]:
+        match = _tried(blades)[0]
+        _refuse_unfit(act, match, decided=_referred(formed))
+        _refuse_more_trim(match)
     with writing(act, "set signed out", name, Scope.RELEASE) as entry:
-        row = set_named(name)
-        serials = serials_of(row)
-        before = models.SignOut.objects.select_related("event").filter(set=row).first()
+        before = _released(row)
         if before is not None:
-            return SignedOut(name, serials, before.event.by, moment(before.event.at), already=True)
-        for held in row.blades.select_related("blade", "verdict"):
-            newest = latest_row(held.blade)
-            if newest is None or newest.id != held.verdict_id:
-                raise BadInput(
-                    "was judged again since the set was formed",
-                    field="serial",
-                    value=held.blade.serial,
-                    allowed=f"the verdict it was matched on ({held.verdict.word})",
-                    fix="look at the newer verdict; this set is not released",
-                )
-            refuse_unjudged_evidence(held.blade, newest)
-        entry.add(models.SignOut(set=row))
+            return before
+        if [_accepted(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
+            raise BookBusy("a blade was judged meanwhile", field="set", value=name, fix="try again")
+        entry.add(
+            models.SignOut(
+                set=row,
+                match=canonical(match).decode("utf-8"),
+                verdicts=canonical(dict(zip(serials, (v.sha256 for v in verdicts), strict=True))).decode("utf-8"),
+            )
+        )
         return SignedOut(name, serials, act.by, act.at, already=False)
 
 
@@ -175,6 +188,14 @@ def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
     return SetFormed(before.name, match_of(before), before.method, already=True)
 
 
+def _released(row: models.Set) -> SignedOut | None:
+    """The release of a set, if there was one."""
+    out = models.SignOut.objects.select_related("event").filter(set=row).first()
+    if out is None:
+        return None
+    return SignedOut(row.name, serials_of(row), out.event.by, moment(out.event.at), already=True)
+
+
 def _may_fly(blade: models.Blade) -> models.Verdict:
     """The verdict a blade may be matched on."""
     held = models.SetBlade.objects.select_related("set").filter(blade=blade).first()
@@ -186,6 +207,11 @@ def _may_fly(blade: models.Blade) -> models.Verdict:
             allowed="a blade in no set",
             fix="choose another blade",
         )
+    return _accepted(blade)
+
+
+def _accepted(blade: models.Blade) -> models.Verdict:
+    """The newest verdict, if it accepts the blade and knows of everything on file."""
     newest = latest_row(blade)
     if newest is None or newest.word not in MAY_FLY:
         raise BadInput(
@@ -197,6 +223,32 @@ def _may_fly(blade: models.Blade) -> models.Verdict:
         )
     refuse_unjudged_evidence(blade, newest)
     return newest
+
+
+def _refuse_unweighed_trim(row: models.Set, formed: BladeSet) -> None:
+    """Trim weight is reckoned when a set is formed; whether it was fitted, and did its work, only a rig tells."""
+    for serial in dict.fromkeys(trim.serial for trim in formed.trim):
+        since = models.Evidence.objects.filter(kind=WEIGHING, blades__blade__serial=serial, event_id__gt=row.event_id)
+        if not since.exists():
+            raise BadInput(
+                "took trim weight and was not weighed again",
+                field="serial",
+                value=serial,
+                allowed="a weighing filed since the set was formed",
+                fix="fit the weight, weigh the blade against the master, file that, judge again",
+            )
+
+
+def _refuse_more_trim(match: BladeSet) -> None:
+    if match.trim:
+        first = match.trim[0]
+        raise BadInput(
+            "still differ: more trim weight is needed",
+            field="serials",
+            value=", ".join(match.serials),
+            allowed="a set that passes as it was last weighed",
+            fix=f"{1000.0 * first.mass:.1f} g in pocket {first.pocket} of {first.serial}, then weigh again",
+        )
 
 
 def _candidate_of(blade: models.Blade) -> Candidate:
@@ -274,7 +326,13 @@ def _tried(blades: Sequence[models.Blade]) -> tuple[BladeSet, str]:
     )
 
 
-def _refuse_unfit(act: Act, match: BladeSet) -> None:
+def _referred(match: BladeSet) -> frozenset[str]:
+    """The rules that left it to a person."""
+    return frozenset(finding.rule for finding in match.findings if finding.outcome is Outcome.REFER)
+
+
+def _refuse_unfit(act: Act, match: BladeSet, decided: frozenset[str] = frozenset()) -> None:
+    """No set with a test that failed or could not be made; one that refers needs a reason, unless given before."""
     for finding in match.findings:
         if finding.outcome in (Outcome.FAIL, Outcome.MISSING):
             raise BadInput(
@@ -284,14 +342,14 @@ def _refuse_unfit(act: Act, match: BladeSet) -> None:
                 allowed=finding.limit or "a set that passes its tests",
                 fix=finding.next_step or "match other blades",
             )
-    referred = [finding for finding in match.findings if finding.outcome is Outcome.REFER]
-    if referred and not act.reason.strip():
+    undecided = [finding for finding in match.findings if finding.rule in _referred(match) - decided]
+    if undecided and not act.reason.strip():
         raise MissingInput(
-            referred[0].sentence,
+            undecided[0].sentence,
             field="reason",
             value=act.reason,
             allowed="why these blades may fly together",
-            fix="the person who matches them decides and says why",
+            fix="the person who decides says why",
         )
 
 
