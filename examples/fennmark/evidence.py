@@ -160,8 +160,8 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
     rows: list[tuple[str, str, str, str, str]] = [
         ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.03 deg", "reflex block D-5"),
         ("reflex.loose_skin.angle", "", f"{near(2.35, 0.05, 2)} deg", "0.10 deg", protractor),
-        ("skin.top_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
-        ("skin.bottom_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.top_thickness", "", f"{near(0.025, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.bottom_thickness", "", f"{near(0.025, 0.0002, 4)} in", "0.0002 in", micrometer),
         ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", "tape T-1"),
     ]
     for radius, drawn in DRAWN_TWIST.items():
