@@ -31,7 +31,8 @@ class SectionStiffness:
     torsion: Floats | None  # G J, without the doubler [N m^2]
     shear_x: Floats | None  # shear centre, aft of the leading edge [m]
     shear_z: Floats | None  # above the chord line [m]
-    wall_to_depth: Floats  # thickest spar wall with its skin over the section's depth at the web [1]
+    wall_to_depth: Floats  # web, or thickest spar wall with its skin, over the section's depth at the web [1]
+    nose_share: Floats  # solid nose over the spar's length from leading edge to web [1]
     missing: tuple[Missing, ...]
 
 
@@ -81,7 +82,17 @@ def section_stiffness(drawing: BladeDrawing, sections: SectionConstants) -> Sect
             shear_x, shear_z = (sections.weights @ place for place in places)
     depth = sections.weights @ (sections.layout.hollow_top - sections.layout.hollow_bottom)[:, -1]
     wall = _thickest_wall(drawing)
-    return SectionStiffness(bend, torsion, shear_x, shear_z, wall / (depth + 2.0 * wall), gaps)
+    spar = drawing.spar
+    assert spar is not None
+    return SectionStiffness(
+        bend,
+        torsion,
+        shear_x,
+        shear_z,
+        np.maximum(wall, spar.web) / (depth + 2.0 * wall),
+        spar.nose_wall / (sections.chord * spar.web_place - 0.5 * spar.web),
+        gaps,
+    )
 
 
 def _thickest_wall(drawing: BladeDrawing) -> float:
