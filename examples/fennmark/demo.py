@@ -8,7 +8,8 @@ from pathlib import Path
 from rich.console import Console
 from rich.progress import track
 
-from bladewright.figures import Figure, in_both_units
+from bladewright import units
+from bladewright.figures import Figure
 from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
@@ -120,7 +121,7 @@ def _match(match: BladeSet) -> str:
         weights += f" of {', '.join(sorted({t.serial for t in match.trim}))}"
         text += f" -> {_grams(after)} with {weights}"
     if match.handle_force is not None:
-        text += f"; handle force in hover {in_both_units(match.handle_force)}"
+        text += f"; handle force in hover {units.written(match.handle_force.value, 'lbf', 'force', 2)} (band -2 to +5)"
     return text
 
 

@@ -16,7 +16,7 @@ from bladewright.design.section_constants import SectionStiffness, section_const
 from bladewright.design.section_layout import section_layout
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.structure.moments import centre
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import MissingInput
 
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 MIDSPAN = np.array([2.0])

@@ -27,9 +27,9 @@ def test_a_tip_weight_adds_its_own_mass_and_moments(drawing: BladeDrawing) -> No
     assert whole.total_mass - less.total_mass == pytest.approx(0.900, rel=1e-6)
     assert whole.span_moment - less.span_moment == pytest.approx(0.900 * 3.38, rel=1e-6)
     assert whole.flap_inertia - less.flap_inertia == pytest.approx(0.900 * (3.38**2 + 0.26**2 / 12.0), rel=3e-5)
-    # its centre lies at 14 % of 200 mm: 22 mm ahead of the feathering axis
+    # its centre lies at 17 % of 200 mm: 16 mm ahead of the feathering axis
     first = whole.total_mass * whole.chordwise_centre - less.total_mass * less.chordwise_centre
-    assert first == pytest.approx(0.900 * -0.022, rel=1e-6)
+    assert first == pytest.approx(0.900 * -0.016, rel=1e-6)
 
 
 def test_a_blade_of_one_section_is_its_length_times_the_section(drawing: BladeDrawing) -> None:
