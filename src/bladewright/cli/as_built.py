@@ -32,7 +32,7 @@ def as_built(
     if json:
         showing.as_json(
             {
-                "departures": answer.departures,
+                "departures": measured,
                 "effects": showing.figures_as_json(answer.effects),
                 "missing": answer.missing,
             }

@@ -18,6 +18,7 @@ from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
+from bladewright.cli.form_set import form_set
 from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
@@ -55,7 +56,7 @@ PANELS = {
     "The book": (new_book, add_person, authorise, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),
-    "Whom it flies with": (match, sign_out),
+    "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot),
     "Papers": (print_blade, print_set),
     "Trust": (selfcheck,),

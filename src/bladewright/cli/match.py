@@ -1,34 +1,32 @@
-"""Propose the best sets, or form one."""
+"""Propose the best sets."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from bladewright.cli import booked, showing
 
+if TYPE_CHECKING:
+    from bladewright.pairing.records import BladeSet
+
 
 def match(
-    by: Annotated[str, typer.Option(help="Who forms the sets. Without: proposed only, nothing is written.")] = "",
     size: Annotated[int, typer.Option(help="Blades in a set: 2, 3 or 4.")] = 2,
-    reason: booked.Why = "",
     book: booked.BookFolder = booked.HERE,
     json: showing.Json = False,
 ) -> None:
-    """The best sets of all accepted blades that are in no set yet; what is left over, and why.
+    """The best sets of all accepted blades that are in no set yet; what is left over, and why. Nothing is written.
 
-    Examples: **bladewright match** to look, **bladewright match --by "B. Lindlesk"** to form the sets
+    Example: **bladewright match --size 2**
     """
-    from bladewright.records.sets import form_set, propose_sets
+    from bladewright.records.sets import propose_sets
     from bladewright.units import written
 
-    if by:
-        act = booked.act(book, by, reason)
-    else:
-        booked.read(book)
+    booked.read(book)
     found = propose_sets(size)
-    formed = [form_set(act, "+".join(item.serials), item.serials) for item in found.sets] if by else []
     if json:
-        showing.as_json({"matching": found, "formed": formed})
+        sets = [_keyed(item) for item in found.sets]
+        showing.as_json({"sets": sets, "leftovers": found.leftovers, "method": found.method})
         return
     for item in found.sets:
         showing.findings_table(item.findings, " + ".join(item.serials))
@@ -38,5 +36,18 @@ def match(
     for left in found.leftovers:
         showing.lines(f"left over: {left.serial}: {left.reason}")
     showing.lines(f"how the best is known: {found.method}")
-    for one in formed:
-        booked.written(one, f"set {one.name} formed", by, json=False)
+    if found.sets:
+        showing.lines("next: form a set with form-set, naming its blades")
+
+
+def _keyed(item: "BladeSet") -> dict[str, object]:
+    return {
+        "serials": item.serials,
+        "differences": showing.figures_as_json(item.differences),
+        "after trim": showing.figures_as_json(item.after_trim),
+        "trim": [
+            {"serial": t.serial, "pocket": t.pocket, "radius [m]": t.radius, "mass [kg]": t.mass} for t in item.trim
+        ],
+        "handle force": showing.figures_as_json([item.handle_force]) if item.handle_force else None,
+        "findings": item.findings,
+    }

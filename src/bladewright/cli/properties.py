@@ -1,11 +1,14 @@
 """What the drawn blade weighs and how stiff it is."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from bladewright.cli import showing
+
+if TYPE_CHECKING:
+    from bladewright.design.properties import PartShare
 
 
 def properties(
@@ -19,7 +22,7 @@ def properties(
     """
     from bladewright.design.properties import blade_properties
     from bladewright.drawing.file import read_drawing
-    from bladewright.units import to_si
+    from bladewright.units import to_si, written
 
     answer = blade_properties(read_drawing(drawing), at=to_si(at, "length") if at else None)
     if json:
@@ -27,11 +30,35 @@ def properties(
             {
                 "blade": showing.figures_as_json(answer.blade),
                 "section": showing.figures_as_json(answer.section),
-                "parts": answer.parts,
+                "parts": [_part(part) for part in answer.parts],
                 "missing": answer.missing,
             }
         )
         return
     showing.figures_table(answer.blade, "The blade")
     showing.figures_table(answer.section, f"The section at {answer.section_radius:g} m")
+    showing.table(
+        ("part", "material", "mass per length", "share", "mass centre from the leading edge"),
+        [
+            (
+                part.part,
+                part.material,
+                written(part.mass_per_length, "kg/m", "mass per length", 3),
+                written(part.share_of_mass, "%", "fraction", 3),
+                written(part.chordwise_centre, "mm", "length", 4),
+            )
+            for part in answer.parts
+        ],
+        "What each part brings to that section",
+    )
     showing.missing_lines(answer.missing)
+
+
+def _part(part: "PartShare") -> dict[str, object]:
+    return {
+        "part": part.part,
+        "material": part.material,
+        "mass per length [kg/m]": part.mass_per_length,
+        "share of mass [1]": part.share_of_mass,
+        "mass centre from the leading edge [m]": part.chordwise_centre,
+    }
