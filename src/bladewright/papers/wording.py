@@ -12,7 +12,6 @@ NOT_QUANTIFIED: Final = "uncertainty not quantified"
 UNVALIDATED: Final = "unvalidated data"
 OUTSIDE: Final = "outside the method's validity"
 NOT_PROVEN: Final = "identity not proven"
-INVENTED: Final = "invented data"
 
 CAUTIONS: Final = (
     "No inspection method measures bond strength.",

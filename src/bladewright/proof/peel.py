@@ -92,12 +92,6 @@ def mean_figure(part: SteadyPart, curve: PullCurve, limits: PeelLimits) -> Figur
     )
 
 
-def judged_mean(curve: PullCurve, width: float, limits: PeelLimits) -> Figure | None:
-    """The mean a coupon [m] wide is judged by, or None where its curve does not give one."""
-    part = steady_part(curve, width, limits)
-    return None if part is None else mean_figure(part, curve, limits)
-
-
 def shares(face: TornFace) -> tuple[dict[FailureMode, float], float]:
     """Each failure mode's share of the bonded area, void left out; and void's share of the whole face."""
     areas = dict(face.areas)
