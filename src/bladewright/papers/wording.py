@@ -1,11 +1,10 @@
 """How figures, findings and cautions read on paper. Words and rounding only; nothing is judged here."""
 
 import datetime
-import math
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Figure, Finding, Outcome, Where
+from bladewright.figures import Figure, Finding, Outcome, Where, places_known, rounded
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
@@ -38,21 +37,12 @@ def unit(name: str) -> str:
     return _UNITS.get(top, top) + slash + bottom
 
 
-def number(value: float, uncertainty: float | None) -> str:
-    """A value rounded where its uncertainty begins to speak; five figures when none is known."""
-    if not math.isfinite(value):
-        return "no value"
-    if uncertainty is None or not math.isfinite(uncertainty) or uncertainty <= 0.0:
-        return f"{value:.5g}"
-    decimals = max(0, 1 - math.floor(math.log10(uncertainty)))
-    return f"{value:.{decimals}f} ± {uncertainty:.{decimals}f}"
-
-
 def value_text(figure: Figure) -> str:
     """Value, uncertainty and unit in one piece."""
-    name = unit(figure.unit)
+    known, name = figure.uncertainty, unit(figure.unit)
+    reach = "" if known is None or places_known(known) is None else f" ± {rounded(known, known)}"
     gap = "" if name == "°" else " "
-    return f"{number(figure.value, figure.uncertainty)}{gap}{name}".strip()
+    return f"{rounded(figure.value, known)}{reach}{gap}{name}".strip()
 
 
 def marks(figure: Figure) -> list[str]:

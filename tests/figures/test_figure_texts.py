@@ -1,0 +1,45 @@
+"""How a figure reads: no finer than it is known. Rounding by JCGM 100:2008, 7.2.6 (from memory): U to two figures."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bladewright.figures import Figure, in_both_units, places_known, rounded
+
+
+@pytest.mark.parametrize(
+    ("value", "uncertainty", "text"),
+    [
+        (100.02147, 0.00079, "100.02147"),  # the guide's own example of a mass, in grams (JCGM 100:2008, 7.2.2)
+        (17.0994, 0.012, "17.099"),
+        (-27.277, 0.63, "-27.28"),
+        (12345.6, 120.0, "12350"),
+        (-1e-9, 0.01, "0.000"),  # no minus nothing
+        (17.0994, None, "17.1"),
+        (46909.0, None, "46900"),
+        (8.0, None, "8"),
+        (5.5114e7, None, "5.51e+07"),
+        (0.0069457, None, "0.00695"),
+        (0.0, None, "0"),
+        (math.inf, None, "no value"),
+    ],
+)
+def test_a_value_is_written_no_finer_than_it_is_known(value: float, uncertainty: float | None, text: str) -> None:
+    assert rounded(value, uncertainty) == text
+
+
+@given(st.floats(-1e5, 1e5), st.floats(1e-6, 1e4))
+def test_rounding_moves_a_value_by_less_than_a_tenth_of_its_uncertainty(value: float, uncertainty: float) -> None:
+    assert abs(float(rounded(value, uncertainty)) - value) <= 0.0501 * uncertainty + 1e-9 * abs(value)
+
+
+def test_both_units_are_rounded_each_by_its_own_uncertainty() -> None:
+    assert in_both_units(Figure("force", -3.9247, "N", 0.63)) == "-3.92 N (-0.88 lbf)"
+    assert in_both_units(Figure("span moment", 17.099, "kg m")) == "17.1 kg m (1480 lb in)"
+    assert in_both_units(Figure("share", 0.25, "1")) == "0.25"
+
+
+def test_an_uncertainty_that_says_nothing_gives_no_place() -> None:
+    assert [places_known(u) for u in (None, 0.0, math.nan, math.inf)] == [None] * 4
