@@ -18,6 +18,7 @@ ZONE = "Europe/London"
 BEGUN = datetime.date(2025, 11, 17)
 REVISION = "A"
 MATCHED, SIGNED_OUT, INSTALLED = (datetime.date(2026, 4, day) for day in (20, 21, 28))
+REFERRED = "Best sets of the batch; what the tests refer is looked at again on the first track and balance flight."
 FLOWN_BY = "Harrow Vale Flying School (invented)"
 
 
@@ -114,7 +115,7 @@ def _judgement() -> Iterator[Page]:
         "Lighter at the handle by less than half a pound; its mate shares it in part. One pair only.",
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
-    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
+    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, REFERRED)
     yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)
     yield Page(
         SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already
