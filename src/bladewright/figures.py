@@ -116,6 +116,30 @@ class Where:
     until: str = ""
 
 
+def clock_text(moment: datetime.datetime) -> str:
+    """A time as the clock of its own zone showed it, with its offset from UTC; seconds only where there are some."""
+    offset = f"{moment:%z}"[:5]
+    zone = "" if offset == "+0000" else f"{offset[:3]}:{offset[3:]}"
+    seconds = f":{moment:%S}" if moment.second else ""
+    return f"{moment:%Y-%m-%d %H:%M}{seconds} UTC{zone}"
+
+
+def where_text(where: Where, zone: datetime.tzinfo | None = None) -> str:
+    """File, channel, row and time, those that are known; times by the clock of a zone, in UTC without one."""
+    row = "" if where.row is None else f"row {where.row}"
+    time, until = (_by_the_clock(text, zone or datetime.UTC) for text in (where.time, where.until))
+    return ", ".join(part for part in (where.file, where.channel, row, f"{time} to {until}" if until else time) if part)
+
+
+def _by_the_clock(text: str, zone: datetime.tzinfo) -> str:
+    """A moment as a clock shows it; a day, or a log's own seconds, as they stand."""
+    try:
+        moment = datetime.datetime.fromisoformat(text)
+    except ValueError:
+        return text
+    return clock_text(moment.astimezone(zone)) if moment.tzinfo else text
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One rule's answer: outcome, worst value, limit and its source, where, and a sentence for a blade maker."""

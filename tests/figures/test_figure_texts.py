@@ -1,12 +1,13 @@
 """How a figure reads: no finer than it is known. Rounding by JCGM 100:2008, 7.2.6 (from memory): U to two figures."""
 
 import math
+import zoneinfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bladewright.figures import Figure, in_both_units, places_known, rounded
+from bladewright.figures import Figure, Where, in_both_units, places_known, rounded, where_text
 
 
 @pytest.mark.parametrize(
@@ -43,3 +44,14 @@ def test_both_units_are_rounded_each_by_its_own_uncertainty() -> None:
 
 def test_an_uncertainty_that_says_nothing_gives_no_place() -> None:
     assert [places_known(u) for u in (None, 0.0, math.nan, math.inf)] == [None] * 4
+
+
+def test_a_place_is_read_by_the_shops_own_clock_through_a_change_of_it() -> None:
+    london = zoneinfo.ZoneInfo("Europe/London")  # put forward on 29 March 2026 at 01:00 UTC (IANA, from memory)
+    where = Where("run.csv", "Mould 4", 105, "2026-03-29T00:30:00Z", "2026-03-29T01:30:05Z")
+    assert where_text(where, london) == (
+        "run.csv, Mould 4, row 105, 2026-03-29 00:30 UTC to 2026-03-29 02:30:05 UTC+01:00"
+    )
+    assert where_text(Where("sheet.csv", "twist", 7, "2026-03-30"), london) == "sheet.csv, twist, row 7, 2026-03-30"
+    assert where_text(Where(time="600 s"), london) == "600 s"
+    assert where_text(Where(time="2026-07-01T12:00:00Z")) == "2026-07-01 12:00 UTC"

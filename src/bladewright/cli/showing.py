@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
-    from bladewright.figures import Figure, Finding, Missing, Where
+    import datetime
+
+    from bladewright.figures import Figure, Finding, Missing
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
 
@@ -37,6 +39,11 @@ def lines(text: str) -> None:
     width = max(40, min(120, shutil.get_terminal_size().columns))
     for paragraph in text.splitlines():
         typer.echo(textwrap.fill(paragraph, width, subsequent_indent="  ") if paragraph else "")
+
+
+def count(number: int, one: str) -> str:
+    """``1 blade``, ``2 blades``."""
+    return f"{number} {one}" if number == 1 else f"{number} {one}s"
 
 
 def as_json(value: Any) -> None:
@@ -80,21 +87,20 @@ def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
         lines(f"{number}: {note}")
 
 
-def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
-    """Findings for people, the worst first and in capitals; the sentence says the limit, then where it was seen."""
+def findings_table(findings: "Iterable[Finding]", title: str = "", zone: "datetime.tzinfo | None" = None) -> None:
+    """Findings for people, the worst first and in capitals; the sentence says the limit, then where it was seen.
+
+    Times by the clock of ``zone``, in UTC without one.
+    """
+    from bladewright.figures import where_text
+
     order = ("fail", "missing", "refer", "pass")
     rows = []
     for finding in sorted(findings, key=lambda item: order.index(item.outcome.value)):
-        seen = "; ".join(text for where in finding.where if (text := _place(where)))
+        seen = "; ".join(text for where in finding.where if (text := where_text(where, zone)))
         told = f"{finding.sentence} [{seen}]" if seen and finding.outcome.value != "pass" else finding.sentence
         rows.append((MARKS[finding.outcome.value], finding.rule, told))
     table(("", "rule", "what was found"), rows, title)
-
-
-def _place(where: "Where") -> str:
-    row = f"row {where.row}" if where.row else ""
-    until = f"to {where.until}" if where.until else ""
-    return " ".join(part for part in (where.file, where.channel, row, where.time, until) if part)
 
 
 def missing_lines(missing: "Iterable[Missing]") -> None:

@@ -35,4 +35,4 @@ def where_lot(
         for place in found.places
     ]
     showing.table(("serial", "part, lot", "verdict", "set", "flying on", "owner"), rows, f"Lot {lot}")
-    showing.lines(f"{len(found.serials)} blades, {len(found.owners)} owners to tell.")
+    showing.lines(f"{showing.count(len(found.serials), 'blade')}, {showing.count(len(found.owners), 'owner')} to tell.")

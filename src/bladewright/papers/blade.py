@@ -23,7 +23,7 @@ def blade_record(paper: BladeRecordPaper) -> bytes:
     at = utc(paper.verdict_time, "verdict_time")
     data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, paper.verdict_time, pictures)
     data["facts"].append(("Engine", verdict.engine_version))
-    data |= findings_data(verdict.findings, _covered(verdict))
+    data |= findings_data(verdict.findings, _covered(verdict), paper.verdict_time.tzinfo)
     data |= {
         "word-label": "Verdict on this blade",
         "weight": _WEIGHT.get(verdict.word, "yes"),

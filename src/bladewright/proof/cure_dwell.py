@@ -71,7 +71,7 @@ def _lost(mould: Mould, proven: Dwell | None, possible: Dwell | None) -> str:
         for stretch in (*mould.silent, *mould.frozen)
         if stretch.first <= possible.last and stretch.last >= possible.first
     }
-    until = f", until {mould.log.time_of(proven.last)}," if proven else ""
+    until = f", until {mould.log.clock_of(proven.last)}," if proven else ""
     return (
         f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. "
         f"The other sensors held the band for {minutes(possible.seconds):.1f} min."

@@ -93,14 +93,14 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
 
 
 def _against(row: Measured, allowed: Allowed) -> str:
-    """Like "The reflex of the finished blade is +0.31 deg from drawn; +/-0.2 is allowed"."""
+    """Like "The reflex of the finished blade is +0.31 deg off the drawing; +/-0.2 is allowed"."""
     off = _step(row, row.value - allowed.nominal)
     places = places_known(None if row.uncertainty is None else _step(row, row.uncertainty))
     off = off if places is None else round(off, places) + 0.0
     minus, plus = _step(row, allowed.nominal - allowed.least), _step(row, allowed.greatest - allowed.nominal)
     band = f"+/-{plus:.3g}" if math.isclose(minus, plus, rel_tol=1e-6) else f"-{minus:.3g} to +{plus:.3g}"
     at = "" if row.station is None else f" at {row.station:.2f} m"
-    return f"The {in_words(row.feature)}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
+    return f"The {in_words(row.feature)}{at} is {off:+.3g} {row.unit} off the drawing; {band} is allowed."
 
 
 def _in_flight(drawing: BladeDrawing, row: Measured) -> str:

@@ -46,7 +46,7 @@ def paper_of_blade(serial: str) -> BladeRecordPaper:
         drawing=_revision(blade.drawing),
         word=_word(blade, kept.verdict),
         verdict=kept.verdict,
-        verdict_time=kept.at,
+        verdict_time=opened().clock(kept.at),
         verdict_sha256=kept.sha256,
         inputs_sha256=kept.inputs_sha256,
         properties=_effects(drawing, evidence),
@@ -72,12 +72,18 @@ def paper_of_set(name: str) -> SetRecordPaper:
         name=name,
         drawing=_revision(held[0].blade.drawing),
         blades=tuple(
-            SetBlade(item.blade.serial, _word(item.blade, verdict.verdict), verdict.at, verdict.sha256, _mates(verdict))
+            SetBlade(
+                item.blade.serial,
+                _word(item.blade, verdict.verdict),
+                opened().clock(verdict.at),
+                verdict.sha256,
+                _mates(verdict),
+            )
             for item, verdict in zip(held, kept, strict=True)
         ),
         match=match_of(row),
         method=row.method,
-        decided=moment(row.event.at),
+        decided=opened().clock(moment(row.event.at)),
         engine_version=kept[0].verdict.engine_version,
         handle_band=drawing.rotor.handle_band if drawing.rotor else None,
         limits=limit_figures(drawing.limits.match) if drawing.limits.match else (),
