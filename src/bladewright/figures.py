@@ -168,6 +168,11 @@ class Missing:
         return f"{self.name}: not known; the drawing does not say {', '.join(self.needs)}"
 
 
+def counted(number: int, one: str) -> str:
+    """``1 blade``, ``2 blades``."""
+    return f"{number} {one}" if number == 1 else f"{number} {one}s"
+
+
 def plain(value: Any) -> Any:
     """A record as plain dictionaries, lists, texts and numbers, ready for canonical JSON."""
     if dataclasses.is_dataclass(value) and not isinstance(value, type):

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bladewright.figures import Figure, Where, in_both_units, places_known, rounded, where_text
+from bladewright.figures import Figure, Where, counted, in_both_units, places_known, rounded, where_text
+from bladewright.proof.wording import every
 
 
 @pytest.mark.parametrize(
@@ -55,3 +56,8 @@ def test_a_place_is_read_by_the_shops_own_clock_through_a_change_of_it() -> None
     assert where_text(Where("sheet.csv", "twist", 7, "2026-03-30"), london) == "sheet.csv, twist, row 7, 2026-03-30"
     assert where_text(Where(time="600 s"), london) == "600 s"
     assert where_text(Where(time="2026-07-01T12:00:00Z")) == "2026-07-01 12:00 UTC"
+
+
+def test_one_of_a_thing_is_not_several() -> None:
+    assert [counted(n, "blade") for n in (0, 1, 2)] == ["0 blades", "1 blade", "2 blades"]
+    assert [every(n, "sensor") for n in (1, 2, 6)] == ["The only sensor", "Both sensors", "All 6 sensors"]

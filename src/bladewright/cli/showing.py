@@ -41,11 +41,6 @@ def lines(text: str) -> None:
         typer.echo(textwrap.fill(paragraph, width, subsequent_indent="  ") if paragraph else "")
 
 
-def count(number: int, one: str) -> str:
-    """``1 blade``, ``2 blades``."""
-    return f"{number} {one}" if number == 1 else f"{number} {one}s"
-
-
 def as_json(value: Any) -> None:
     """Anything with a plain form, as indented JSON."""
     from bladewright.figures import plain

@@ -16,6 +16,7 @@ def where_lot(
 
     Example: **bladewright where-lot R-118**
     """
+    from bladewright.figures import counted
     from bladewright.records.trace import where_lot as where
 
     booked.read(book)
@@ -35,4 +36,4 @@ def where_lot(
         for place in found.places
     ]
     showing.table(("serial", "part, lot", "verdict", "set", "flying on", "owner"), rows, f"Lot {lot}")
-    showing.lines(f"{showing.count(len(found.serials), 'blade')}, {showing.count(len(found.owners), 'owner')} to tell.")
+    showing.lines(f"{counted(len(found.serials), 'blade')}, {counted(len(found.owners), 'owner')} to tell.")

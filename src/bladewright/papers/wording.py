@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Figure, Finding, Outcome, places_known, rounded, where_text
+from bladewright.figures import Figure, Finding, Outcome, counted, places_known, rounded, where_text
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
@@ -93,4 +93,6 @@ def worst_first(findings: Sequence[Finding]) -> list[Finding]:
 def counts(findings: Sequence[Finding]) -> str:
     """How many rules said what."""
     found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in _ORDER}
-    return f"{len(findings)} rules: " + ", ".join(f"{count} {outcome.value}" for outcome, count in found.items())
+    return f"{counted(len(findings), 'rule')}: " + ", ".join(
+        f"{count} {outcome.value}" for outcome, count in found.items()
+    )

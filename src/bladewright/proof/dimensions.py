@@ -93,14 +93,14 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
 
 
 def _against(row: Measured, allowed: Allowed) -> str:
-    """Like "The reflex of the finished blade is +0.31 deg off the drawing; +/-0.2 is allowed"."""
+    """Like "The reflex of the finished blade is +0.31 deg off the drawing; +/-0.2 deg is allowed"."""
     off = _step(row, row.value - allowed.nominal)
     places = places_known(None if row.uncertainty is None else _step(row, row.uncertainty))
     off = off if places is None else round(off, places) + 0.0
     minus, plus = _step(row, allowed.nominal - allowed.least), _step(row, allowed.greatest - allowed.nominal)
     band = f"+/-{plus:.3g}" if math.isclose(minus, plus, rel_tol=1e-6) else f"-{minus:.3g} to +{plus:.3g}"
     at = "" if row.station is None else f" at {row.station:.2f} m"
-    return f"The {in_words(row.feature)}{at} is {off:+.3g} {row.unit} off the drawing; {band} is allowed."
+    return f"The {in_words(row.feature)}{at} is {off:+.3g} {row.unit} off the drawing; {band} {row.unit} is allowed."
 
 
 def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
@@ -165,7 +165,8 @@ def _loose_to_mould(drawing: BladeDrawing, sheets: Sequence[DimensionSheet]) -> 
                 rule=LOOSE_TO_MOULD + at,
                 outcome=outcome,
                 sentence=f"The loose skin's reflex is {_step(row, off):+.3g} {row.unit} from {what}; "
-                f"+/-{_step(row, limit):.3g} is allowed. Bonding locks the difference into the seam as peel.",
+                f"+/-{_step(row, limit):.3g} {row.unit} is allowed. "
+                "Bonding locks the difference into the seam as peel.",
                 proof="dimensions",
                 worst=Figure(
                     "loose skin less mould", _step(row, off), row.unit, None if known is None else _step(row, known),
