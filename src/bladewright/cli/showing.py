@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     import datetime
 
     from bladewright.figures import Figure, Finding, Missing
+    from bladewright.records.trace import Trace
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
 
@@ -96,6 +97,28 @@ def findings_table(findings: "Iterable[Finding]", title: str = "", zone: "dateti
         told = f"{finding.sentence} [{seen}]" if seen and finding.outcome.value != "pass" else finding.sentence
         rows.append((MARKS[finding.outcome.value], finding.rule, told))
     table(("", "rule", "what was found"), rows, title)
+
+
+def trace(found: "Trace", *, json: bool) -> None:
+    """Every serial something went into, and who has it now."""
+    from bladewright.figures import counted
+
+    if json:
+        as_json(found)
+        return
+    rows = [
+        (
+            place.serial,
+            f"{place.part}, {place.lot}",
+            place.word or "not judged yet",
+            place.set_name or "-",
+            place.aircraft or ("signed out" if place.signed_out else "in the shop"),
+            f"{place.owner}, {place.contact}" if place.owner else "-",
+        )
+        for place in found.places
+    ]
+    table(("serial", "what", "verdict", "set", "flying on", "owner"), rows, found.of)
+    lines(f"{counted(len(found.serials), 'blade')}, {counted(len(found.owners), 'owner')} to tell.")
 
 
 def missing_lines(missing: "Iterable[Missing]") -> None:
