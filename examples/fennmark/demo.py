@@ -8,8 +8,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.progress import track
 
-from bladewright import units
-from bladewright.figures import Figure
+from bladewright.figures import Figure, Outcome, in_both_units, spread
 from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
@@ -102,6 +101,9 @@ def _show_sets() -> None:
     for line in sets.all_sets():
         match = sets.match_of(sets.set_named(line.name))
         _fold(f"set {line.name}: {_match(match)}")
+        rules = [finding.rule for finding in match.findings if finding.outcome is not Outcome.PASS]
+        if rules:
+            _fold(f"  REFER ({'; '.join(rules)}): {line.formed_by} decided, as the set's record says")
     left = [
         f"{item.serial} ({item.reason.removeprefix('may not be matched: ')})" for item in sets.propose_sets(2).leftovers
     ]
@@ -121,7 +123,7 @@ def _match(match: BladeSet) -> str:
         weights += f" of {', '.join(sorted({t.serial for t in match.trim}))}"
         text += f" -> {_grams(after)} with {weights}"
     if match.handle_force is not None:
-        text += f"; handle force in hover {units.written(match.handle_force.value, 'lbf', 'force', 2)} (band -2 to +5)"
+        text += f"; handle force in hover {in_both_units(match.handle_force)} +/- {spread(match.handle_force)}"
     return text
 
 

@@ -20,6 +20,7 @@ ZONE = "Europe/London"
 BEGUN = datetime.date(2025, 11, 17)
 REVISION = "A"
 MATCHED, SIGNED_OUT, INSTALLED = (datetime.date(2026, 4, day) for day in (20, 21, 28))
+REFERRED = "Best sets of the batch; what the tests refer is looked at again on the first track and balance flight."
 FLOWN_BY = "Harrow Vale Flying School (invented)"
 
 
@@ -116,7 +117,7 @@ def _judgement(folder: Path) -> Iterator[Page]:
         "Lighter at the handle by less than half a pound; its mate shares it in part. One pair only.",
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
-    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
+    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, REFERRED)
     yield Page(MATCHED, 15, staff.SECOND_MAKER, lambda act: _weigh_trimmed(act, folder))
     yield Page(MATCHED, 17, staff.INSPECTOR, _judge_trimmed)
     yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)

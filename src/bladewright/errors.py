@@ -56,7 +56,10 @@ class SeveralBadInputs(BadInput):
 
     def __init__(self, errors: Iterable[BladewrightError]) -> None:
         self.errors = tuple(errors)
-        super().__init__(f"{len(self.errors)} things to mend", file=self.errors[0].file)
+        super().__init__(
+            "1 thing to mend" if len(self.errors) == 1 else f"{len(self.errors)} things to mend",
+            file=self.errors[0].file,
+        )
 
     def __str__(self) -> str:
         return "\n".join(str(error) for error in self.errors)

@@ -3,6 +3,7 @@
 import dataclasses
 import datetime
 import hashlib
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -49,13 +50,42 @@ _CUSTOMARY = {
 }
 
 
+#: significant figures of a value nobody has quantified; more would look like knowledge (common practice, no source)
+_UNQUANTIFIED = 3
+#: what is written out; larger and smaller values take a power of ten
+_WRITTEN_OUT = (1e-4, 1e6)
+
+
+def places_known(uncertainty: float | None) -> int | None:
+    """Decimal places down to an uncertainty's second figure; None where it is not known.
+
+    Source: JCGM 100:2008, 7.2.6 (from memory).
+    """
+    if uncertainty is None or not math.isfinite(uncertainty) or uncertainty <= 0.0:
+        return None
+    return 1 - math.floor(math.log10(uncertainty))
+
+
+def rounded(value: float, uncertainty: float | None) -> str:
+    """A value to the place its uncertainty begins to speak in, or to three figures where that is not known."""
+    if not math.isfinite(value):
+        return "no value"
+    places = places_known(uncertainty)
+    if places is not None:
+        return f"{round(value, places) + 0.0:.{max(0, places)}f}"
+    text = f"{value:.{_UNQUANTIFIED}g}"
+    least, greatest = _WRITTEN_OUT
+    return f"{float(text):.0f}" if "e" in text and least <= abs(value) < greatest else text
+
+
 def in_both_units(figure: Figure) -> str:
-    """The value in its own unit, and behind it in the one the shop uses."""
-    own = f"{figure.value:.5g} {figure.unit}".removesuffix(" 1")
+    """The value in its own unit, and behind it in the one the shop uses, no finer than it is known."""
+    own = f"{rounded(figure.value, figure.uncertainty)} {figure.unit}".removesuffix(" 1")
     if figure.unit not in _CUSTOMARY:
         return own
     unit, kind = _CUSTOMARY[figure.unit]
-    return f"{own} ({units.written(figure.value, unit, kind, 4)})"
+    value, step = (units.from_si(si, unit, kind) for si in (figure.value, figure.uncertainty or 0.0))
+    return f"{own} ({rounded(value, step)} {unit})"
 
 
 def spread(figure: Figure) -> str:
@@ -86,6 +116,30 @@ class Where:
     until: str = ""
 
 
+def clock_text(moment: datetime.datetime) -> str:
+    """A time as the clock of its own zone showed it, with its offset from UTC; seconds only where there are some."""
+    offset = f"{moment:%z}"[:5]
+    zone = "" if offset == "+0000" else f"{offset[:3]}:{offset[3:]}"
+    seconds = f":{moment:%S}" if moment.second else ""
+    return f"{moment:%Y-%m-%d %H:%M}{seconds} UTC{zone}"
+
+
+def where_text(where: Where, zone: datetime.tzinfo | None = None) -> str:
+    """File, channel, row and time, those that are known; times by the clock of a zone, in UTC without one."""
+    row = "" if where.row is None else f"row {where.row}"
+    time, until = (_by_the_clock(text, zone or datetime.UTC) for text in (where.time, where.until))
+    return ", ".join(part for part in (where.file, where.channel, row, f"{time} to {until}" if until else time) if part)
+
+
+def _by_the_clock(text: str, zone: datetime.tzinfo) -> str:
+    """A moment as a clock shows it; a day, or a log's own seconds, as they stand."""
+    try:
+        moment = datetime.datetime.fromisoformat(text)
+    except ValueError:
+        return text
+    return clock_text(moment.astimezone(zone)) if moment.tzinfo else text
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One rule's answer: outcome, worst value, limit and its source, where, and a sentence for a blade maker."""
@@ -112,6 +166,11 @@ class Missing:
 
     def __str__(self) -> str:
         return f"{self.name}: not known; the drawing does not say {', '.join(self.needs)}"
+
+
+def counted(number: int, one: str) -> str:
+    """``1 blade``, ``2 blades``."""
+    return f"{number} {one}" if number == 1 else f"{number} {one}s"
 
 
 def plain(value: Any) -> Any:

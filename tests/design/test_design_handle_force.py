@@ -196,6 +196,16 @@ def test_bad_rotor_speed_is_refused(drawing: BladeDrawing) -> None:
     assert (caught.value.field, caught.value.allowed) == ("rotor_speed", "more than 0 rad/s")
 
 
+def test_unsourced_material_marks_only_what_the_mass_pulls(drawing: BladeDrawing) -> None:
+    marked = {figure.name for figure in hover_case(drawing).contributions if not figure.validated}
+    assert marked == {
+        "propeller moment",
+        "mass offset times tilt of the feathering axis",
+        "mass offset times coning less precone",
+        "weight times mass offset",
+    }
+
+
 def test_unsourced_material_marks_the_total_unvalidated(drawing: BladeDrawing) -> None:
     total = hover_case(drawing, mass=uniform_mass()).total
     assert total is not None

@@ -153,3 +153,11 @@ def test_a_difference_in_mass_says_what_it_comes_to_at_the_hub() -> None:
     assert "hub" not in finding(told, "mates: effective pitch").sentence
     silent = judged(pair, terms(Places(balance=BALANCE), rotor_speed=None))
     assert "once a revolution" not in finding(silent, "mates: span moment").sentence
+
+
+def test_one_share_without_a_source_marks_the_force_of_the_set_and_the_difference() -> None:
+    one = judged((blade("A"), blade("B", handle_force_validated=False)), TERMS)
+    assert one.handle_force is not None
+    assert not one.handle_force.validated
+    marked = {figure.name for figure in one.differences if not figure.validated}
+    assert marked == {"handle force, one blade's share"}

@@ -34,6 +34,4 @@ def test_the_pages_do_what_they_say(tmp_path: Path, monkeypatch: pytest.MonkeyPa
             result = CliRunner().invoke(app, arguments)
             assert result.exit_code == code, (command, result.output, result.exception)
             run += 1
-        for block in re.findall(r"```python\n(.*?)```", (PAGES / page).read_text(encoding="utf-8"), re.DOTALL):
-            exec(compile(block, page, "exec"), {})  # the page's own lines
     assert run > 20

@@ -51,7 +51,8 @@ def test_a_blade_record_holds_the_verdict_and_what_it_rests_on(tmp_path: Path) -
     (cure,), (pull,) = paper.cures, paper.pulls
     assert cure.dwell is not None
     assert cure.dwell[1] > cure.dwell[0]
-    assert pull.mean is not None
+    (judged,) = [f.worst for f in kept.verdict.findings if f.rule.endswith("coupon: mean peel")]
+    assert pull.mean == judged  # the chart shows the very figure the rule judged
     assert pull.judged is not None
     path = tmp_path / "blade.pdf"
     path.write_bytes(blade_record(paper))

@@ -16,7 +16,9 @@ def about(
 
     Example: **bladewright about 0107**
     """
+    from bladewright.figures import clock_text
     from bladewright.records.blades import about as known
+    from bladewright.records.book import opened
 
     booked.read(book)
     found = known(serial)
@@ -32,7 +34,7 @@ def about(
         "On file",
     )
     showing.table(
-        ("event", "when (UTC)", "what", "by", "reason"),
-        [(str(e.number), f"{e.at:%Y-%m-%d %H:%M}", e.kind, e.by, e.reason) for e in found.history],
+        ("event", "when", "what", "by", "reason"),
+        [(str(e.number), clock_text(opened().clock(e.at)), e.kind, e.by, e.reason) for e in found.history],
         "History",
     )

@@ -19,6 +19,7 @@ def judge(
     Example: **bladewright judge 0107 --by "W. Harkthwaite"**
     """
     from bladewright.proof.records import Word
+    from bladewright.records.book import opened
     from bladewright.records.judging import judge as judged
 
     stored = judged(booked.act(book, by, reason), serial)
@@ -26,7 +27,7 @@ def judge(
     if json:
         showing.as_json(stored)
     else:
-        showing.findings_table(verdict.findings, serial)
+        showing.findings_table(verdict.findings, serial, opened().clock(stored.at).tzinfo)
         showing.lines(f"{serial}: {verdict.word.value.upper()}. {verdict.first_reason}")
         if verdict.missing_proofs:
             showing.lines(f"not on file: {', '.join(verdict.missing_proofs)}")

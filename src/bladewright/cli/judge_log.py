@@ -20,6 +20,8 @@ def judge_log(
 
     Example: **bladewright judge-log fm31.toml cure-0107.csv --description logger.toml**
     """
+    import zoneinfo
+
     from bladewright.drawing.file import read_drawing
     from bladewright.errors import MissingInput
     from bladewright.evidence.cure_log import read_cure_log
@@ -32,11 +34,12 @@ def judge_log(
         raise MissingInput(
             "has no cure limits", file=drawing.name, field="limits.cure", fix="add a [limits.cure] table"
         )
-    findings = judge_cure(read_cure_log(log, read_logger_description(description)), limits)
+    read = read_cure_log(log, read_logger_description(description))
+    findings = judge_cure(read, limits)
     if json:
         showing.as_json(findings)
     else:
-        showing.findings_table(findings, log.name)
+        showing.findings_table(findings, log.name, zoneinfo.ZoneInfo(read.zone))
         showing.lines("The log shows the tool, not the bondline. " + showing.CAUTION)
     if any(finding.outcome is not Outcome.PASS for finding in findings):
         raise typer.Exit(1)

@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
-    from bladewright.figures import Figure, Finding, Missing, Where
+    import datetime
+
+    from bladewright.figures import Figure, Finding, Missing
+    from bladewright.records.trace import Trace
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
 
@@ -80,21 +83,42 @@ def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
         lines(f"{number}: {note}")
 
 
-def findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
-    """Findings for people, the worst first and in capitals; the sentence says the limit, then where it was seen."""
+def findings_table(findings: "Iterable[Finding]", title: str = "", zone: "datetime.tzinfo | None" = None) -> None:
+    """Findings for people, the worst first and in capitals; the sentence says the limit, then where it was seen.
+
+    Times by the clock of ``zone``, in UTC without one.
+    """
+    from bladewright.figures import where_text
+
     order = ("fail", "missing", "refer", "pass")
     rows = []
     for finding in sorted(findings, key=lambda item: order.index(item.outcome.value)):
-        seen = "; ".join(text for where in finding.where if (text := _place(where)))
+        seen = "; ".join(text for where in finding.where if (text := where_text(where, zone)))
         told = f"{finding.sentence} [{seen}]" if seen and finding.outcome.value != "pass" else finding.sentence
         rows.append((MARKS[finding.outcome.value], finding.rule, told))
     table(("", "rule", "what was found"), rows, title)
 
 
-def _place(where: "Where") -> str:
-    row = f"row {where.row}" if where.row else ""
-    until = f"to {where.until}" if where.until else ""
-    return " ".join(part for part in (where.file, where.channel, row, where.time, until) if part)
+def trace(found: "Trace", *, json: bool) -> None:
+    """Every serial something went into, and who has it now."""
+    from bladewright.figures import counted
+
+    if json:
+        as_json(found)
+        return
+    rows = [
+        (
+            place.serial,
+            f"{place.part}, {place.lot}",
+            place.word or "not judged yet",
+            place.set_name or "-",
+            place.aircraft or ("signed out" if place.signed_out else "in the shop"),
+            f"{place.owner}, {place.contact}" if place.owner else "-",
+        )
+        for place in found.places
+    ]
+    table(("serial", "what", "verdict", "set", "flying on", "owner"), rows, found.of)
+    lines(f"{counted(len(found.serials), 'blade')}, {counted(len(found.owners), 'owner')} to tell.")
 
 
 def missing_lines(missing: "Iterable[Missing]") -> None:

@@ -19,20 +19,4 @@ def where_lot(
     from bladewright.records.trace import where_lot as where
 
     booked.read(book)
-    found = where(lot)
-    if json:
-        showing.as_json(found)
-        return
-    rows = [
-        (
-            place.serial,
-            f"{place.part}, {place.lot}",
-            place.word or "not judged",
-            place.set_name or "-",
-            place.aircraft or ("signed out" if place.signed_out else "in the shop"),
-            f"{place.owner}, {place.contact}" if place.owner else "-",
-        )
-        for place in found.places
-    ]
-    showing.table(("serial", "part, lot", "verdict", "set", "flying on", "owner"), rows, f"Lot {lot}")
-    showing.lines(f"{len(found.serials)} blades, {len(found.owners)} owners to tell.")
+    showing.trace(where(lot), json=json)

@@ -110,10 +110,9 @@ def _shares(drawing: BladeDrawing, answer: HandleForce) -> dict[str, Figure]:
 
 def _mass_figures(drawing: BladeDrawing, mass: SpanMass) -> dict[str, Figure]:
     along = float(np.trapezoid(mass.mass_per_length * mass.chordwise_centre, mass.y)) / mass.mass
-    sound = all(material.validated for material in drawing.materials.values())
     method = "mass of the drawn parts along the span"
     return {
-        name: Figure(name, value, unit, method=method, validated=sound)
+        name: Figure(name, value, unit, method=method, validated=drawing.materials_validated)
         for name, value, unit in (
             ("mass", mass.mass, "kg"),
             ("span moment", mass.span_moment, "kg m"),

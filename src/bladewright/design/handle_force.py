@@ -86,16 +86,21 @@ def collective_handle_force(
     if not (np.isfinite(speed) and speed > 0.0):
         raise BadInput("rotor speed", field="rotor_speed", value=speed, allowed="more than 0 rad/s")
     condition = _condition(drawing, rotor, flow, collective, speed, density)
-    moments, missing = _moments(drawing, rotor, flow, condition, mass)
+    moments, of_mass, missing = _moments(drawing, rotor, flow, condition, mass)
     figures = (*flow.figures, *_state(condition, mass))
     control = rotor.control
     if control is None:
         gap = Missing("collective handle force", ("rotor.control",))
         return HandleForce(case, None, (), None, figures, (*missing, gap))
     linkage = _linkage(control)
-    sound = not missing and flow.validated and _mass_is_sourced(drawing)
+    mass_validated = flow.validated and drawing.materials_validated  # coning comes from the lift
+    sound = not missing and mass_validated
     forces = [
-        _figure(name, control_loads.handle_force(rotor.blades * moment, linkage), flow.validated)
+        _figure(
+            name,
+            control_loads.handle_force(rotor.blades * moment, linkage),
+            mass_validated if name in of_mass else flow.validated,
+        )
         for name, moment in moments.items()
     ]
     if control.trim_spring is not None:
@@ -180,8 +185,8 @@ def lifting_blade(drawing: BladeDrawing, flow: SectionFlow) -> LiftingBlade:
 
 def _moments(
     drawing: BladeDrawing, rotor: Rotor, flow: SectionFlow, condition: _Condition, mass: SpanMass | None
-) -> tuple[dict[str, float], tuple[Missing, ...]]:
-    """Feathering moments of one blade [N m], nose-up positive, and what could not be found."""
+) -> tuple[dict[str, float], frozenset[str], tuple[Missing, ...]]:
+    """Feathering moments of one blade [N m], nose-up positive; which rest on its mass; what could not be found."""
     blade, lift, speed = condition.blade, condition.lift, condition.rotor_speed
     coefficient = np.full_like(blade.y, flow.moment)
     aft = blade.chord * (QUARTER - drawing.planform.feathering_axis)
@@ -190,11 +195,13 @@ def _moments(
         "lift offset": control_loads.lift_offset_moment(blade.y, lift.lift_per_length, aft),
     }
     missing: list[Missing] = []
+    inertia: dict[str, float] = {}
     if mass is None:
         needs = tuple(need for gap in mass_gaps(drawing) for need in gap.needs)
         missing.append(Missing("propeller moment and mass offset", needs))
     else:
-        moments |= _inertia_moments(drawing, rotor, condition, mass)
+        inertia = _inertia_moments(drawing, rotor, condition, mass)
+        moments |= inertia
     if rotor.control is not None and rotor.control.counterweight is not None:
         moments["counterweights"] = control_loads.counterweight_moment(
             rotor.control.counterweight, lift.collective, speed, rotor.speeds.normal
@@ -204,7 +211,7 @@ def _moments(
         missing.append(tab)
     elif tab is not None:
         moments["trim tab"] = tab
-    return moments, tuple(missing)
+    return moments, frozenset(inertia), tuple(missing)
 
 
 def _inertia_moments(drawing: BladeDrawing, rotor: Rotor, condition: _Condition, mass: SpanMass) -> dict[str, float]:
@@ -256,10 +263,6 @@ def _figure(name: str, value: float, validated: bool) -> Figure:
     return Figure(
         name, value + 0.0, "N", method=METHOD, validity=VALIDITY + NOT_FITTED, source="own method", validated=validated
     )
-
-
-def _mass_is_sourced(drawing: BladeDrawing) -> bool:
-    return all(material.validated for material in drawing.materials.values())
 
 
 def _twist(drawing: BladeDrawing, y: Floats) -> Floats:

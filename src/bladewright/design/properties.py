@@ -77,8 +77,9 @@ def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladePro
 
 
 def _figure(drawing: BladeDrawing, name: str, value: float, unit: str) -> Figure:
-    sound = all(material.validated for material in drawing.materials.values())
-    return Figure(name, value, unit, method=METHOD, validity=VALIDITY, source=SOURCE, validated=sound)
+    return Figure(
+        name, value, unit, method=METHOD, validity=VALIDITY, source=SOURCE, validated=drawing.materials_validated
+    )
 
 
 def _blade(drawing: BladeDrawing, span: Spanwise) -> tuple[Figure, ...]:

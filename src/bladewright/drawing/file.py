@@ -46,6 +46,11 @@ class BladeDrawing(Record):
     limits: Limits = Field(default_factory=Limits)
     required_proofs: tuple[str, ...] = REQUIRED_PROOFS
 
+    @property
+    def materials_validated(self) -> bool:
+        """Whether every material has a source; mass, and whatever rests on it, is unvalidated otherwise."""
+        return all(material.validated for material in self.materials.values())
+
 
 def read_drawing(path: Path) -> BladeDrawing:
     """The drawing in a TOML file."""

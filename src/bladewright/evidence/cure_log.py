@@ -14,7 +14,7 @@ from bladewright.errors import BadInput
 from bladewright.evidence.cells import Cells, Wanted, read_cells
 from bladewright.evidence.clock import Clock, order_complaints, read_clock, utc
 from bladewright.evidence.complaints import ENOUGH, raise_if_any
-from bladewright.evidence.description import ELAPSED, ChannelForm, LoggerDescription
+from bladewright.evidence.description import ELAPSED, NOT_A_PLACE, ChannelForm, LoggerDescription
 from bladewright.evidence.files import as_utf8, taken
 from bladewright.evidence.records import Channel, CureLog, Floats, Remark, Source
 from bladewright.evidence.table import Table, check_unit, columns_complaints, index_of, locate, lying_unit, same_unit
@@ -75,6 +75,7 @@ def _read(data: bytes, description: LoggerDescription, file: str) -> CureLog:
         values=values[order],
         rows=cells.rows[order],
         remarks=table.remarks + clock.remarks,
+        zone="UTC" if description.time.zone in NOT_A_PLACE else description.time.zone,
         order_certain=clock.order_certain,
     )
 

@@ -15,6 +15,7 @@ from bladewright.typed import Record, as_custom, toml_table, validated
 #: zones that are not names of a place
 OFFSET_IN_FILE = "offset in file"
 ELAPSED = "elapsed"
+NOT_A_PLACE = (OFFSET_IN_FILE, ELAPSED)
 
 #: a column by its exact name in the names row, or by its number counted from 1
 Column = str | int
@@ -109,7 +110,7 @@ class TimeForm(Record):
     @field_validator("zone")
     @classmethod
     def _known_zone(cls, zone: str) -> str:
-        if zone not in (OFFSET_IN_FILE, ELAPSED):
+        if zone not in NOT_A_PLACE:
             try:
                 zoneinfo.ZoneInfo(zone)
             except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError) as error:

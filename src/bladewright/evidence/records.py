@@ -1,11 +1,14 @@
 """The typed forms of evidence. Each carries the file it came from and that file's SHA-256."""
 
 import datetime
+import zoneinfo
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+
+from bladewright.figures import clock_text
 
 Floats = NDArray[np.float64]
 
@@ -54,6 +57,7 @@ class CureLog:
     values: Floats  # (n, m) [K] or, for pressure, [Pa] gauge
     rows: NDArray[np.int64]  # (n,) line number in the file, as an editor counts
     remarks: tuple[Remark, ...] = ()
+    zone: str = "UTC"  # IANA name: by whose clock a person reads its times
     order_certain: bool = True  # False: local times repeat and nothing says the file order is the time order
 
     def time_of(self, index: int) -> str:
@@ -62,6 +66,13 @@ class CureLog:
             return f"{self.seconds[index]:.0f} s"
         moment = self.start + datetime.timedelta(seconds=float(self.seconds[index]))
         return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
+
+    def clock_of(self, index: int) -> str:
+        """Time of a sample as the clock on the wall showed it, or seconds from the start where the log has no clock."""
+        if self.start is None:
+            return self.time_of(index)
+        moment = self.start + datetime.timedelta(seconds=float(self.seconds[index]))
+        return clock_text(moment.astimezone(zoneinfo.ZoneInfo(self.zone)))
 
     def with_role(self, role: Role) -> tuple[int, ...]:
         """Column numbers of the channels of one role."""

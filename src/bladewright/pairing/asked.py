@@ -36,7 +36,7 @@ def _twice(candidates: Sequence[Candidate]) -> Iterator[BadInput]:
 
 def _blade(blade: Candidate) -> Iterator[BadInput]:
     for name in blade.__slots__:
-        if name in ("serial", "only_with"):
+        if name in ("serial", "handle_force_validated", "only_with"):
             continue
         value: float | None = getattr(blade, name)
         if value is None and name not in _MEASURED:

@@ -23,6 +23,7 @@ class Spread:
     difference: float | None  # not negative
     uncertainty: float | None  # k = 2 of the difference
     unknown: tuple[str, ...] = ()  # serials whose value is not known
+    validated: bool = True
 
     @property
     def resolved(self) -> bool:
@@ -36,7 +37,10 @@ class Spread:
         q = self.quantity
         spread = None if self.uncertainty is None else q.shown(self.uncertainty)
         word = f"{q.method}; {self.more} has more than {self.less}"
-        return Figure(q.name, q.shown(self.difference), q.unit, spread, word, source="weighing and measuring records")
+        return Figure(
+            q.name, q.shown(self.difference), q.unit, spread, word, source="weighing and measuring records",
+            validated=self.validated,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +50,12 @@ class Value:
     serial: str
     value: float | None
     uncertainty: float | None
+    validated: bool = True
 
 
 def values(blades: Iterable[Candidate], quantity: Quantity) -> tuple[Value, ...]:
     """What each blade brings, as measured."""
-    return tuple(Value(b.serial, quantity.value(b), quantity.uncertainty(b)) for b in blades)
+    return tuple(Value(b.serial, quantity.value(b), quantity.uncertainty(b), quantity.validated(b)) for b in blades)
 
 
 def spread(blades: Sequence[Value], quantity: Quantity, limit: float | None) -> Spread:
@@ -70,7 +75,8 @@ def _apart(a: Value, b: Value, quantity: Quantity, unknown: tuple[str, ...]) -> 
     assert b.value is not None
     more, less = (a, b) if a.value >= b.value else (b, a)
     both = None if a.uncertainty is None or b.uncertainty is None else math.hypot(a.uncertainty, b.uncertainty)
-    return Spread(quantity, more.serial, less.serial, abs(a.value - b.value), both, unknown)
+    validated = a.validated and b.validated
+    return Spread(quantity, more.serial, less.serial, abs(a.value - b.value), both, unknown, validated)
 
 
 def _badness(apart: Spread, limit: float | None) -> tuple[bool, float, float]:

@@ -50,6 +50,7 @@ def force_of_set(blades: Sequence[Candidate], case: Case = BAND_CASE) -> Figure 
     return Figure(
         case.name, sum(shares), "N", sum(known) if len(known) == len(reach) else None,
         "sum of the blades' shares, uncertainties added", VALIDITY, source="shares of the as-built blades",
+        validated=all(blade.handle_force_validated for blade in blades),
     )  # fmt: skip
 
 

@@ -23,6 +23,7 @@ class Quantity:
     limit: Callable[[MatchLimits], float | None]
     method: str
     effect: str  # what a difference does in flight
+    validated: Callable[[Candidate], bool] = lambda _: True  # whether all it rests on has a source
 
     def shown(self, value: float) -> float:
         """An SI value in the unit it is shown in."""
@@ -53,6 +54,7 @@ HANDLE_SHARE = Quantity(
     "handle force, one blade's share", "force", "N",
     lambda c: c.handle_force, lambda c: c.handle_force_uncertainty, lambda limits: limits.handle_force,
     "estimate of each blade's share", "is felt at the handle",
+    lambda c: c.handle_force_validated,
 )  # fmt: skip
 
 TRACK = "track"  # follows from effective pitch and section moment; see bladewright.pairing.track

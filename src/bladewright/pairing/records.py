@@ -24,6 +24,7 @@ class Candidate:
     handle_force_lowest_uncertainty: float | None = None  # [N]
     #: [N] what the model adds to every blade alike, so that a difference does not see it; None: not quantified
     handle_force_model_uncertainty: float | None = 0.0
+    handle_force_validated: bool = True  # False as soon as one input its handle force rests on has no source
     only_with: tuple[str, ...] | None = None  # allowed mates, from a deviation's condition
 
 

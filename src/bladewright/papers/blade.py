@@ -23,7 +23,7 @@ def blade_record(paper: BladeRecordPaper) -> bytes:
     at = utc(paper.verdict_time, "verdict_time")
     data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, paper.verdict_time, pictures)
     data["facts"].append(("Engine", verdict.engine_version))
-    data |= findings_data(verdict.findings, _covered(verdict))
+    data |= findings_data(verdict.findings, _covered(verdict), paper.verdict_time.tzinfo)
     data |= {
         "word-label": "Verdict on this blade",
         "weight": _WEIGHT.get(verdict.word, "yes"),
@@ -99,12 +99,19 @@ def _answers(paper: BladeRecordPaper) -> list[dict[str, Any]]:
         conditions.append(f"may fly only with {', '.join(mates)}" if mates else "no mate satisfies all deviations")
     return [
         {"label": "First reason", "items": [verdict.first_reason or "no reason given"]},
-        {"label": "Next step", "items": [verdict.next_step or "no next step given"]},
+        {"label": "Next step", "items": [_next_step(paper)]},
         {"label": "Conditions", "items": conditions or ["none entered"]},
         {"label": "Missing proofs", "items": list(verdict.missing_proofs) or ["none"]},
         {"label": "Findings", "items": [wording.counts(verdict.findings)]},
         {"label": "Marks on the figures", "items": mark_counts(all_figures(verdict.findings, paper.properties))},
     ]
+
+
+def _next_step(paper: BladeRecordPaper) -> str:
+    """The verdict's, unless it was taken since: a blade signed out is in a set already."""
+    if paper.word == SIGNED_OUT:
+        return "none in the shop: signed out in a set"
+    return paper.verdict.next_step or "no next step given"
 
 
 def _deviation(item: Deviation, paper: BladeRecordPaper) -> dict[str, str]:

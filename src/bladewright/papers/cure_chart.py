@@ -59,8 +59,8 @@ def cure_words(item: CureChart) -> tuple[str, str]:
     if np.isfinite(values).any():
         greatest = from_si(float(np.nanmax(values)), "degF", "temperature")
         alt += f", greatest mould temperature {greatest:.1f} degrees Fahrenheit"
-    alt += f", first row at {log.time_of(0)}."
-    notes = [f"First row {log.time_of(0)}."]
+    alt += f", first row at {log.clock_of(0)}."
+    notes = [f"First row {log.clock_of(0)}."]
     if limits is None:
         notes.append("No cure limits entered: nothing is drawn to judge the curves by.")
     else:

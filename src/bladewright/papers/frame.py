@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Figure, Finding, Outcome
+from bladewright.figures import Figure, Finding, Outcome, clock_text
 from bladewright.papers import wording
 from bladewright.papers.matrix import Mark, mark_svg, mark_text
 from bladewright.papers.pictures import Pictures
@@ -40,7 +40,7 @@ def frame(
         "demo": shop.demo,
         "facts": [
             ("Drawing", f"{drawing.name} revision {drawing.revision}"),
-            ("Decided", wording.moment_text(at)),
+            ("Decided", clock_text(at)),
         ],
         "mark": {"text": text, "width": width, "says": "scan: name; drawing; word; chain head"},
         "word": word,
@@ -48,10 +48,12 @@ def frame(
     }
 
 
-def findings_data(findings: Sequence[Finding], covered: dict[str, list[str]]) -> dict[str, Any]:
+def findings_data(
+    findings: Sequence[Finding], covered: dict[str, list[str]], zone: datetime.tzinfo | None
+) -> dict[str, Any]:
     """The findings table, worst first, and the few that go on the first page. ``covered``: deviations by rule."""
     ordered = wording.worst_first(findings)
-    rows = [wording.finding_row(finding, covered.get(finding.rule, [])) for finding in ordered]
+    rows = [wording.finding_row(finding, covered.get(finding.rule, []), zone) for finding in ordered]
     not_passed = sum(finding.outcome is not Outcome.PASS for finding in findings)
     more = not_passed - _ON_FIRST_PAGE
     return {

@@ -3,7 +3,7 @@
 from typing import Any, Final
 
 from bladewright.errors import BadInput
-from bladewright.figures import Outcome
+from bladewright.figures import Outcome, clock_text
 from bladewright.papers import wording
 from bladewright.papers.difference_chart import difference_chart, difference_words
 from bladewright.papers.frame import absent, all_figures, findings_data, frame, mark_counts, may_fly, signature_rows
@@ -39,13 +39,13 @@ def set_record(paper: SetRecordPaper) -> bytes:
     word, weight = _word(paper)
     data = frame(paper.shop, "Set", paper.name, paper.drawing, word, paper.decided, pictures)
     data["facts"].append(("Engine", paper.engine_version))
-    data |= findings_data(match.findings, {})
+    data |= findings_data(match.findings, {}, paper.decided.tzinfo)
     data |= {
         "word-label": "These blades as a set",
         "weight": weight,
         "answers": _answers(paper, weight == "yes"),
         "signers": signature_rows(paper.signers, _ACTS),
-        "blades": [[b.serial, b.word, wording.moment_text(b.verdict_time), b.verdict_sha256] for b in paper.blades],
+        "blades": [[b.serial, b.word, clock_text(b.verdict_time), b.verdict_sha256] for b in paper.blades],
         "trim": [[t.serial, t.pocket, f"{t.radius:.3f} m", f"{t.mass * _GRAM:.1f} g"] for t in match.trim],
         "force": _force(paper),
         "before": [wording.figure_row(figure) for figure in match.differences],

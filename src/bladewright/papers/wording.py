@@ -1,18 +1,16 @@
 """How figures, findings and cautions read on paper. Words and rounding only; nothing is judged here."""
 
 import datetime
-import math
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Figure, Finding, Outcome, Where
+from bladewright.figures import Figure, Finding, Outcome, counted, places_known, rounded, where_text
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
 UNVALIDATED: Final = "unvalidated data"
 OUTSIDE: Final = "outside the method's validity"
 NOT_PROVEN: Final = "identity not proven"
-INVENTED: Final = "invented data"
 
 CAUTIONS: Final = (
     "No inspection method measures bond strength.",
@@ -39,21 +37,12 @@ def unit(name: str) -> str:
     return _UNITS.get(top, top) + slash + bottom
 
 
-def number(value: float, uncertainty: float | None) -> str:
-    """A value rounded where its uncertainty begins to speak; five figures when none is known."""
-    if not math.isfinite(value):
-        return "no value"
-    if uncertainty is None or not math.isfinite(uncertainty) or uncertainty <= 0.0:
-        return f"{value:.5g}"
-    decimals = max(0, 1 - math.floor(math.log10(uncertainty)))
-    return f"{value:.{decimals}f} ± {uncertainty:.{decimals}f}"
-
-
 def value_text(figure: Figure) -> str:
     """Value, uncertainty and unit in one piece."""
-    name = unit(figure.unit)
+    known, name = figure.uncertainty, unit(figure.unit)
+    reach = "" if known is None or places_known(known) is None else f" ± {rounded(known, known)}"
     gap = "" if name == "°" else " "
-    return f"{number(figure.value, figure.uncertainty)}{gap}{name}".strip()
+    return f"{rounded(figure.value, known)}{reach}{gap}{name}".strip()
 
 
 def marks(figure: Figure) -> list[str]:
@@ -76,14 +65,7 @@ def figure_row(figure: Figure) -> dict[str, Any]:
     }
 
 
-def where_text(where: Where) -> str:
-    """File, channel, row and time, those that are known."""
-    row = "" if where.row is None else f"row {where.row}"
-    time = f"{where.time} to {where.until}" if where.until else where.time
-    return ", ".join(part for part in (where.file, where.channel, row, time) if part)
-
-
-def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
+def finding_row(finding: Finding, covered_by: Sequence[str], zone: datetime.tzinfo | None = None) -> dict[str, Any]:
     """A line of the findings table. A deviation is named beside the finding, and the finding stays what it is."""
     notes = []
     if finding.outcome is not Outcome.PASS:
@@ -97,7 +79,7 @@ def finding_row(finding: Finding, covered_by: Sequence[str]) -> dict[str, Any]:
         "marks": [] if finding.worst is None else marks(finding.worst),
         "limit": finding.limit or "no limit entered",
         "source": finding.limit_source or f"no source: {UNVALIDATED}",
-        "where": "; ".join(where_text(where) for where in finding.where),
+        "where": "; ".join(where_text(where, zone) for where in finding.where),
         "under": [f"accepted under deviation {item}: finding stays {finding.outcome.value}" for item in covered_by],
         "notes": notes,
     }
@@ -111,11 +93,6 @@ def worst_first(findings: Sequence[Finding]) -> list[Finding]:
 def counts(findings: Sequence[Finding]) -> str:
     """How many rules said what."""
     found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in _ORDER}
-    return f"{len(findings)} rules: " + ", ".join(f"{count} {outcome.value}" for outcome, count in found.items())
-
-
-def moment_text(moment: datetime.datetime) -> str:
-    """A time as the shop's clock showed it, to the minute, with its offset from UTC."""
-    offset = f"{moment:%z}"[:5]
-    zone = "" if offset == "+0000" else f"{offset[:3]}:{offset[3:]}"
-    return f"{moment:%Y-%m-%d %H:%M} UTC{zone}"
+    return f"{counted(len(findings), 'rule')}: " + ", ".join(
+        f"{count} {outcome.value}" for outcome, count in found.items()
+    )

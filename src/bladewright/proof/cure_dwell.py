@@ -7,7 +7,7 @@ from bladewright.figures import Figure, Finding, Outcome, Where
 from bladewright.proof.comparing import held_to
 from bladewright.proof.dwell import Dwell, band, possible_dwell, proven_dwell, whole_stay
 from bladewright.proof.mould import Mould
-from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, minutes, no_limit, ruled
+from bladewright.proof.wording import every, fahrenheit, fahrenheit_steps, figure, minutes, no_limit, ruled
 
 DWELL, LONGEST, SPREAD = "cure: dwell", "cure: greatest dwell", "cure: spread"
 
@@ -25,7 +25,9 @@ def dwell_long_enough(mould: Mould, limits: CureLimits) -> Finding:
         sure = narrow.seconds if narrow else 0.0
     outcome = held_to(seconds, least=limits.dwell_least, uncertainty=seconds - sure)
     least = f"{minutes(limits.dwell_least):.4g} min"
-    said = f"All {len(mould.columns)} mould sensors were in the band together for {minutes(seconds):.1f} min; "
+    count = len(mould.columns)
+    together = " together" if count > 1 else ""
+    said = f"{every(count, 'mould sensor')} held the band{together} for {minutes(seconds):.1f} min; "
     said += f"at least {least} are asked."
     next_step = "A person with design authority decides, with the neighbouring zones and the heaters of those minutes."
     would_change = "sensors of less uncertainty"
@@ -71,7 +73,7 @@ def _lost(mould: Mould, proven: Dwell | None, possible: Dwell | None) -> str:
         for stretch in (*mould.silent, *mould.frozen)
         if stretch.first <= possible.last and stretch.last >= possible.first
     }
-    until = f", until {mould.log.time_of(proven.last)}," if proven else ""
+    until = f", until {mould.log.clock_of(proven.last)}," if proven else ""
     return (
         f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. "
         f"The other sensors held the band for {minutes(possible.seconds):.1f} min."

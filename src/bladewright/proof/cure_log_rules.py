@@ -3,11 +3,11 @@
 import numpy as np
 
 from bladewright.drawing.limits import CureLimits
-from bladewright.figures import Finding, Outcome, Where
+from bladewright.figures import Finding, Outcome, Where, counted
 from bladewright.proof.dwell import Dwell, possible_dwell
 from bladewright.proof.mould import HOLE, Mould, heaters_of
 from bladewright.proof.sensors import Stretch, where
-from bladewright.proof.wording import fahrenheit, fahrenheit_steps, minutes, no_limit, ruled
+from bladewright.proof.wording import every, fahrenheit, fahrenheit_steps, minutes, no_limit, ruled
 
 CLOCK, HOLES, SENSORS = "cure: clock", "cure: holes in the log", "cure: mould sensors"
 UNCERTAINTY = "cure: sensor uncertainty"
@@ -47,7 +47,8 @@ def log_has_no_holes(mould: Mould, limits: CureLimits) -> Finding:
     sentence = f"No step is longer than {HOLE:g} intervals of {nominal:.4g} min."
     if lengths:
         sentence = (
-            f"{len(lengths)} hole(s) in the log, the longest {max(lengths):.1f} min; what happened there is not known."
+            f"{counted(len(lengths), 'hole')} in the log, the longest {max(lengths):.1f} min; "
+            "what happened there is not known."
         )
     return ruled(
         rule=HOLES,
@@ -92,7 +93,7 @@ def sensors_spoke(mould: Mould, limits: CureLimits) -> Finding:
     return ruled(
         SENSORS,
         Outcome.REFER if both else Outcome.PASS,
-        " ".join(filter(None, said)) or f"All {len(mould.columns)} mould sensors read and moved.",
+        " ".join(filter(None, said)) or f"{every(len(mould.columns), 'mould sensor')} read and moved.",
         proof="cure",
         limit=f"every sensor reads; fewer than {limits.frozen_samples} identical readings while another moves",
         limit_source=limits.source,

@@ -7,9 +7,10 @@ from bladewright import units
 from bladewright.design.as_built import as_built
 from bladewright.design.records import Departure
 from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.words import in_words
 from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
-from bladewright.figures import Figure, Finding, Missing, Outcome, Where, spread
+from bladewright.figures import Figure, Finding, Missing, Outcome, Where, places_known, spread
 from bladewright.proof.comparing import held_to
 from bladewright.proof.tolerances import HOLES, Allowed, allowed_for, asked_for, drawn_value, holes_asked_for, proof_of
 from bladewright.proof.wording import ruled
@@ -57,7 +58,8 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
     if isinstance(allowed, Missing):
         return ruled(
             rule=rule_of(row), outcome=Outcome.MISSING, proof=proof_of(row.feature), where=where,
-            sentence=f"{row.feature} was measured as {row.text}: not judged without {', '.join(allowed.needs)}.",
+            sentence=f"The {in_words(row.feature)} was measured as {row.text}: not judged without "
+            f"{', '.join(allowed.needs)}.",
             next_step=f"Enter {', '.join(allowed.needs)}.", would_change="the tolerance entered in the drawing",
         )  # fmt: skip
     outcome = held_to(row.value, least=allowed.least, greatest=allowed.greatest, uncertainty=row.uncertainty)
@@ -91,12 +93,14 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
 
 
 def _against(row: Measured, allowed: Allowed) -> str:
-    """Like "reflex.angle is +0.31 deg from drawn; +/-0.2 is allowed"."""
+    """Like "The reflex of the finished blade is +0.31 deg off the drawing; +/-0.2 deg is allowed"."""
     off = _step(row, row.value - allowed.nominal)
+    places = places_known(None if row.uncertainty is None else _step(row, row.uncertainty))
+    off = off if places is None else round(off, places) + 0.0
     minus, plus = _step(row, allowed.nominal - allowed.least), _step(row, allowed.greatest - allowed.nominal)
     band = f"+/-{plus:.3g}" if math.isclose(minus, plus, rel_tol=1e-6) else f"-{minus:.3g} to +{plus:.3g}"
     at = "" if row.station is None else f" at {row.station:.2f} m"
-    return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
+    return f"The {in_words(row.feature)}{at} is {off:+.3g} {row.unit} off the drawing; {band} {row.unit} is allowed."
 
 
 def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
@@ -127,11 +131,11 @@ def _not_measured(feature: str, files: tuple[Where, ...]) -> Finding:
     return ruled(
         rule=f"{proof_of(feature)}: {feature}",
         outcome=Outcome.MISSING,
-        sentence=f"{feature} was not measured on this blade.",
+        sentence=f"The {in_words(feature)} was not measured on this blade.",
         proof=proof_of(feature),
         where=files,
-        next_step=f"Measure {feature}.",
-        would_change=f"a reading of {feature}",
+        next_step=f"Measure it and enter it as {feature}.",
+        would_change=f"a reading of the {in_words(feature)}",
     )
 
 
@@ -161,7 +165,8 @@ def _loose_to_mould(drawing: BladeDrawing, sheets: Sequence[DimensionSheet]) -> 
                 rule=LOOSE_TO_MOULD + at,
                 outcome=outcome,
                 sentence=f"The loose skin's reflex is {_step(row, off):+.3g} {row.unit} from {what}; "
-                f"+/-{_step(row, limit):.3g} is allowed. Bonding locks the difference into the seam as peel.",
+                f"+/-{_step(row, limit):.3g} {row.unit} is allowed. "
+                "Bonding locks the difference into the seam as peel.",
                 proof="dimensions",
                 worst=Figure(
                     "loose skin less mould", _step(row, off), row.unit, None if known is None else _step(row, known),

@@ -92,12 +92,6 @@ def mean_figure(part: SteadyPart, curve: PullCurve, limits: PeelLimits) -> Figur
     )
 
 
-def judged_mean(curve: PullCurve, width: float, limits: PeelLimits) -> Figure | None:
-    """The mean a coupon [m] wide is judged by, or None where its curve does not give one."""
-    part = steady_part(curve, width, limits)
-    return None if part is None else mean_figure(part, curve, limits)
-
-
 def shares(face: TornFace) -> tuple[dict[FailureMode, float], float]:
     """Each failure mode's share of the bonded area, void left out; and void's share of the whole face."""
     areas = dict(face.areas)
@@ -135,8 +129,8 @@ def mean_peel(coupon: Coupon, curve: PullCurve | None, limits: PeelLimits) -> Fi
     outcome = held_to(part.mean, least=limits.mean_least, uncertainty=(limits.uncertainty or 0.0) * part.mean)
     said = (
         f"The {coupon.label} coupon peels at {mean.value:.1f} {UNIT} on average, between {_shown(part.least):.1f} and "
-        f"{_shown(part.greatest):.1f}; at least {_shown(limits.mean_least):.4g} are asked. The first peak of "
-        f"{_shown(part.first_peak):.1f} is not judged."
+        f"{_shown(part.greatest):.1f}; at least {_shown(limits.mean_least):.4g} {UNIT} are asked. The first peak "
+        f"of {_shown(part.first_peak):.1f} {UNIT} is not judged."
     )
     if not part.reached:
         outcome = Outcome.REFER if outcome is Outcome.PASS else outcome

@@ -31,6 +31,13 @@ def psi(pascals: float) -> float:
     return units.from_si(pascals, "psi", "pressure")
 
 
+def every(number: int, thing: str) -> str:
+    """All of some things: ``The only sensor``, ``Both sensors``, ``All 6 sensors``."""
+    if number == 1:
+        return f"The only {thing}"
+    return f"Both {thing}s" if number == 2 else f"All {number} {thing}s"
+
+
 def figure(
     name: str,
     value: float,

@@ -33,7 +33,11 @@ class Book:
 
     def day(self, at: datetime.datetime) -> datetime.date:
         """The shop's calendar day at a moment."""
-        return at.astimezone(zoneinfo.ZoneInfo(self.zone)).date()
+        return self.clock(at).date()
+
+    def clock(self, at: datetime.datetime) -> datetime.datetime:
+        """A moment by the shop's own clock."""
+        return at.astimezone(zoneinfo.ZoneInfo(self.zone))
 
     def card(self) -> dict[str, object]:
         """What is written in ``book.toml`` and in the first event."""

@@ -60,6 +60,7 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         handle_force_lowest=share_lowest.value if share_lowest else None,
         handle_force_lowest_uncertainty=share_lowest.uncertainty if share_lowest else None,
         handle_force_model_uncertainty=_of_the_model(drawing),
+        handle_force_validated=all(one.validated for one in (share, share_lowest) if one is not None),
         only_with=verdict.may_fly_only_with,
     )
 

@@ -4,10 +4,9 @@ import json
 
 from bladewright.design.as_built import as_built
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.limits import PeelLimits
 from bladewright.errors import MissingInput
 from bladewright.figures import Figure
-from bladewright.pairing.quantities import QUANTITIES
+from bladewright.pairing.quantities import limit_figures
 from bladewright.pairing.records import BladeSet
 from bladewright.papers.frame import SIGNED_OUT
 from bladewright.papers.records import (
@@ -23,8 +22,7 @@ from bladewright.papers.records import (
     Signer,
 )
 from bladewright.proof.dwell import dwell_of
-from bladewright.proof.peel import METHOD as PEEL_METHOD
-from bladewright.proof.peel import SteadyPart, steady_part
+from bladewright.proof.peel import mean_figure, steady_part
 from bladewright.proof.records import BladeEvidence, Verdict, Word
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -52,7 +50,7 @@ def paper_of_blade(serial: str) -> BladeRecordPaper:
         drawing=_revision(blade.drawing),
         word=_word(blade, kept.verdict),
         verdict=kept.verdict,
-        verdict_time=kept.at,
+        verdict_time=opened().clock(kept.at),
         verdict_sha256=kept.sha256,
         inputs_sha256=kept.inputs_sha256,
         properties=_effects(drawing, evidence),
@@ -78,15 +76,21 @@ def paper_of_set(name: str) -> SetRecordPaper:
         name=name,
         drawing=_revision(held[0].blade.drawing),
         blades=tuple(
-            SetBlade(item.blade.serial, _word(item.blade, verdict.verdict), verdict.at, verdict.sha256, _mates(verdict))
+            SetBlade(
+                item.blade.serial,
+                _word(item.blade, verdict.verdict),
+                opened().clock(verdict.at),
+                verdict.sha256,
+                _mates(verdict),
+            )
             for item, verdict in zip(held, kept, strict=True)
         ),
         match=match_of(row),
         method=row.method,
-        decided=moment(row.event.at),
+        decided=opened().clock(moment(row.event.at)),
         engine_version=kept[0].verdict.engine_version,
         handle_band=drawing.rotor.handle_band if drawing.rotor else None,
-        limits=_match_limits(drawing),
+        limits=limit_figures(drawing.limits.match) if drawing.limits.match else (),
         conditions=_set_conditions(row),
         signers=_set_signers(row),
     )
@@ -137,17 +141,12 @@ def _pulls(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[PullChart, .
                 label=coupon.label,
                 curve=curve,
                 width=coupon.width,
-                mean=_mean_peel(part, limits) if part and limits else None,
+                mean=mean_figure(part, curve, limits) if part and limits else None,
                 limits=limits,
                 judged=(part.begin, part.end) if part else None,
             )
         )
     return tuple(charts)
-
-
-def _mean_peel(part: SteadyPart, limits: PeelLimits) -> Figure:
-    spread = None if limits.uncertainty is None else limits.uncertainty * part.mean
-    return Figure("mean peel", part.mean, "N/m", spread, PEEL_METHOD, source=limits.source or "")
 
 
 def _line(row: models.Evidence) -> EvidenceLine:
@@ -207,16 +206,3 @@ def _set_signers(row: models.Set) -> tuple[Signer, ...]:
 def _mates(kept: StoredVerdict) -> tuple[str, ...]:
     mates = kept.verdict.may_fly_only_with
     return () if mates is None else (f"may fly only with {', '.join(mates)}",)
-
-
-def _match_limits(drawing: BladeDrawing) -> tuple[Figure, ...]:
-    """Each entered limit of a set, in the unit its difference is shown in."""
-    limits = drawing.limits.match
-    if limits is None:
-        return ()
-    entered = [(quantity, quantity.limit(limits)) for quantity in QUANTITIES]
-    return tuple(
-        Figure(quantity.name, quantity.shown(limit), quantity.unit, 0.0, "as entered", source=limits.source or "")
-        for quantity, limit in entered
-        if limit is not None
-    )

@@ -2,7 +2,6 @@
 
 import importlib
 import pkgutil
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import bladewright.selfcheck as room
@@ -41,8 +40,3 @@ def run(case: Case) -> Checked:
     return Checked(
         case.source, case.quantity, ours, case.published, difference, case.band, abs(difference) <= case.band
     )
-
-
-def run_all() -> Iterator[Checked]:
-    """Every case, one by one, so that progress can be shown."""
-    return (run(case) for case in all_cases())
