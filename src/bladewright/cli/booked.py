@@ -110,7 +110,7 @@ def _refuse_place(path: Path, book: Path) -> None:
     why = ""
     if wanted.is_dir():
         why = "is a folder"
-    elif wanted == log_of(home) or (wanted.is_relative_to(home) and not wanted.is_relative_to(home / "papers")):
+    elif wanted == log_of(home) or (wanted.is_relative_to(home) and not wanted.is_relative_to(home.joinpath("papers"))):
         why = "is a part of the record book"
     elif wanted.exists() and not wanted.is_file():
         why = "is not an ordinary file"

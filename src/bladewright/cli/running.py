@@ -6,7 +6,7 @@ import traceback
 
 import typer
 
-from bladewright.errors import BadInput, BladewrightError, SeveralBadInputs
+from bladewright.errors import BadInput, BladewrightError, BookDamaged, SeveralBadInputs
 
 OUR_FAULT = 3
 
@@ -31,6 +31,9 @@ def run() -> None:
         if (said := getattr(error, "format_message", None)) is not None:  # a wrong option or argument, as typer says it
             _report(BadInput(said(), field="command line", fix="see the command with --help"))
             raise SystemExit(BadInput.exit_code) from None
+        if (damage := _of_the_book()) is not None:
+            _report(damage)
+            raise SystemExit(damage.exit_code) from None
         traceback.print_exc()
         typer.echo(f"\nThis is a fault of bladewright, not yours: {error}. Nothing was half written.", err=True)
         raise SystemExit(OUR_FAULT) from None
@@ -61,6 +64,21 @@ def _of_the_computer(error: OSError) -> BadInput:
         allowed="a file that can be read, in a folder that can be written, on a disk with room",
         fix="check the path, your rights to it and the room on the disk, then do it again",
     )
+
+
+def _of_the_book() -> BladewrightError | None:
+    """What is wrong with the open book, if something is: then what went wrong is no fault of the program."""
+    if "bladewright.records.opening" not in sys.modules:
+        return None
+    from bladewright.records.checking import refuse_disagreeing
+
+    try:
+        refuse_disagreeing()
+    except BookDamaged as damage:
+        return damage
+    except Exception:  # no book is open, or it cannot even be checked: the first error is the one to tell
+        return None
+    return None
 
 
 def _report(error: BladewrightError) -> None:

@@ -18,7 +18,7 @@ from bladewright.records.chain import moment
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.ready import models
-from bladewright.records.restoring import restored
+from bladewright.records.restoring import restored_text
 from bladewright.records.writing import require, writing
 
 
@@ -179,7 +179,7 @@ def _rows(blade: models.Blade) -> QuerySet[models.Verdict]:
 
 
 def _verdict(row: models.Verdict) -> Verdict:
-    return restored(Verdict, json.loads(row.body))
+    return restored_text(Verdict, row.body)
 
 
 def stored_verdict(row: models.Verdict, *, already: bool = True) -> StoredVerdict:

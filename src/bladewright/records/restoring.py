@@ -2,6 +2,7 @@
 
 import dataclasses
 import datetime
+import json
 import types
 import typing
 from enum import StrEnum
@@ -10,6 +11,15 @@ from typing import Any, TypeVar
 from bladewright.errors import BookDamaged
 
 T = TypeVar("T")
+
+
+def restored_text(kind: type[T], text: str) -> T:
+    """The record of this kind whose canonical JSON was kept as ``text``."""
+    try:
+        value = json.loads(text)
+    except ValueError:
+        value = None
+    return restored(kind, value)
 
 
 def restored(kind: type[T], value: Any) -> T:

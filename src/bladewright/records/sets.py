@@ -1,7 +1,6 @@
 """Sets: proposed from all accepted blades, formed by a person who may match, signed out by one who may release."""
 
 import datetime
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,12 +16,13 @@ from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.candidates import balance_of, candidate
 from bladewright.records.chain import moment
+from bladewright.records.checking import refuse_disagreeing
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
 from bladewright.records.ready import models
-from bladewright.records.restoring import restored
+from bladewright.records.restoring import restored_text
 from bladewright.records.writing import require, writing
 
 MAY_FLY = (Word.ACCEPTED, Word.ACCEPTED_UNDER_DEVIATION)
@@ -115,7 +115,9 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
 
 
 def sign_out(act: Act, name: str) -> SignedOut:
-    """Release a set. Every blade's newest verdict must still be the one it was matched on."""
+    """Release a set. Every blade's newest verdict must still be the one it was matched on, in a book that is whole."""
+    require(act, Scope.RELEASE)
+    refuse_disagreeing()
     with writing(act, "set signed out", name, Scope.RELEASE) as entry:
         row = set_named(name)
         serials = serials_of(row)
@@ -159,7 +161,7 @@ def serials_of(row: models.Set) -> tuple[str, ...]:
 
 def match_of(row: models.Set) -> BladeSet:
     """Why these blades may fly together, as it was found when the set was formed."""
-    return restored(BladeSet, json.loads(row.match))
+    return restored_text(BladeSet, row.match)
 
 
 def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
