@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from bladewright.errors import BadInput
 from bladewright.figures import Finding, Outcome
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
-from bladewright.proof.verdict import covers, judge_blade, missing_proofs, word_of
+from bladewright.proof.verdict import covers, hash_of, judge_blade, missing_proofs, word_of
 from tests.proof.invented_blade import (
     DRAWING,
     SERIAL,
@@ -224,3 +224,41 @@ def test_a_worse_finding_never_improves_a_verdict(
     worse = data.draw(st.sampled_from(ORDER[ORDER.index(findings[at].outcome) :]))
     after = [*findings[:at], dataclasses.replace(findings[at], outcome=worse), *findings[at + 1 :]]
     assert RANK.index(word_of(after, (), deviations)) >= RANK.index(word_of(findings, (), deviations))
+
+
+def read(evidence: BladeEvidence, rule: str) -> Deviation:
+    """A deviation by a person who has read what the blade's evidence comes to."""
+    findings = judged(evidence).findings
+    seen = tuple(hash_of(finding) for finding in findings if finding.rule == rule)
+    return dataclasses.replace(deviation(rule), seen=seen)
+
+
+def test_a_deviation_does_not_cover_a_worse_finding_of_the_same_rule() -> None:
+    accepted = read(with_reflex("2.31 deg"), REFLEX)
+    assert judged(with_reflex("2.31 deg"), accepted).word is Word.ACCEPTED_UNDER_DEVIATION
+    worse = judged(with_reflex("5.31 deg"), accepted)
+    assert worse.word is Word.REJECTED
+    assert worse.deviations == ()
+    assert "D-3 does not count" in worse.first_reason
+
+
+def test_a_weighing_after_the_deviation_is_not_covered_by_it() -> None:
+    outside = dataclasses.replace(everything(), weighings=(a_weighing(0.5),))
+    accepted = read(outside, "weighing: span moment")
+    assert judged(outside, accepted).word is Word.ACCEPTED_UNDER_DEVIATION
+    later = a_weighing(2.0, datetime.date(2026, 6, 1))
+    heavier = dataclasses.replace(outside, weighings=(*outside.weighings, later))
+    assert judged(heavier, accepted).word is Word.REJECTED
+
+
+def test_files_of_one_name_are_told_apart() -> None:
+    records = tuple(
+        dataclasses.replace(signed("void map", "does not conform"), statement=said) for said in ("small", "large")
+    )
+    kept = tuple(record for record in everything().signed if record.proof != "void map")
+    one, two = (dataclasses.replace(everything(), signed=(*kept, *records[:n])) for n in (1, 2))
+    (rule,) = (finding.rule for finding in judged(one).findings if finding.proof == "void map")
+    assert judged(one, read(one, rule)).word is Word.ACCEPTED_UNDER_DEVIATION
+    first, second = (finding.rule for finding in judged(two).findings if finding.proof == "void map")
+    assert first != second
+    assert judged(two, read(two, first)).word is Word.REJECTED

@@ -132,3 +132,17 @@ def test_a_verdict_that_does_not_know_of_newer_evidence_is_no_ground(signed_file
     with pytest.raises(BadInput) as caught:
         accept_deviation(by(ENGINEER, "it will do"), SERIAL, RULE)
     assert (caught.value.field, caught.value.value) == ("serial", SERIAL)
+
+
+def test_worse_evidence_filed_later_is_not_covered(findings_are: Judged, signed_file: Callable[..., Path]) -> None:
+    findings_are((RULE, Outcome.REFER))
+    judge(by(INSPECTOR), SERIAL)
+    first = accept_deviation(by(ENGINEER, "it will do"), SERIAL, RULE)
+    assert judge(by(INSPECTOR), SERIAL).verdict.word is Word.ACCEPTED_UNDER_DEVIATION
+    findings_are((RULE, Outcome.FAIL))
+    sign(by(INSPECTOR), signed_file(SERIAL))
+    assert judge(by(INSPECTOR), SERIAL).verdict.word is Word.REJECTED
+    second = accept_deviation(by(ENGINEER, "it will do"), SERIAL, RULE)  # what is found now, read and accepted
+    assert (second.already, second.deviation.number) == (False, "D-2")
+    assert second.deviation.seen != first.deviation.seen
+    assert judge(by(INSPECTOR), SERIAL).verdict.word is Word.ACCEPTED_UNDER_DEVIATION

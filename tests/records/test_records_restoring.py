@@ -2,9 +2,11 @@
 
 import json
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bladewright.errors import BookDamaged
 from bladewright.figures import Figure, Finding, Outcome, Where, canonical
 from bladewright.pairing.records import BladeSet, TrimWeight
 from bladewright.proof.records import Deviation, Verdict, Word
@@ -73,3 +75,18 @@ def test_verdicts(verdict: Verdict) -> None:
 @given(SETS)
 def test_sets(match: BladeSet) -> None:
     assert restored(BladeSet, json.loads(canonical(match))) == match
+
+
+def test_a_field_that_is_newer_than_the_record_has_its_default() -> None:
+    kept = {
+        "number": "D-1", "serial": "B-1", "rule": "cure: dwell", "accepted_by": "R. Hale",
+        "accepted_on": "2026-03-05", "reason": "tested",
+    }  # fmt: skip
+    assert restored(Deviation, kept).seen is None
+
+
+@pytest.mark.parametrize("kept", [None, 5, [], {}, {"number": "D-1"}, "text"])
+def test_what_is_no_such_record_is_damage(kept: object) -> None:
+    with pytest.raises(BookDamaged) as caught:
+        restored(Deviation, kept)
+    assert caught.value.field == "Deviation"

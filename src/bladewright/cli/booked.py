@@ -17,6 +17,8 @@ Why = Annotated[str, typer.Option("--reason", help="Why, in a sentence.")]
 File = Annotated[Path, typer.Argument(exists=True, dir_okay=False)]
 
 HERE = Path("book")
+#: how a PDF begins (ISO 32000-2)
+PAPER = b"%PDF-"
 
 
 def now() -> datetime.datetime:
@@ -64,17 +66,58 @@ def day(text: str, field: str) -> datetime.date | None:
         ) from None
 
 
-def put_paper(path: Path, data: bytes, *, json: bool) -> None:
-    """Write a paper whole or not at all, and say whether it changed."""
+def paper_of(book: Path, name: str) -> Path:
+    """Where a paper goes when nobody says where: in the book's folder for papers, under the name of what it is of."""
+    from bladewright.errors import BadInput
+
+    if any(mark in name for mark in "/\\:\0") or name.startswith(".") or not name.isprintable():
+        raise BadInput(
+            "cannot be the name of a file",
+            field="out",
+            value=name,
+            allowed="a file to write",
+            fix="say where the paper goes, like --out paper.pdf",
+        )
+    return book.joinpath("papers", f"{name}.pdf")
+
+
+def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
+    """Write a paper whole or not at all, and say whether it changed. Only a paper is ever written over."""
     from bladewright.figures import digest
 
+    _refuse_place(path, book)
     same = path.is_file() and path.read_bytes() == data
     if not same:
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_name(f".{path.name}.part")
-        part.write_bytes(data)
-        part.replace(path)
+        try:
+            part.write_bytes(data)
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
     if json:
         showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
     else:
         showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")
+
+
+def _refuse_place(path: Path, book: Path) -> None:
+    """A paper does not replace anything but a paper, and never a part of the book."""
+    from bladewright.errors import BadInput
+    from bladewright.records.heads import log_of
+
+    home, wanted = book.resolve(), path.resolve()
+    why = ""
+    if wanted.is_dir():
+        why = "is a folder"
+    elif wanted == log_of(home) or (wanted.is_relative_to(home) and not wanted.is_relative_to(home.joinpath("papers"))):
+        why = "is a part of the record book"
+    elif wanted.exists() and not wanted.is_file():
+        why = "is not an ordinary file"
+    elif wanted.exists() and wanted.read_bytes()[: len(PAPER)] != PAPER:
+        why = "is there already and is no paper"
+    if why:
+        raise BadInput(
+            why, file=str(path), field="out", value=str(path), allowed="a new file, or a paper to write again",
+            fix="choose another name",
+        )  # fmt: skip

@@ -22,5 +22,5 @@ def print_blade(
     from bladewright.records.printing import paper_of_blade
 
     booked.read(book)
-    path = out or book.joinpath("papers", f"{serial}.pdf")
-    booked.put_paper(path, blade_record(paper_of_blade(serial)), json=json)
+    path = booked.paper_of(book, serial) if out is None else out
+    booked.put_paper(path, blade_record(paper_of_blade(serial)), book=book, json=json)

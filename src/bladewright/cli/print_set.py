@@ -22,5 +22,5 @@ def print_set(
     from bladewright.records.printing import paper_of_set
 
     booked.read(book)
-    path = out or book.joinpath("papers", f"{name}.pdf")
-    booked.put_paper(path, set_record(paper_of_set(name)), json=json)
+    path = booked.paper_of(book, name) if out is None else out
+    booked.put_paper(path, set_record(paper_of_set(name)), book=book, json=json)

@@ -6,7 +6,7 @@ import traceback
 
 import typer
 
-from bladewright.errors import BladewrightError, SeveralBadInputs
+from bladewright.errors import BadInput, BladewrightError, BookDamaged, SeveralBadInputs
 
 OUR_FAULT = 3
 
@@ -16,20 +16,73 @@ def run() -> None:
     from bladewright.cli.commands import app
 
     try:
-        app()
+        _refuse_torn_text(sys.argv[1:])
+        code = app(standalone_mode=not _for_programs())  # for programs, errors and exit codes come back here
+        raise SystemExit(code or 0)
     except BladewrightError as error:
         _report(error)
         raise SystemExit(error.exit_code) from None
     except BrokenPipeError:
         raise SystemExit(0) from None
+    except OSError as error:
+        _report(_of_the_computer(error))
+        raise SystemExit(BadInput.exit_code) from None
     except Exception as error:
+        if (said := getattr(error, "format_message", None)) is not None:  # a wrong option or argument, as typer says it
+            _report(BadInput(said(), field="command line", fix="see the command with --help"))
+            raise SystemExit(BadInput.exit_code) from None
+        if (damage := _of_the_book()) is not None:
+            _report(damage)
+            raise SystemExit(damage.exit_code) from None
         traceback.print_exc()
         typer.echo(f"\nThis is a fault of bladewright, not yours: {error}. Nothing was half written.", err=True)
         raise SystemExit(OUR_FAULT) from None
 
 
+def _for_programs() -> bool:
+    return "--json" in sys.argv
+
+
+def _refuse_torn_text(arguments: list[str]) -> None:
+    """What is not text in this computer's encoding cannot be written in a book nor found in one."""
+    for argument in arguments:
+        if not argument.isascii() and argument.encode("utf-8", "replace").decode("utf-8") != argument:
+            raise BadInput(
+                "holds bytes that are no text",
+                field="command line",
+                value=argument.encode("utf-8", "backslashreplace").decode("utf-8"),
+                allowed="UTF-8 text",
+                fix="type the name again; give a file with such a name another one",
+            )
+
+
+def _of_the_computer(error: OSError) -> BadInput:
+    """A disk that is full, a folder that may not be written, a file that cannot be read: said with the file's name."""
+    return BadInput(
+        f"the computer refused: {error.strerror or error}",
+        file=str(error.filename) if error.filename else None,
+        allowed="a file that can be read, in a folder that can be written, on a disk with room",
+        fix="check the path, your rights to it and the room on the disk, then do it again",
+    )
+
+
+def _of_the_book() -> BladewrightError | None:
+    """What is wrong with the open book, if something is: then what went wrong is no fault of the program."""
+    if "bladewright.records.opening" not in sys.modules:
+        return None
+    from bladewright.records.checking import refuse_disagreeing
+
+    try:
+        refuse_disagreeing()
+    except BookDamaged as damage:
+        return damage
+    except Exception:  # no book is open, or it cannot even be checked: the first error is the one to tell
+        return None
+    return None
+
+
 def _report(error: BladewrightError) -> None:
-    if "--json" in sys.argv:
+    if _for_programs():
         errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)
         typer.echo(json.dumps({"errors": [item.fields() for item in errors]}, default=str), err=True)
     else:

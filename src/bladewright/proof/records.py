@@ -40,6 +40,7 @@ class Deviation:
     accepted_on: datetime.date
     reason: str
     only_with: tuple[str, ...] = ()  # serials of the only mates it may fly with
+    seen: tuple[str, ...] | None = None  # hashes of the findings that were read when it was given; None: not kept
 
 
 @dataclass(frozen=True, slots=True)

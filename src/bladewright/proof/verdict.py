@@ -7,7 +7,7 @@ from dataclasses import replace
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
 from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
-from bladewright.figures import Finding, Outcome
+from bladewright.figures import Finding, Outcome, canonical, digest
 from bladewright.proof.cure import judge_cure
 from bladewright.proof.dimensions import judge_dimensions
 from bladewright.proof.peel import judge_coupon
@@ -68,14 +68,22 @@ def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, 
 
 
 def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """Two files judged by one rule: each finding's rule names its file, so that no deviation covers both."""
+    """Two files judged by one rule: each finding's rule names its file, so that no deviation covers both.
+
+    Files of one name are counted in the order filed.
+    """
     times = Counter(finding.rule for finding in findings)
-    return tuple(
-        replace(finding, rule=f"{finding.rule} ({finding.where[0].file})")
-        if times[finding.rule] > 1 and finding.where
-        else finding
-        for finding in findings
-    )
+    named: Counter[str] = Counter()
+    found = []
+    for finding in findings:
+        if times[finding.rule] > 1 and finding.where:
+            file = finding.where[0].file
+            rule = f"{finding.rule} ({file})"
+            named[rule] += 1
+            told = rule if named[rule] == 1 else f"{finding.rule} ({file}, {named[rule]})"
+            finding = replace(finding, rule=told)
+        found.append(finding)
+    return tuple(found)
 
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
@@ -89,8 +97,18 @@ def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[st
 
 
 def covers(deviation: Deviation, finding: Finding) -> bool:
-    """Whether a deviation speaks for a finding: its rule alone, and only where a person may decide at all."""
-    return finding.outcome is not Outcome.PASS and finding.deviable and deviation.rule == finding.rule
+    """Whether a deviation speaks for a finding: its rule alone, and only where a person may decide at all.
+
+    A person accepts what they have read. A finding of the same rule that says something else is another finding.
+    """
+    if finding.outcome is Outcome.PASS or not finding.deviable or deviation.rule != finding.rule:
+        return False
+    return deviation.seen is None or hash_of(finding) in deviation.seen
+
+
+def hash_of(finding: Finding) -> str:
+    """What a deviation remembers of the finding it was given on."""
+    return digest(canonical(finding))
 
 
 def may_count(deviation: Deviation, evidence: BladeEvidence) -> bool:
@@ -139,7 +157,7 @@ def _why_not(finding: Finding, idle: Sequence[Deviation]) -> str:
     mine = [deviation for deviation in idle if deviation.rule == finding.rule]
     if not mine:
         return ""
-    why = "its signer made the part" if finding.deviable else "nobody may deviate from this"
+    why = "its signer made the part, or read another finding" if finding.deviable else "nobody may deviate from this"
     return f" Deviation {mine[0].number} does not count: {why}."
 
 

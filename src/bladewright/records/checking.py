@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.db import DatabaseError, connection
 from django.db.models import DateField, Model
 
+from bladewright.errors import BookDamaged
 from bladewright.figures import canonical, digest
 from bladewright.records import chain, guards, heads
 from bladewright.records.book import opened
@@ -48,6 +49,21 @@ def check(*, printed_head: str = "") -> Checked:
             return _check(kept, printed_head)
     except DatabaseError as error:
         raise said(error, str(opened().database)) from error
+
+
+def refuse_disagreeing() -> None:
+    """``BookDamaged`` if anything disagrees: nothing leaves the shop on the word of a book that was tampered with."""
+    found = check()
+    if found.complaints:
+        worst = found.complaints[0]
+        raise BookDamaged(
+            f"does not agree with itself: {worst.where} {worst.what}",
+            file=str(opened().folder),
+            field=worst.where,
+            value=f"{len(found.complaints)} things do not agree",
+            allowed="a book that agrees with itself",
+            fix="check the book to see everything; put back the newest backup",
+        )
 
 
 @contextlib.contextmanager

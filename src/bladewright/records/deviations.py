@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.figures import Outcome, canonical
 from bladewright.proof.records import Deviation
+from bladewright.proof.verdict import covers
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.judging import deviations_of, latest_row, refuse_unjudged_evidence, stored_verdict
@@ -42,9 +43,9 @@ def accept_deviation(act: Act, serial: str, rule: str, only_with: Sequence[str] 
         blade = blade_named(serial)
         for mate in mates:
             blade_named(mate)
-        same = [d for d in deviations_of(blade) if (d.rule, d.reason, d.only_with) == (rule, act.reason, mates)]
-        if same:
-            return DeviationAccepted(same[0], already=True)
+        before = _given(blade, rule, act.reason, mates)
+        if before is not None:
+            return DeviationAccepted(before, already=True)
         if act.by in makers_of(blade):
             raise NotAuthorised(
                 f"{act.by} made this blade",
@@ -66,6 +67,16 @@ def accept_deviation(act: Act, serial: str, rule: str, only_with: Sequence[str] 
         )
     made = next(item for item in deviations_of(blade_named(serial)) if item.number == number)
     return DeviationAccepted(made, already=False)
+
+
+def _given(blade: models.Blade, rule: str, reason: str, mates: tuple[str, ...]) -> Deviation | None:
+    """This very deviation, if it was given before on what the newest verdict still finds."""
+    newest = latest_row(blade)
+    findings = () if newest is None else stored_verdict(newest).verdict.findings
+    for old in deviations_of(blade):
+        if (old.rule, old.reason, old.only_with) == (rule, reason, mates) and any(covers(old, f) for f in findings):
+            return old
+    return None
 
 
 def makers_of(blade: models.Blade) -> frozenset[str]:

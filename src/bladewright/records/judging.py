@@ -10,7 +10,7 @@ from bladewright import __version__
 from bladewright.errors import BadInput, BookBusy
 from bladewright.figures import canonical, digest
 from bladewright.proof.records import Deviation, Verdict
-from bladewright.proof.verdict import judge_blade
+from bladewright.proof.verdict import hash_of, judge_blade
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -18,7 +18,7 @@ from bladewright.records.chain import moment
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.ready import models
-from bladewright.records.restoring import restored
+from bladewright.records.restoring import restored_text
 from bladewright.records.writing import require, writing
 
 
@@ -127,7 +127,7 @@ def refuse_unjudged_evidence(blade: models.Blade, newest: models.Verdict) -> Non
 
 
 def deviations_of(blade: models.Blade) -> tuple[Deviation, ...]:
-    """Every deviation accepted for a blade."""
+    """Every deviation accepted for a blade, with the findings that were read when it was."""
     rows = models.Deviation.objects.select_related("event").filter(blade=blade).order_by("id")
     return tuple(
         Deviation(
@@ -138,9 +138,17 @@ def deviations_of(blade: models.Blade) -> tuple[Deviation, ...]:
             accepted_on=opened().day(moment(row.event.at)),
             reason=row.event.reason,
             only_with=tuple(json.loads(row.only_with)),
+            seen=_seen(blade, row),
         )
         for row in rows
     )
+
+
+def _seen(blade: models.Blade, row: models.Deviation) -> tuple[str, ...]:
+    """The hashes of the findings a deviation was given on, from the verdict that was read."""
+    read = _rows(blade).filter(sha256=row.verdict_sha256).first()
+    findings = () if read is None else _verdict(read).findings
+    return tuple(hash_of(finding) for finding in findings if finding.rule == row.rule)
 
 
 def differences(before: Verdict, after: Verdict) -> tuple[str, ...]:
@@ -171,7 +179,7 @@ def _rows(blade: models.Blade) -> QuerySet[models.Verdict]:
 
 
 def _verdict(row: models.Verdict) -> Verdict:
-    return restored(Verdict, json.loads(row.body))
+    return restored_text(Verdict, row.body)
 
 
 def stored_verdict(row: models.Verdict, *, already: bool = True) -> StoredVerdict:

@@ -99,11 +99,7 @@ def upgrade_book(folder: Path, *, at: datetime.datetime) -> Book:
         connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
         _refuse_empty(book)
         copy = folder / f"before-upgrade-{chain.utc_text(at)[:19].replace(':', '')}.sqlite3"
-        with (
-            contextlib.closing(sqlite3.connect(book.database)) as old,
-            contextlib.closing(sqlite3.connect(copy)) as new,
-        ):
-            old.backup(new)
+        _copy(book.database, copy)
         call_command("migrate", verbosity=0, interactive=False)
         guards.install_guards()
     return open_book(folder)
@@ -141,6 +137,12 @@ def _damage_said(book: Book) -> Iterator[None]:
         yield
     except DatabaseError as error:
         raise said(error, str(book.database)) from error
+    except (TypeError, ValueError) as error:  # a number that is none, a day that is none: not written by this program
+        raise BookDamaged(
+            f"holds what was never written: {error}",
+            file=str(book.database),
+            fix="check the book; put back the newest backup",
+        ) from error
 
 
 def _refuse_empty(book: Book) -> None:

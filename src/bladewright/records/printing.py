@@ -28,17 +28,19 @@ from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
 from bladewright.records.candidates import departures_of
 from bladewright.records.chain import START, moment
+from bladewright.records.checking import refuse_disagreeing
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_verdict, stored_verdict
 from bladewright.records.ready import models
-from bladewright.records.restoring import restored
+from bladewright.records.restoring import restored_text
 from bladewright.records.sets import match_of, set_named
 
 
 def paper_of_blade(serial: str) -> BladeRecordPaper:
     """The blade record on the newest verdict; ``MissingInput`` for a blade that was never judged."""
     blade = blade_named(serial)
+    refuse_disagreeing()
     kept = latest_verdict(serial)
     if kept is None:
         raise MissingInput("was never judged", field="serial", value=serial, allowed="a verdict", fix="judge it first")
@@ -68,6 +70,7 @@ def paper_of_blade(serial: str) -> BladeRecordPaper:
 def paper_of_set(name: str) -> SetRecordPaper:
     """The set record, with the verdicts the set was matched on."""
     row = set_named(name)
+    refuse_disagreeing()
     held = list(row.blades.select_related("blade__drawing__file", "verdict__event").order_by("blade__serial"))
     drawing = read_drawing(held[0].blade.drawing)
     kept = _set_verdicts(row, held)
@@ -190,7 +193,7 @@ def _set_conditions(row: models.Set) -> tuple[str, ...]:
     if out is not None:
         said += [f"signed out for this reason: {out.event.reason}"] if out.event.reason else []
         if out.match != row.match:
-            tried = restored(BladeSet, json.loads(out.match))
+            tried = restored_text(BladeSet, out.match)
             said += [f"as measured last, before sign-out: {figure.name} {figure}" for figure in tried.differences]
     return tuple(said)
 

@@ -1,7 +1,6 @@
 """Sets: proposed from all accepted blades, formed by a person who may match, signed out by one who may release."""
 
 import datetime
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,11 +10,12 @@ from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.chain import moment
+from bladewright.records.checking import refuse_disagreeing
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.judging import latest_verdict
 from bladewright.records.ready import models
-from bladewright.records.restoring import restored
+from bladewright.records.restoring import restored_text
 from bladewright.records.trying import (
     MAY_FLY,
     accepted,
@@ -122,6 +122,7 @@ def sign_out(act: Act, name: str) -> SignedOut:
     A blade that took trim weight must have been weighed again since. Blades judged again are tried again as a set.
     """
     require(act, Scope.RELEASE)
+    refuse_disagreeing()
     row = set_named(name)
     before = _released(row)
     if before is not None:
@@ -174,7 +175,7 @@ def serials_of(row: models.Set) -> tuple[str, ...]:
 
 def match_of(row: models.Set) -> BladeSet:
     """Why these blades may fly together, as it was found when the set was formed."""
-    return restored(BladeSet, json.loads(row.match))
+    return restored_text(BladeSet, row.match)
 
 
 def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
