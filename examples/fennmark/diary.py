@@ -114,7 +114,13 @@ def _judgement() -> Iterator[Page]:
         "Lighter at the handle by less than half a pound; its mate shares it in part. One pair only.",
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
-    yield Page(MATCHED, 11, staff.OFFICE, _form_sets, "the best sets of the batch")
+    yield Page(
+        MATCHED,
+        11,
+        staff.OFFICE,
+        _form_sets,
+        "The best sets of the batch. Handle force well inside the band as computed; a pilot confirms it in flight.",
+    )
     yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)
     yield Page(
         SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already

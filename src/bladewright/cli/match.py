@@ -16,7 +16,7 @@ def match(
 ) -> None:
     """The best sets of all accepted blades that are in no set yet; what is left over, and why.
 
-    Examples: **bladewright match** to look, **bladewright match --by "B. Lindlesk"** to form the sets
+    Examples: **bladewright match** to look, **bladewright match --by "Brona Lindlesk"** to form the sets
     """
     from bladewright.records.sets import form_set, propose_sets
     from bladewright.units import written

@@ -35,4 +35,8 @@ def where_lot(
         for place in found.places
     ]
     showing.table(("serial", "part, lot", "verdict", "set", "flying on", "owner"), rows, f"Lot {lot}")
-    showing.lines(f"{len(found.serials)} blades, {len(found.owners)} owners to tell.")
+    showing.lines(f"{_many(len(found.serials), 'blade')}, {_many(len(found.owners), 'owner')} to tell.")
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"

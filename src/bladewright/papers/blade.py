@@ -22,7 +22,7 @@ def blade_record(paper: BladeRecordPaper) -> bytes:
     verdict, pictures = paper.verdict, Pictures()
     at = utc(paper.verdict_time, "verdict_time")
     data = frame(paper.shop, "Blade", paper.serial, paper.drawing, paper.word, paper.verdict_time, pictures)
-    data["facts"].append(("Engine", verdict.engine_version))
+    data["facts"].append(("Program", verdict.engine_version))
     data |= findings_data(verdict.findings, _covered(verdict))
     data |= {
         "word-label": "Verdict on this blade",

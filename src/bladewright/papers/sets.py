@@ -38,7 +38,7 @@ def set_record(paper: SetRecordPaper) -> bytes:
     at, pictures, match = utc(paper.decided, "decided"), Pictures(), paper.match
     word, weight = _word(paper)
     data = frame(paper.shop, "Set", paper.name, paper.drawing, word, paper.decided, pictures)
-    data["facts"].append(("Engine", paper.engine_version))
+    data["facts"].append(("Program", paper.engine_version))
     data |= findings_data(match.findings, {})
     data |= {
         "word-label": "These blades as a set",

@@ -35,7 +35,8 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
         *frozen_stretches(log, columns, limits.frozen_samples, limits.frozen_movement),
     )
     name = log.channels[column].name
-    said = f"The hottest heater, {name}, reached {fahrenheit(value):.1f} degF; {fahrenheit(greatest):.5g} are allowed."
+    said = f"The hottest heater, {name}, reached {fahrenheit(value):.1f} degF; "
+    said += f"{fahrenheit(greatest):.5g} degF are allowed."
     if doubted:
         quiet = sorted({log.channels[stretch.column].name for stretch in doubted})
         said += f" {', '.join(quiet)} gave no reading, or one repeated while others moved."
@@ -83,7 +84,7 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
     alone = [log.channels[heater].name for heater in log.with_role("heater") if heater not in compared]
     outcome = held_to(value, greatest=greatest)
     names = f"{log.channels[heater].name} ran {fahrenheit_steps(value):.1f} degF ahead of {log.channels[sensor].name}"
-    said = f"{names} at most; {fahrenheit_steps(greatest):.4g} are allowed."
+    said = f"{names} at most; {fahrenheit_steps(greatest):.4g} degF are allowed."
     if alone:
         said += f" {', '.join(alone)} has no mould sensor of its zone to be compared with."
         outcome = Outcome.REFER if outcome is Outcome.PASS else outcome

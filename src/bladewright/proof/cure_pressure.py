@@ -31,7 +31,8 @@ def log_covers_the_cure(mould: Mould, limits: CureLimits) -> Finding:
     return ruled(
         rule=SPAN,
         outcome=Outcome.REFER if said else Outcome.PASS,
-        sentence=" ".join(said) or f"The hottest sensor was {first:.0f} degF at the start and {last:.0f} at the end.",
+        sentence=" ".join(said)
+        or f"The hottest sensor was {first:.0f} degF at the start and {last:.0f} degF at the end.",
         proof="cure",
         limit=f"begins at or below {fahrenheit(limits.heat_begins):.4g} degF, ends below "
         f"{fahrenheit(limits.release):.4g} degF",
@@ -62,14 +63,14 @@ def pressure_stayed_on(mould: Mould, limits: CureLimits) -> Finding:
     value = float(lowest[at])
     outcome = held_to(value, least=limits.pressure_least)
     said = f"The pressure was never below {psi(value):.1f} psi from heat to release"
-    said += f"; {psi(limits.pressure_least):.4g} are asked."
+    said += f"; {psi(limits.pressure_least):.4g} psi are asked."
     where_to = (at, at)
     if outcome is Outcome.FAIL:
         low = np.flatnonzero(_below(lowest, limits.pressure_least))
         where_to = (int(low[0]), int(low[-1]))
         said = (
             f"The pressure fell to {psi(value):.1f} psi between heat and release; "
-            f"{psi(limits.pressure_least):.4g} are asked. {_when(mould, limits, int(rows[low[0]]))}"
+            f"{psi(limits.pressure_least):.4g} psi are asked. {_when(mould, limits, int(rows[low[0]]))}"
         )
     unread = bool(np.isnan(readings).any())
     if unread and outcome is Outcome.PASS:
@@ -123,7 +124,8 @@ def pressure_not_too_high(mould: Mould, limits: CureLimits) -> Finding:
     return ruled(
         rule=GREATEST,
         outcome=outcome,
-        sentence=f"The pressure was never above {psi(value):.1f} psi; {psi(limits.pressure_greatest):.4g} are allowed.",
+        sentence=f"The pressure was never above {psi(value):.1f} psi; "
+        f"{psi(limits.pressure_greatest):.4g} psi are allowed.",
         proof="cure",
         worst=figure(
             "greatest pressure",

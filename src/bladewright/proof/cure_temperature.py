@@ -80,7 +80,7 @@ def _rate_finding(
         rule=rule,
         outcome=outcome,
         sentence=f"The {superlative} {way} is {shown:.2f} degF/min, of {name} over {minutes(span):.4g} min; "
-        f"{words} {asked:.4g} {'is asked' if least is not None else 'is allowed'}.",
+        f"{words} {asked:.4g} degF/min {'is asked' if least is not None else 'is allowed'}.",
         proof="cure",
         worst=figure(
             f"{superlative} {way}",

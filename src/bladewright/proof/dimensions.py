@@ -91,12 +91,12 @@ def _row(drawing: BladeDrawing, sheet: DimensionSheet, row: Measured) -> Finding
 
 
 def _against(row: Measured, allowed: Allowed) -> str:
-    """Like "reflex.angle is +0.31 deg from drawn; +/-0.2 is allowed"."""
+    """Like "reflex.angle is +0.31 deg from drawn; +/-0.2 deg is allowed"."""
     off = _step(row, row.value - allowed.nominal)
     minus, plus = _step(row, allowed.nominal - allowed.least), _step(row, allowed.greatest - allowed.nominal)
     band = f"+/-{plus:.3g}" if math.isclose(minus, plus, rel_tol=1e-6) else f"-{minus:.3g} to +{plus:.3g}"
     at = "" if row.station is None else f" at {row.station:.2f} m"
-    return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} is allowed."
+    return f"{row.feature}{at} is {off:+.3g} {row.unit} from drawn; {band} {row.unit} is allowed."
 
 
 def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
@@ -161,7 +161,8 @@ def _loose_to_mould(drawing: BladeDrawing, sheets: Sequence[DimensionSheet]) -> 
                 rule=LOOSE_TO_MOULD + at,
                 outcome=outcome,
                 sentence=f"The loose skin's reflex is {_step(row, off):+.3g} {row.unit} from {what}; "
-                f"+/-{_step(row, limit):.3g} is allowed. Bonding locks the difference into the seam as peel.",
+                f"+/-{_step(row, limit):.3g} {row.unit} is allowed. "
+                "Bonding locks the difference into the seam as peel.",
                 proof="dimensions",
                 worst=Figure(
                     "loose skin less mould", _step(row, off), row.unit, None if known is None else _step(row, known),

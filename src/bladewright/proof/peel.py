@@ -135,7 +135,7 @@ def mean_peel(coupon: Coupon, curve: PullCurve | None, limits: PeelLimits) -> Fi
     outcome = held_to(part.mean, least=limits.mean_least, uncertainty=(limits.uncertainty or 0.0) * part.mean)
     said = (
         f"The {coupon.label} coupon peels at {mean.value:.1f} {UNIT} on average, between {_shown(part.least):.1f} and "
-        f"{_shown(part.greatest):.1f}; at least {_shown(limits.mean_least):.4g} are asked. The first peak of "
+        f"{_shown(part.greatest):.1f}; at least {_shown(limits.mean_least):.4g} {UNIT} are asked. The first peak of "
         f"{_shown(part.first_peak):.1f} is not judged."
     )
     if not part.reached:
