@@ -1,11 +1,14 @@
 """What the drawn blade weighs and how stiff it is."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from bladewright.cli import showing
+
+if TYPE_CHECKING:
+    from bladewright.design.properties import PartShare
 
 
 def properties(
@@ -34,4 +37,21 @@ def properties(
         return
     showing.figures_table(answer.blade, "The blade")
     showing.figures_table(answer.section, f"The section at {answer.section_radius:g} m")
+    showing.table(
+        ("part", "material", "mass per length", "share of mass", "centre from the leading edge"),
+        [_share(part) for part in answer.parts],
+        "Its parts",
+    )
     showing.missing_lines(answer.missing)
+
+
+def _share(part: "PartShare") -> tuple[str, ...]:
+    from bladewright.units import written
+
+    return (
+        part.part,
+        part.material,
+        f"{part.mass_per_length:.4g} kg/m",
+        written(part.share_of_mass, "%", "fraction", 3),
+        written(part.chordwise_centre, "mm", "length", 4),
+    )
