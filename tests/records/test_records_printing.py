@@ -79,7 +79,7 @@ def test_a_deviation_and_a_release_are_in_the_paper(findings_are: Judged, signed
     assert [(blade.serial, blade.word) for blade in as_set.blades] == [(ONE, "signed out"), (TWO, "signed out")]
     assert as_set.blades[0].conditions == (f"may fly only with {TWO}",)
     assert {signer.act for signer in as_set.signers} == {"matched", "accepted"}
-    assert as_set.conditions == ("formed for this reason: looked at one by one",)
+    assert as_set.conditions == (f"formed by {MATCHER} for this reason: looked at one by one",)
     assert set_record(as_set).startswith(b"%PDF")
     assert blade_record(paper).startswith(b"%PDF")
 

@@ -99,12 +99,18 @@ def _answers(paper: BladeRecordPaper) -> list[dict[str, Any]]:
         conditions.append(f"may fly only with {', '.join(mates)}" if mates else "no mate satisfies all deviations")
     return [
         {"label": "First reason", "items": [verdict.first_reason or "no reason given"]},
-        {"label": "Next step", "items": [verdict.next_step or "no next step given"]},
+        {"label": "Next step", "items": [_next_step(paper)]},
         {"label": "Conditions", "items": conditions or ["none entered"]},
         {"label": "Missing proofs", "items": list(verdict.missing_proofs) or ["none"]},
         {"label": "Findings", "items": [wording.counts(verdict.findings)]},
         {"label": "Marks on the figures", "items": mark_counts(all_figures(verdict.findings, paper.properties))},
     ]
+
+
+def _next_step(paper: BladeRecordPaper) -> str:
+    if paper.word == SIGNED_OUT:
+        return "none: signed out of the shop"
+    return paper.verdict.next_step or "no next step given"
 
 
 def _deviation(item: Deviation, paper: BladeRecordPaper) -> dict[str, str]:

@@ -7,7 +7,7 @@ from bladewright.figures import Figure, Finding, Outcome, Where
 from bladewright.proof.comparing import held_to
 from bladewright.proof.dwell import Dwell, band, possible_dwell, proven_dwell, whole_stay
 from bladewright.proof.mould import Mould
-from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, minutes, no_limit, ruled
+from bladewright.proof.wording import fahrenheit, fahrenheit_steps, figure, minutes, no_limit, ruled, spoken
 
 DWELL, LONGEST, SPREAD = "cure: dwell", "cure: greatest dwell", "cure: spread"
 
@@ -71,7 +71,7 @@ def _lost(mould: Mould, proven: Dwell | None, possible: Dwell | None) -> str:
         for stretch in (*mould.silent, *mould.frozen)
         if stretch.first <= possible.last and stretch.last >= possible.first
     }
-    until = f", until {mould.log.time_of(proven.last)}," if proven else ""
+    until = f", until {spoken(mould.log.time_of(proven.last))}," if proven else ""
     return (
         f" It is proven for that long{until} and no longer: {', '.join(sorted(names))} could not be believed. "
         f"The other sensors held the band for {minutes(possible.seconds):.1f} min."

@@ -31,6 +31,11 @@ def psi(pascals: float) -> float:
     return units.from_si(pascals, "psi", "pressure")
 
 
+def spoken(time: str) -> str:
+    """An ISO 8601 time in UTC as a sentence says it: "2026-03-24 14:51:00 UTC"."""
+    return time.replace("T", " ").replace("Z", " UTC")
+
+
 def figure(
     name: str,
     value: float,

@@ -2,7 +2,6 @@
 
 from bladewright.design.as_built import as_built
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.limits import PeelLimits
 from bladewright.errors import MissingInput
 from bladewright.figures import Figure
 from bladewright.pairing.quantities import QUANTITIES
@@ -20,8 +19,7 @@ from bladewright.papers.records import (
     Signer,
 )
 from bladewright.proof.dwell import dwell_of
-from bladewright.proof.peel import METHOD as PEEL_METHOD
-from bladewright.proof.peel import SteadyPart, steady_part
+from bladewright.proof.peel import mean_figure, steady_part
 from bladewright.proof.records import BladeEvidence, Verdict, Word
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -51,6 +49,7 @@ def paper_of_blade(serial: str) -> BladeRecordPaper:
         verdict_time=kept.at,
         verdict_sha256=kept.sha256,
         inputs_sha256=kept.inputs_sha256,
+        conditions=tuple(f"in set {held.set.name}" for held in models.SetBlade.objects.filter(blade=blade)),
         properties=_effects(drawing, evidence),
         cures=_cures(drawing, evidence),
         pulls=_pulls(drawing, evidence),
@@ -83,7 +82,7 @@ def paper_of_set(name: str) -> SetRecordPaper:
         engine_version=kept[0].verdict.engine_version,
         handle_band=drawing.rotor.handle_band if drawing.rotor else None,
         limits=_match_limits(drawing),
-        conditions=(f"formed for this reason: {row.event.reason}",) if row.event.reason else (),
+        conditions=(f"formed by {row.event.by} for this reason: {row.event.reason}",) if row.event.reason else (),
         signers=_set_signers(row),
     )
 
@@ -133,17 +132,12 @@ def _pulls(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[PullChart, .
                 label=coupon.label,
                 curve=curve,
                 width=coupon.width,
-                mean=_mean_peel(part, limits) if part and limits else None,
+                mean=mean_figure(part, curve, limits) if part and limits else None,
                 limits=limits,
                 judged=(part.begin, part.end) if part else None,
             )
         )
     return tuple(charts)
-
-
-def _mean_peel(part: SteadyPart, limits: PeelLimits) -> Figure:
-    spread = None if limits.uncertainty is None else limits.uncertainty * part.mean
-    return Figure("mean peel", part.mean, "N/m", spread, PEEL_METHOD, source=limits.source or "")
 
 
 def _line(row: models.Evidence) -> EvidenceLine:
