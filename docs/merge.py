@@ -1,9 +1,11 @@
 """Makes docs/sources.md and docs/nomenclature.md from the lists each room keeps: ``make pages``."""
 
+import re
 from pathlib import Path
 
 DOCS = Path(__file__).resolve().parent
 MADE = "<!-- made by `make pages` from docs/{folder}; change the lists there -->"
+SYMBOLS = re.compile(r"`[^`]*`(?:, `[^`]*`)*")  # what an entry of the nomenclature begins with
 
 
 def lists(folder: str) -> list[tuple[str, str]]:
@@ -56,8 +58,13 @@ def nomenclature() -> str:
     )
     rows = []
     for entry, rooms in by_entry("nomenclature.d").items():
-        end = entry.rindex("`") + 1
-        symbols, meaning = entry[:end], entry[end:].strip().replace("|", "\\|")
+        begins = SYMBOLS.match(entry)
+        if begins is None:
+            raise SystemExit(
+                f"nomenclature.d: {entry}: begins with no symbol\n  fix: write the symbol in backticks first"
+            )
+        symbols = begins[0]
+        meaning = entry.removeprefix(symbols).strip().replace("|", "\\|")
         if meaning.startswith("(") and ")" in meaning:
             place, _, meaning = meaning.partition(")")
             meaning = f"{meaning.strip()} {place})"

@@ -47,7 +47,7 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
     def outside(*outcomes: str) -> int:
         reports = [report for outcome in outcomes for report in terminalreporter.stats.get(outcome, [])]
-        return sum("outside" in report.keywords for report in reports)
+        return sum("outside" in getattr(report, "keywords", ()) for report in reports)
 
     held, broken, left_out = outside("passed"), outside("failed", "error"), outside("skipped")
     if held + broken + left_out:

@@ -55,7 +55,7 @@ def main() -> None:
     if written or printed:
         print(f" {written} pages of the diary written, {printed} papers printed")
     else:
-        print(f" all {len(told)} pages of the diary were in the book already: nothing was changed")
+        print(" every page of the diary was in the book already: nothing was changed")
 
 
 def _print(console: Console) -> int:

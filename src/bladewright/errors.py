@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+LONGEST_SHOWN = 80  # letters of a wrong value; a whole line of a log would hide the rest; our own choice
+
 
 class BladewrightError(Exception):
     """Base of all our errors: where it is, what was found, what is allowed and how to mend it."""
@@ -40,9 +42,20 @@ class BladewrightError(Exception):
         column = None if self.column is None else f"column {self.column}"
         place = ": ".join(part for part in (self.file, row, column, self.field) if part)
         lines = [f"{place}: {self.what}" if place else self.what]
+        lines += [f"  found: {shown}"] if (shown := _shown(self.value)) and shown.strip('"') not in self.what else []
         lines += [f"  allowed: {self.allowed}"] if self.allowed else []
         lines += [f"  fix: {self.fix}"] if self.fix else []
         return "\n".join(lines)
+
+
+def _shown(value: object) -> str:
+    """The wrong value as a person gave it, in quotes if it was a text; what a terminal would obey is written out."""
+    if value is None or not str(value):
+        return ""
+    text = str(value)
+    text = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
+    text = "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in text)
+    return f'"{text}"' if isinstance(value, str) else text
 
 
 class BadInput(BladewrightError):

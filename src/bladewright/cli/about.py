@@ -14,7 +14,7 @@ def about(
 ) -> None:
     """Everything the book knows about one serial.
 
-    Example: **bladewright about 0107**
+    Example: **bladewright about FM31-0107**
     """
     from bladewright.figures import clock_text
     from bladewright.records.blades import about as known

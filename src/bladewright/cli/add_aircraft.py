@@ -16,7 +16,7 @@ def add_aircraft(
 ) -> None:
     """Enter an aircraft with its owner, or its new owner.
 
-    Example: **bladewright add-aircraft XX-001 --owner "Harrow Vale Flying School" --by "B. Lindlesk"**
+    Example: **bladewright add-aircraft FV-001 --owner "Harrow Vale Flying School" --by "Brona Lindlesk"**
     """
     from bladewright.records.ownership import add_aircraft as add
 

@@ -16,7 +16,7 @@ def add_owner(
 ) -> None:
     """Enter an owner and how to reach them.
 
-    Example: **bladewright add-owner "Harrow Vale Flying School" --contact "hangar 2, Harrow Vale" --by "B. Lindlesk"**
+    Example: **bladewright add-owner "Harrow Vale Flying School" --contact "hangar 2" --by "Brona Lindlesk"**
     """
     from bladewright.records.ownership import add_owner as add
 

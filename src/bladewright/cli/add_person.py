@@ -15,7 +15,7 @@ def add_person(
 ) -> None:
     """Enter a person. The first person enters themselves and may then administer the book.
 
-    Example: **bladewright add-person "B. Lindlesk" --by "B. Lindlesk"**
+    Example: **bladewright add-person "Brona Lindlesk" --by "Brona Lindlesk"**
     """
     from bladewright.records.people import add_person as add
 

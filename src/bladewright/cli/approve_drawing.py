@@ -17,7 +17,7 @@ def approve_drawing(
 ) -> None:
     """Approve a drawing revision that somebody else filed.
 
-    Example: **bladewright approve-drawing FM-31 A --by "A. Vorrimoor"**
+    Example: **bladewright approve-drawing FM-31 A --by "Ansel Vorrimoor"**
     """
     from bladewright.records.drawings import approve_drawing as approve
 

@@ -19,7 +19,7 @@ def authorise(
 ) -> None:
     """Authorise a person for one kind of work, from a day until a day.
 
-    Example: **bladewright authorise "W. Harkthwaite" inspect --from 2026-01-05 --until 2026-12-31 --by "B. Lindlesk"**
+    Example: **bladewright authorise "Wenda Harkthwaite" inspect --until 2026-12-31 --by "Brona Lindlesk"**
     """
     from bladewright.records.book import opened
     from bladewright.records.people import authorise as let

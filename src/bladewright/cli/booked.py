@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 BookFolder = Annotated[Path, typer.Option("--book", help="The record book's folder.", envvar="BLADEWRIGHT_BOOK")]
 By = Annotated[str, typer.Option("--by", help='Who does this. Recorded with "identity not proven".')]
 Why = Annotated[str, typer.Option("--reason", help="Why, in a sentence.")]
-File = Annotated[Path, typer.Argument(exists=True, dir_okay=False)]
 
 HERE = Path("book")
 #: how a PDF begins (ISO 32000-2)

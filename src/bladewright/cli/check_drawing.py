@@ -16,17 +16,20 @@ def check_drawing(
 
     Example: **bladewright check-drawing fm31.toml**
     """
+    from bladewright.design.properties import blade_properties
     from bladewright.drawing.file import read_drawing
     from bladewright.drawing.missing import what_is_missing
 
     read = read_drawing(drawing)
     missing = what_is_missing(read)
+    doubtful = [figure for figure in blade_properties(read).blade if not figure.inside_validity]
     if json:
-        showing.as_json({"name": read.name, "missing": missing})
+        showing.as_json({"name": read.name, "missing": missing, "doubtful": showing.figures_as_json(doubtful)})
         return
-    typer.echo(
-        f"{read.name}: {read.title or 'no title'}; the drawing can be read and nothing in it contradicts itself."
-    )
+    told = "but look at what follows" if doubtful else "and nothing in it contradicts itself"
+    showing.lines(f"{read.name}: {read.title or 'no title'}; the drawing can be read {told}.")
+    for figure in doubtful:
+        showing.lines(f"does not go together: {figure.name} is {figure.value:.3g}; {figure.validity}.")
     showing.missing_lines(missing)
     unsourced = [name for name, material in read.materials.items() if not material.validated]
     if unsourced:

@@ -18,7 +18,7 @@ def deviate(
 ) -> None:
     """Accept a finding as a deviation. The finding stays; every paper says so. Some findings cannot be accepted.
 
-    Example: **bladewright deviate 0110 "dimensions: reflex.angle" --only-with 0115 --reason "..." --by "A. Vorrimoor"**
+    Example: **bladewright deviate FM31-0110 "dimensions: reflex.angle" --reason "..." --by "Ansel Vorrimoor"**
     """
     from bladewright.records.deviations import accept_deviation
 

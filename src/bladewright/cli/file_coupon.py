@@ -9,7 +9,7 @@ from bladewright.cli import booked, showing
 
 
 def file_coupon(
-    coupon: booked.File,
+    coupon: Annotated[Path, typer.Argument(help="The torn coupon's TOML file.", exists=True, dir_okay=False)],
     by: booked.By,
     pull: Annotated[Path | None, typer.Option(help="The pull curve.", exists=True, dir_okay=False)] = None,
     description: Annotated[Path | None, typer.Option(help="The pull description.", exists=True, dir_okay=False)] = None,
@@ -19,7 +19,7 @@ def file_coupon(
 ) -> None:
     """File a torn coupon: what was seen on both faces, and its pull curve.
 
-    Example: **bladewright file-coupon root.toml --pull root.csv --description pull.toml --by "W. Harkthwaite"**
+    Example: **bladewright file-coupon root.toml --pull root.csv --description pull.toml --by "Wenda Harkthwaite"**
     """
     from bladewright.records.evidence import file_coupon as keep
 

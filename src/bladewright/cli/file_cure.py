@@ -9,7 +9,7 @@ from bladewright.cli import booked, showing
 
 
 def file_cure(
-    log: booked.File,
+    log: Annotated[Path, typer.Argument(help="What the logger wrote.", exists=True, dir_okay=False)],
     serials: Annotated[str, typer.Option("--serial", help="The blade cured; several with commas.")],
     description: Annotated[Path, typer.Option(help="The logger description.", exists=True, dir_okay=False)],
     by: booked.By,
@@ -19,7 +19,7 @@ def file_cure(
 ) -> None:
     """File a cure log. It is read whole before anything is written.
 
-    Example: **bladewright file-cure run-071.csv --serial 0107 --description logger.toml --by "T. Merrabeck"**
+    Example: **bladewright file-cure run-071.csv --serial FM31-0107 --description logger.toml --by "Tolvan Merrabeck"**
     """
     from bladewright.records.evidence import file_cure as keep
 

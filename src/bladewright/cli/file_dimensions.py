@@ -1,10 +1,15 @@
 """File a dimension sheet."""
 
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
 from bladewright.cli import booked, showing
 
 
 def file_dimensions(
-    sheet: booked.File,
+    sheet: Annotated[Path, typer.Argument(help="The dimension sheet: a CSV file.", exists=True, dir_okay=False)],
     by: booked.By,
     reason: booked.Why = "",
     book: booked.BookFolder = booked.HERE,
@@ -12,7 +17,7 @@ def file_dimensions(
 ) -> None:
     """File the dimension sheet of one blade.
 
-    Example: **bladewright file-dimensions 0107.csv --by "W. Harkthwaite"**
+    Example: **bladewright file-dimensions FM31-0107.csv --by "Wenda Harkthwaite"**
     """
     from bladewright.records.evidence import file_dimensions as keep
 

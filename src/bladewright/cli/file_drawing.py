@@ -1,5 +1,6 @@
 """File a drawing revision."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -8,7 +9,7 @@ from bladewright.cli import booked, showing
 
 
 def file_drawing(
-    drawing: booked.File,
+    drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
     revision: Annotated[str, typer.Option(help='Like "A".')],
     by: booked.By,
     book: booked.BookFolder = booked.HERE,
@@ -16,7 +17,7 @@ def file_drawing(
 ) -> None:
     """File a drawing as a revision; another person approves it before blades are made to it.
 
-    Example: **bladewright file-drawing fm31.toml --revision A --by "A. Vorrimoor"**
+    Example: **bladewright file-drawing fm31.toml --revision A --by "Brona Lindlesk"**
     """
     from bladewright.records.drawings import file_drawing as keep
 

@@ -1,10 +1,15 @@
 """File a weighing."""
 
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
 from bladewright.cli import booked, showing
 
 
 def file_weighing(
-    weighing: booked.File,
+    weighing: Annotated[Path, typer.Argument(help="The weighing: a TOML file.", exists=True, dir_okay=False)],
     by: booked.By,
     reason: booked.Why = "",
     book: booked.BookFolder = booked.HERE,
@@ -12,7 +17,7 @@ def file_weighing(
 ) -> None:
     """File a weighing against the rig's master blade.
 
-    Example: **bladewright file-weighing 0107.toml --by "I. Pellowdrake"**
+    Example: **bladewright file-weighing FM31-0107.toml --by "Isca Pellowdrake"**
     """
     from bladewright.records.evidence import file_weighing as keep
 

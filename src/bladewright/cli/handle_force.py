@@ -55,14 +55,12 @@ def _as_json(answer: "HandleForce") -> dict[str, object]:
 
 
 def _print(answer: "HandleForce") -> None:
-    from bladewright.figures import in_both_units, spread
+    from bladewright.figures import in_both_units
 
-    shown = [*answer.contributions, *([answer.total] if answer.total else [])]
-    showing.table(
-        ("contribution, all blades", "at the handle", "+/- (k = 2)"),
-        [(figure.name, in_both_units(figure), spread(figure)) for figure in shown],
-        answer.case,
-    )
+    total = [answer.total] if answer.total else []
+    showing.figures_table([*answer.contributions, *total], f"{answer.case}: at the handle, all blades together")
+    if answer.figures:
+        showing.lines("with " + ", ".join(f"{figure.name} {in_both_units(figure)}" for figure in answer.figures))
     if answer.friction is not None:
         showing.lines(f"friction: the lever stays put within +/- {in_both_units(answer.friction)}")
     if answer.rises_by_itself:

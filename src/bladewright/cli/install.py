@@ -17,7 +17,7 @@ def install(
 ) -> None:
     """Record a signed-out set put on an aircraft.
 
-    Example: **bladewright install 0107+0112 XX-001 --on 2026-05-04 --by "B. Lindlesk"**
+    Example: **bladewright install 0107+0112 FV-001 --on 2026-05-04 --by "Brona Lindlesk"**
     """
     from bladewright.records.book import opened
     from bladewright.records.ownership import install as put

@@ -16,7 +16,7 @@ def judge(
 ) -> None:
     """Judge a blade by every rule on everything filed, and keep the verdict. Exit code 1 unless it is accepted.
 
-    Example: **bladewright judge 0107 --by "W. Harkthwaite"**
+    Example: **bladewright judge FM31-0107 --by "Wenda Harkthwaite"**
     """
     from bladewright.proof.records import Word
     from bladewright.records.book import opened

@@ -16,7 +16,7 @@ def print_blade(
 ) -> None:
     """Print the record of one serial as an archive PDF. Same record, same bytes.
 
-    Example: **bladewright print-blade 0107 --out 0107.pdf**
+    Example: **bladewright print-blade FM31-0107 --out FM31-0107.pdf**
     """
     from bladewright.papers.blade import blade_record
     from bladewright.records.printing import paper_of_blade

@@ -21,7 +21,7 @@ def receive(
 ) -> None:
     """Receive a lot: sheet, extrusion, adhesive roll, brass, bolts.
 
-    Example: **bladewright receive R-121 film-epoxy --maker-lot CF-20977 --expires 2026-09-10 --by "O. Quillinder"**
+    Example: **bladewright receive R-121 film-epoxy --maker-lot BF-20977 --expires 2026-09-10 --by "Osbrey Quillinder"**
     """
     from bladewright.records.lots import receive_lot
 

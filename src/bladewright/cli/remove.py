@@ -17,7 +17,7 @@ def remove(
 ) -> None:
     """Record a set taken off its aircraft.
 
-    Example: **bladewright remove 0107+0112 --reason "overhaul" --by "B. Lindlesk"**
+    Example: **bladewright remove 0107+0112 --reason "overhaul" --by "Brona Lindlesk"**
     """
     from bladewright.records.book import opened
     from bladewright.records.ownership import remove as take_off

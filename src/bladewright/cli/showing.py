@@ -25,6 +25,10 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]], title: str = "
     from rich.table import Table
     from rich.text import Text
 
+    rows = list(rows)
+    if not rows:
+        lines(f"{title}: nothing to show" if title else "nothing to show")
+        return
     drawn = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
     for heading in headings:
         drawn.add_column(heading, overflow="fold")

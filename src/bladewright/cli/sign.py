@@ -1,10 +1,15 @@
 """File a signed record."""
 
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
 from bladewright.cli import booked, showing
 
 
 def sign(
-    record: booked.File,
+    record: Annotated[Path, typer.Argument(help="The signed record: a TOML file.", exists=True, dir_okay=False)],
     by: booked.By,
     reason: booked.Why = "",
     book: booked.BookFolder = booked.HERE,
@@ -12,7 +17,7 @@ def sign(
 ) -> None:
     """File a proof that a person signs because no program computes it.
 
-    Example: **bladewright sign 0107-void-map.toml --by "W. Harkthwaite"**
+    Example: **bladewright sign FM31-0107-void-map.toml --by "Wenda Harkthwaite"**
     """
     from bladewright.records.evidence import sign as keep
 

@@ -16,7 +16,7 @@ def sign_out(
 ) -> None:
     """Sign a set out of the shop.
 
-    Example: **bladewright sign-out 0107+0112 --by "B. Lindlesk"**
+    Example: **bladewright sign-out 0107+0112 --by "Brona Lindlesk"**
     """
     from bladewright.records.sets import sign_out as release
 

@@ -17,7 +17,7 @@ def start_blade(
 ) -> None:
     """Start a blade to an approved drawing revision.
 
-    Example: **bladewright start-blade 0107 --drawing FM-31 --revision A --by "T. Merrabeck"**
+    Example: **bladewright start-blade FM31-0107 --drawing FM-31 --revision A --by "Tolvan Merrabeck"**
     """
     from bladewright.records.blades import start_blade as start
 

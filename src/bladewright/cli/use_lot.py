@@ -17,7 +17,7 @@ def use_lot(
 ) -> None:
     """Record a lot built into a blade.
 
-    Example: **bladewright use-lot 0107 adhesive R-118 --by "T. Merrabeck"**
+    Example: **bladewright use-lot FM31-0107 adhesive R-118 --by "Tolvan Merrabeck"**
     """
     from bladewright.records.blades import use_lot as use
 

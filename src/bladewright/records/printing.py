@@ -55,6 +55,7 @@ def paper_of_blade(serial: str) -> BladeRecordPaper:
         verdict_time=opened().clock(kept.at),
         verdict_sha256=kept.sha256,
         inputs_sha256=kept.inputs_sha256,
+        conditions=tuple(f"in set {held.set.name}" for held in models.SetBlade.objects.filter(blade=blade)),
         properties=_effects(drawing, evidence),
         cures=_cures(drawing, evidence),
         pulls=_pulls(drawing, evidence),
