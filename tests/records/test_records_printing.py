@@ -87,7 +87,7 @@ def test_a_deviation_and_a_release_are_in_the_paper(
     assert {signer.act for signer in as_set.signers} == {"matched", "accepted"}
     formed, *tried = as_set.conditions
     assert formed == "formed for this reason: looked at one by one"
-    assert any(said.startswith("as measured last, before sign-out: span moment 0 kg m") for said in tried)
+    assert any(said.startswith("as measured last, before sign-out: span moment 0.0000 kg m") for said in tried)
     newest = latest_verdict(ONE)
     assert newest is not None
     assert as_set.blades[0].verdict_sha256 == newest.sha256
