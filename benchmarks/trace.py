@@ -62,7 +62,7 @@ def filled(folder: Path) -> Path:
         ),
         "blade_set (id, event_id, name, match, method)": ((n, 1, f"S-{n}", "{}", "") for n in sets),
         "set_blade (id, event_id, set_id, blade_id, verdict_id)": ((n, 1, (n + 1) // 2, n, 2 * n + 1) for n in blades),
-        "sign_out (id, event_id, set_id)": ((n, 1, n) for n in sets),
+        "sign_out (id, event_id, set_id, match, verdicts)": ((n, 1, n, "{}", "{}") for n in sets),
         "owner (id, event_id, name, contact)": ((n, 1, f"owner {n}", f"telephone {n}") for n in range(1, 1001)),
         "aircraft (id, event_id, mark)": ((n, 1, f"X-{n}") for n in sets if n % 2),
         "ownership (id, event_id, aircraft_id, owner_id)": ((n, 1, n, 1 + n % 1000) for n in sets if n % 2),

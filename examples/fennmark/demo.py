@@ -8,7 +8,8 @@ from pathlib import Path
 from rich.console import Console
 from rich.progress import track
 
-from bladewright.figures import Figure, Outcome, in_both_units, spread
+from bladewright import units
+from bladewright.figures import Figure, Outcome, spread
 from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
@@ -101,9 +102,9 @@ def _show_sets() -> None:
     for line in sets.all_sets():
         match = sets.match_of(sets.set_named(line.name))
         _fold(f"set {line.name}: {_match(match)}")
-        rules = [finding.rule for finding in match.findings if finding.outcome is not Outcome.PASS]
-        if rules:
-            _fold(f"  REFER ({'; '.join(rules)}): {line.formed_by} decided, as the set's record says")
+        open_ = [finding.rule.partition(": ")[2] for finding in match.findings if finding.outcome is not Outcome.PASS]
+        if open_:
+            _fold(f"  REFER on {', '.join(open_)}: {line.formed_by} decided")
     left = [
         f"{item.serial} ({item.reason.removeprefix('may not be matched: ')})" for item in sets.propose_sets(2).leftovers
     ]
@@ -123,7 +124,8 @@ def _match(match: BladeSet) -> str:
         weights += f" of {', '.join(sorted({t.serial for t in match.trim}))}"
         text += f" -> {_grams(after)} with {weights}"
     if match.handle_force is not None:
-        text += f"; handle force in hover {in_both_units(match.handle_force)} +/- {spread(match.handle_force)}"
+        pounds = units.written(match.handle_force.value, "lbf", "force", 2)
+        text += f"; handle force in hover {pounds} +/- {spread(match.handle_force)}"
     return text
 
 

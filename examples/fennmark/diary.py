@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bladewright.evidence.signed_record import read_signed_record
+from bladewright.pairing.records import TrimWeight
 from bladewright.records import blades, deviations, drawings, evidence, judging, lots, ownership, people, sets
 from bladewright.records.acts import Act, Scope
 from examples.fennmark import people as staff
 from examples.fennmark.evidence import BladeFiles, Evidence
 from examples.fennmark.lots import Lot
 from examples.fennmark.story import BLADES
+from examples.fennmark.trimmed import weighed_after_trim
 
 ZONE = "Europe/London"
 BEGUN = datetime.date(2025, 11, 17)
@@ -44,7 +46,7 @@ def pages(files: Evidence) -> list[Page]:
     told = [*_shop(files), *_stores(files)]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += _blade(files, blade, story.cured_on)
-    return sorted([*told, *_judgement()], key=lambda page: (page.day, page.hour))
+    return sorted([*told, *_judgement(files.drawing.parent)], key=lambda page: (page.day, page.hour))
 
 
 def _shop(files: Evidence) -> Iterator[Page]:
@@ -106,8 +108,8 @@ def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Itera
     yield Page(blade.finished_on, 18, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
 
 
-def _judgement() -> Iterator[Page]:
-    """The reflexed blade's deviation, the sets, and the aircraft they go to."""
+def _judgement(folder: Path) -> Iterator[Page]:
+    """The reflexed blade's deviation, the sets with their trim weight weighed, and the aircraft they go to."""
     serial, mate = "FM31-0110", "FM31-0115"
     yield Page(
         MATCHED, 9, staff.DESIGN_AUTHORITY,
@@ -116,6 +118,8 @@ def _judgement() -> Iterator[Page]:
     )  # fmt: skip
     yield Page(MATCHED, 10, staff.INSPECTOR, lambda act: judging.judge(act, serial).already)
     yield Page(MATCHED, 11, staff.OFFICE, _form_sets, REFERRED)
+    yield Page(MATCHED, 15, staff.SECOND_MAKER, lambda act: _weigh_trimmed(act, folder))
+    yield Page(MATCHED, 17, staff.INSPECTOR, _judge_trimmed)
     yield Page(SIGNED_OUT, 9, staff.OFFICE, _sign_all_out)
     yield Page(
         SIGNED_OUT, 10, staff.OFFICE, lambda act: ownership.add_owner(act, FLOWN_BY, "hangar 2, Harrow Vale").already
@@ -136,6 +140,29 @@ def _form_sets(act: Act) -> bool:
         name = "+".join(serial.removeprefix("FM31-") for serial in found.serials)
         sets.form_set(act, name, found.serials)
     return not formed
+
+
+def _trim_weights() -> dict[str, list[TrimWeight]]:
+    """What went into each blade that took trim weight."""
+    taken: dict[str, list[TrimWeight]] = {}
+    for line in sets.all_sets():
+        for weight in sets.match_of(sets.set_named(line.name)).trim:
+            taken.setdefault(weight.serial, []).append(weight)
+    return taken
+
+
+def _weigh_trimmed(act: Act, folder: Path) -> bool:
+    """Each blade that took trim weight goes back on the rig."""
+    already = [
+        evidence.file_weighing(act, weighed_after_trim(folder, serial, weights, MATCHED)).already
+        for serial, weights in _trim_weights().items()
+    ]
+    return all(already)
+
+
+def _judge_trimmed(act: Act) -> bool:
+    already = [judging.judge(act, serial).already for serial in _trim_weights()]
+    return all(already)
 
 
 def _sign_all_out(act: Act) -> bool:

@@ -74,7 +74,7 @@ def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
     sheet = _written(folder / "dimensions" / f"{blade.serial}.csv", _dimensions(rng, blade))
     weighing = None
     if blade.span_moment is not None:
-        text = _weighing(rng, blade, blade.span_moment)
+        text = weighing_text(rng, blade, blade.span_moment, blade.working_day(WEIGHED))
         weighing = _written(folder / "weighings" / f"{blade.serial}.toml", text)
     lots = lots_of(blade.serial, count)
     signed = tuple(
@@ -160,8 +160,8 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
     rows: list[tuple[str, str, str, str, str]] = [
         ("reflex.angle", "", f"{2.0 + blade.reflex:.2f} deg", "0.03 deg", "reflex block D-5"),
         ("reflex.loose_skin.angle", "", f"{near(2.35, 0.05, 2)} deg", "0.10 deg", protractor),
-        ("skin.top_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
-        ("skin.bottom_thickness", "", f"{near(0.032, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.top_thickness", "", f"{near(0.025, 0.0002, 4)} in", "0.0002 in", micrometer),
+        ("skin.bottom_thickness", "", f"{near(0.025, 0.0002, 4)} in", "0.0002 in", micrometer),
         ("length root to tip", "", f"{near(3300.0, 0.4, 1)} mm", "0.3 mm", "tape T-1"),
     ]
     for radius, drawn in DRAWN_TWIST.items():
@@ -178,7 +178,8 @@ def _dimensions(rng: np.random.Generator, blade: Blade) -> str:
     )
 
 
-def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str:
+def weighing_text(rng: np.random.Generator, blade: Blade, span_moment: float, weighed_on: datetime.date) -> str:
+    """A weighing file of one blade, this much more [g m] than the master."""
     spans = floor.weighing(rng, 0.001 * span_moment, scatter=0.0006)
     centres = floor.weighing(rng, blade.chordwise, scatter=0.012)
 
@@ -196,7 +197,7 @@ def _weighing(rng: np.random.Generator, blade: Blade, span_moment: float) -> str
             'rig = "moment rig W-1"',
             'master = "M-1"',
             f'weighed_by = "{people.SECOND_MAKER}"',
-            f"weighed_on = {blade.working_day(WEIGHED)}",
+            f"weighed_on = {weighed_on}",
             "",
             "[span_moment]",
             f'rig_uncertainty = "{RIG_SPAN_MOMENT}"',

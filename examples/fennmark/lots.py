@@ -34,7 +34,7 @@ SHEETS, BARS = "Aldrowick Sheet (invented)", "Vellentarn Extruders (invented)"
 FILMS, TURNED = "Brellinscote Films (invented)", "Hobbindale Turned Parts (invented)"
 
 SKIN_SHEETS = tuple(
-    Lot(f"S-04{n}", "skin-sheet", "sheet 0.032 in, 36 in by 144 in", SHEETS, f"AS-7716-{n}", date(2026, 1, 19))
+    Lot(f"S-04{n}", "skin-sheet", "sheet 0.025 in, 36 in by 144 in", SHEETS, f"AS-7716-{n}", date(2026, 1, 19))
     for n in range(1, 7)
 )
 DOUBLER_SHEETS = tuple(

@@ -11,12 +11,12 @@ from shapely import Polygon
 
 from benchmarks.section_reference import reference
 from bladewright.design import section_constants as constants
-from bladewright.design.properties import THICKEST_WALL, blade_properties
+from bladewright.design.properties import LONGEST_NOSE, SHORTEST_NOSE, THICKEST_WALL, blade_properties
 from bladewright.design.section_constants import SectionStiffness, section_constants, section_stiffness
 from bladewright.design.section_layout import section_layout
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.structure.moments import centre
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import MissingInput
 
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 MIDSPAN = np.array([2.0])
@@ -48,47 +48,47 @@ def stiffness(drawing: BladeDrawing) -> SectionStiffness:
 
 @pytest.mark.outside
 @pytest.mark.parametrize(
-    ("chord", "changes", "place_band"),
+    ("chord", "changes"),
     [
-        (0.20, {}, 0.005),
-        (0.14, {}, 0.005),
-        (0.26, {}, 0.005),
-        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}, 0.005),
-        (0.20, {"nose_wall": 4e-3}, 0.005),
-        # the shear centre of walls along middle lines lies ahead; the error shrinks with the walls (next test)
-        (0.20, {"nose_wall": 20e-3, "web": 6e-3}, 0.007),
-        (0.20, {"web": 1.5e-3}, 0.007),
-        (0.20, {"top_wall": 6.2e-3, "bottom_wall": 6.2e-3}, 0.007),  # 0.3 of the depth: the edge of validity
-        (0.10, {}, 0.007),  # the same on a small chord
+        (0.20, {}),
+        (0.14, {"nose_wall": 14e-3}),
+        (0.30, {}),
+        (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}),
+        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}),  # the edge of validity
+        (0.20, {"nose_wall": 6e-3}),
+        (0.20, {"nose_wall": 24e-3, "web": 5e-3}),
+        (0.20, {"web": 1.5e-3}),
     ],
 )
-def test_finite_elements_agree(
-    drawing: BladeDrawing, chord: float, changes: dict[str, float], place_band: float
-) -> None:
+def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dict[str, float]) -> None:
     bare = with_spar(with_chord(drawing, chord, chord), **changes).model_copy(update={"finish": None})
     sections = section_constants(bare, MIDSPAN)
     ours = section_stiffness(bare, sections)
     exact = reference(bare, sections.layout, fine=2)
+    assert ours.wall_to_depth[0] <= THICKEST_WALL
+    assert SHORTEST_NOSE <= ours.nose_share[0] <= LONGEST_NOSE
     assert ours.bending is not None
     assert ours.torsion is not None
     assert ours.shear_x is not None
     assert ours.shear_z is not None
     mass = sections.mass[0]
-    # 2 % of stiffness and mass, half a per cent of the chord in place: the project's own goal for this section
+    # the project's goal is 2 % of stiffness and mass and half a per cent of the chord in place; areas do far better
     assert mass[0] == pytest.approx(exact.mass, rel=1e-3)
     assert ours.bending.axial[0] == pytest.approx(exact.axial, rel=1e-3)
     assert ours.bending.flapwise[0] == pytest.approx(exact.flapwise, rel=2e-3)
     assert ours.bending.chordwise[0] == pytest.approx(exact.chordwise, rel=2e-3)
-    assert ours.torsion[0] == pytest.approx(exact.torsion, rel=0.02)
+    assert ours.torsion[0] == pytest.approx(exact.torsion, rel=0.01)
     places = [(mass[1] / mass[0], exact.mass_x), (mass[2] / mass[0], exact.mass_z)]
     places += [(ours.bending.centre_x[0], exact.centre_x), (ours.bending.centre_z[0], exact.centre_z)]
     places += [(ours.shear_x[0], exact.shear_x), (ours.shear_z[0], exact.shear_z)]
     for place, found in places:
-        assert place == pytest.approx(found, abs=place_band * chord)
+        assert place == pytest.approx(found, abs=0.005 * chord)
 
 
 @pytest.mark.outside
 def test_the_shear_centre_nears_the_reference_as_walls_thin(drawing: BladeDrawing) -> None:
+    # on this spar the errors of nose and web do not happen to cancel
+    drawing = with_spar(drawing, nose_wall=14e-3, web_place=0.30)
     errors = []
     for part in (1.0, 0.25):
         spar = {name: part * getattr(drawing.spar, name) for name in ("top_wall", "bottom_wall", "nose_wall", "web")}
@@ -155,7 +155,9 @@ def test_constants_scale_when_everything_does(drawing: BladeDrawing) -> None:
 def test_a_seam_that_does_not_hold_opens_the_tail_cell(drawing: BladeDrawing) -> None:
     assert drawing.adhesive is not None
     glue = drawing.adhesive.model_copy(update={"fillable_gap": 0.0})
-    far = with_chord(drawing, 0.3, 0.3)  # on this chord the skins nowhere meet
+    thick = drawing.skin.model_copy(update={"top_thickness": 0.8128e-3, "bottom_thickness": 0.8128e-3})
+    # on this chord skins of 0.032 in nowhere meet, and are near enough for the film to fill
+    far = with_chord(drawing, 0.3, 0.3).model_copy(update={"skin": thick})
     held, opened = stiffness(far), stiffness(far.model_copy(update={"adhesive": glue}))
     assert opened.torsion is not None
     assert held.torsion is not None
@@ -245,43 +247,23 @@ def test_walls_thicker_than_the_method_was_held_against_are_marked(drawing: Blad
     assert usual[torsion].inside_validity
     assert not thick[torsion].inside_validity
     assert f"{THICKEST_WALL:g}" in thick[torsion].validity
+    for changes in ({"web": 6e-3}, {"nose_wall": 27e-3}, {"nose_wall": 4e-3}):
+        marked = {figure.name: figure for figure in blade_properties(with_spar(drawing, **changes)).section}
+        assert not marked[torsion].inside_validity
     assert thick["flapwise bending stiffness"].inside_validity  # areas are exact at any thickness
 
 
 def test_a_tip_weight_too_thick_for_the_hollow_is_marked(drawing: BladeDrawing) -> None:
     name = "tip weight's section over the spar's hollow"
     assert drawing.tip_weight is not None
-    # 0.900 kg of brass in 120 mm is 882 mm^2; the hollow of this section is some 628 mm^2
-    tight = next(figure for figure in blade_properties(drawing).blade if figure.name == name)
-    assert tight.value == pytest.approx(882.35 / 628.0, rel=2e-3)
+    # the same brass in 120 mm is 260 / 120 times as thick as in the 260 mm drawn
+    drawn = next(figure for figure in blade_properties(drawing).blade if figure.name == name)
+    shorter = drawing.tip_weight.model_copy(update={"inner": 3.39})
+    tight = next(
+        figure
+        for figure in blade_properties(drawing.model_copy(update={"tip_weight": shorter})).blade
+        if figure.name == name
+    )
+    assert drawn.inside_validity
+    assert tight.value / drawn.value == pytest.approx(260.0 / 120.0, rel=1e-9)
     assert not tight.inside_validity
-    longer = drawing.tip_weight.model_copy(update={"inner": 3.25})
-    roomy = blade_properties(drawing.model_copy(update={"tip_weight": longer}))
-    assert next(figure for figure in roomy.blade if figure.name == name).inside_validity
-
-
-@pytest.mark.parametrize(("part", "allowed"), [("doubler", "more than 0.25 m"), ("tip_weight", "more than 3.38 m")])
-def test_parts_that_end_before_they_begin_are_refused(drawing: BladeDrawing, part: str, allowed: str) -> None:
-    turned = getattr(drawing, part).model_copy(update={"outer": 0.1})
-    with pytest.raises(BadInput) as caught:
-        section_layout(drawing.model_copy(update={part: turned}), np.array([0.2]))
-    assert (caught.value.field, caught.value.value, caught.value.allowed) == (f"{part}.outer", 0.1, allowed)
-
-
-def test_layers_thicker_than_the_nose_radius_are_refused(drawing: BladeDrawing) -> None:
-    # 1.1 t^2 c is 3.2 mm here (NACA Report 460, 1933); a skin of 4 mm cannot go round it
-    thick = drawing.skin.model_copy(update={"top_thickness": 4e-3, "bottom_thickness": 4e-3})
-    with pytest.raises(BadInput) as caught:
-        section_layout(drawing.model_copy(update={"skin": thick}), np.array([0.2]))
-    assert (caught.value.field, caught.value.allowed) == ("skin", "less than the nose radius")
-    assert caught.value.value == pytest.approx(4e-3 + 1.016e-4, rel=0.05)
-
-
-def test_walls_that_leave_no_hollow_are_refused(drawing: BladeDrawing) -> None:
-    with pytest.raises(BadInput) as caught:
-        section_layout(with_spar(drawing, top_wall=13e-3, bottom_wall=13e-3), np.array([0.2]))
-    assert caught.value.field == "spar"
-    assert caught.value.value is not None
-    with pytest.raises(BadInput) as caught:
-        section_layout(with_spar(drawing, nose_wall=70e-3), np.array([0.2]))
-    assert caught.value.field == "spar"

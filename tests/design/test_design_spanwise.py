@@ -23,13 +23,13 @@ def without(drawing: BladeDrawing, *parts: str) -> BladeDrawing:
 
 def test_a_tip_weight_adds_its_own_mass_and_moments(drawing: BladeDrawing) -> None:
     whole, less = spanwise(drawing), spanwise(without(drawing, "tip_weight"))
-    # 0.900 kg evenly from 3.38 to 3.50 m; centre 3.44 m; second moment m (r^2 + l^2 / 12)
+    # 0.900 kg evenly from 3.25 to 3.51 m; centre 3.38 m; second moment m (r^2 + l^2 / 12)
     assert whole.total_mass - less.total_mass == pytest.approx(0.900, rel=1e-6)
-    assert whole.span_moment - less.span_moment == pytest.approx(0.900 * 3.44, rel=1e-6)
-    assert whole.flap_inertia - less.flap_inertia == pytest.approx(0.900 * (3.44**2 + 0.12**2 / 12.0), rel=3e-5)
-    # its centre lies at 14 % of 200 mm: 22 mm ahead of the feathering axis
+    assert whole.span_moment - less.span_moment == pytest.approx(0.900 * 3.38, rel=1e-6)
+    assert whole.flap_inertia - less.flap_inertia == pytest.approx(0.900 * (3.38**2 + 0.26**2 / 12.0), rel=3e-5)
+    # its centre lies at 17 % of 200 mm: 16 mm ahead of the feathering axis
     first = whole.total_mass * whole.chordwise_centre - less.total_mass * less.chordwise_centre
-    assert first == pytest.approx(0.900 * -0.022, rel=1e-6)
+    assert first == pytest.approx(0.900 * -0.016, rel=1e-6)
 
 
 def test_a_blade_of_one_section_is_its_length_times_the_section(drawing: BladeDrawing) -> None:
@@ -65,7 +65,7 @@ def test_stations_stand_on_both_sides_of_every_step(drawing: BladeDrawing) -> No
     y = span_stations(drawing)
     assert (y[0], y[-1]) == (0.25, 3.55)
     assert np.all(np.diff(y) > 0.0)
-    for edge in (0.62, 3.38, 3.50):
+    for edge in (0.62, 3.25, 3.51):
         assert np.sum(np.abs(y - edge) < 1e-6) == 2
 
 

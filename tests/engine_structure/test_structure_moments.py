@@ -9,7 +9,7 @@ from bladewright.engine.geometry.measures import area_properties
 from bladewright.engine.structure.bending import bending
 from bladewright.engine.structure.laminate import laminate
 from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of, place_on, points_at
-from bladewright.engine.structure.moments import centre, line_moments, moments_about, region_moments
+from bladewright.engine.structure.moments import centre, line_moments, moments_about, region_area, region_moments
 from bladewright.errors import BadInput
 
 RECTANGLE = np.array([(1.0, 2.0), (4.0, 2.0), (4.0, 3.0), (1.0, 3.0)])
@@ -20,6 +20,7 @@ def test_a_rectangle_away_from_the_origin() -> None:
     # width 3, height 1, centre (2.5, 2.5): b h, first moments, b^3 h / 12 + A x^2, ...; elementary
     found = region_moments(RECTANGLE)
     assert found == pytest.approx([3.0, 7.5, 7.5, 27.0 / 12.0 + 18.75, 3.0 / 12.0 + 18.75, 18.75], rel=1e-14)
+    assert region_area(RECTANGLE) == region_area(RECTANGLE[::-1]) == pytest.approx(3.0, rel=1e-14)
     assert region_moments(RECTANGLE[::-1]) == pytest.approx(found, rel=1e-14)
 
 

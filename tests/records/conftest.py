@@ -203,6 +203,20 @@ def _signed_file(tmp_path: Path) -> Callable[..., Path]:
     return functools.partial(signed_at, tmp_path)
 
 
+def weighed_again(folder: Path, serial: str, span: float, centre: float, day: str = "2026-04-20") -> Path:
+    """A weighing that found the blade this much [kg m], [mm] beyond the master, with no scatter."""
+    path = folder / f"{serial}-again-{span:.4f}.toml"
+    spans = f'{{ master = "17.0500 kg m" }}, {{ blade = "{17.05 + span:.4f} kg m" }},'
+    centres = f'{{ master = "47.50 mm" }}, {{ blade = "{47.5 + centre:.2f} mm" }},'
+    path.write_text(
+        f'format = 1\nserial = "{serial}"\nrig = "W-1"\nmaster = "M-1"\nweighed_by = "{MAKER}"\nweighed_on = {day}\n'
+        f'[span_moment]\nrig_uncertainty = "4 g m"\nreadings = [{spans * 4}]\n'
+        f'[chordwise]\nrig_uncertainty = "0.10 mm"\nreadings = [{centres * 4}]\n',
+        encoding="utf-8",
+    )
+    return path
+
+
 @pytest.fixture(scope="session", name="full_folder")
 def _full_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A book with a row at least in every table."""
@@ -259,7 +273,9 @@ def _signed_out_set(batch: Book) -> Callable[..., None]:  # noqa: ARG001
         for serial in serials:
             if lot:
                 use_lot(by(MAKER), serial, "adhesive", lot)
-            judge(by(INSPECTOR), serial)
+            with pytest.MonkeyPatch.context() as patch:
+                rules_find(patch, ("cure: dwell", Outcome.PASS))
+                judge(by(INSPECTOR), serial)
         _set_of(name, serials, RELEASER)
 
     return signed_out_set

@@ -14,14 +14,14 @@ from bladewright.papers.sets import set_record
 from bladewright.records.blades import start_blade, use_lot
 from bladewright.records.deviations import accept_deviation
 from bladewright.records.evidence import file_coupon, file_cure, file_dimensions, file_weighing, sign
-from bladewright.records.judging import judge
+from bladewright.records.judging import judge, latest_verdict
 from bladewright.records.lots import receive_lot
 from bladewright.records.printing import paper_of_blade, paper_of_set
 from bladewright.records.ready import models
 from bladewright.records.sets import form_set, sign_out
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, ENGINEER, INSPECTOR, MAKER, MATCHER, RECEIVER, RELEASER, by
-from tests.records.conftest import Judged
+from tests.records.conftest import Judged, weighed_again
 
 ONE, TWO = "FM31-0107", "FM31-0112"
 
@@ -61,7 +61,9 @@ def test_a_blade_record_holds_the_verdict_and_what_it_rests_on(tmp_path: Path) -
     assert kept.sha256[:12] in text.replace("\n", "")
 
 
-def test_a_deviation_and_a_release_are_in_the_paper(findings_are: Judged, signed_file: Callable[..., Path]) -> None:
+def test_a_deviation_and_a_release_are_in_the_paper(
+    findings_are: Judged, signed_file: Callable[..., Path], tmp_path: Path
+) -> None:
     findings_are(("cure: dwell", Outcome.FAIL))
     for serial in (ONE, TWO):
         sign(by(INSPECTOR), signed_file(serial, proof="final inspection"))
@@ -70,6 +72,9 @@ def test_a_deviation_and_a_release_are_in_the_paper(findings_are: Judged, signed
         judge(by(INSPECTOR), serial)
     assert paper_of_blade(ONE).word == "accepted under deviation D-1"
     form_set(by(MATCHER, "looked at one by one"), "S-1", [ONE, TWO])
+    for serial in (ONE, TWO):
+        file_weighing(by(MAKER), weighed_again(tmp_path, serial, 0.012, 0.04))
+        judge(by(INSPECTOR), serial)
     sign_out(by(RELEASER, at=AT + datetime.timedelta(days=1)), "S-1")
     paper = paper_of_blade(ONE)
     assert paper.word == "signed out"
@@ -80,7 +85,12 @@ def test_a_deviation_and_a_release_are_in_the_paper(findings_are: Judged, signed
     assert [(blade.serial, blade.word) for blade in as_set.blades] == [(ONE, "signed out"), (TWO, "signed out")]
     assert as_set.blades[0].conditions == (f"may fly only with {TWO}",)
     assert {signer.act for signer in as_set.signers} == {"matched", "accepted"}
-    assert as_set.conditions == ("formed for this reason: looked at one by one",)
+    formed, *tried = as_set.conditions
+    assert formed == "formed for this reason: looked at one by one"
+    assert any(said.startswith("as measured last, before sign-out: span moment 0.0000 kg m") for said in tried)
+    newest = latest_verdict(ONE)
+    assert newest is not None
+    assert as_set.blades[0].verdict_sha256 == newest.sha256
     assert set_record(as_set).startswith(b"%PDF")
     assert blade_record(paper).startswith(b"%PDF")
 

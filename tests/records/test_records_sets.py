@@ -15,10 +15,17 @@ from bladewright.records.judging import judge
 from bladewright.records.sets import all_sets, form_set, propose_sets, sign_out
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import ENGINEER, INSPECTOR, MAKER, MATCHER, RELEASER, by, everybody_but
-from tests.records.conftest import Judged
+from tests.records.conftest import Judged, weighed_again
 
 ONE, TWO, THREE, UNWEIGHED = "FM31-0107", "FM31-0112", "FM31-0114", "FM31-0113"
 WHY = "differences looked at one by one"
+
+
+def trimmed(folder: Path) -> None:
+    """The trim weight of set S-1 fitted, and its blades found alike on the rig."""
+    for serial in (ONE, TWO):
+        file_weighing(by(MAKER), weighed_again(folder, serial, 0.012, 0.04))
+        judge(by(INSPECTOR), serial)
 
 
 @pytest.fixture(autouse=True)
@@ -48,11 +55,12 @@ def test_a_proposal_writes_nothing() -> None:
     assert all_sets() == ()
 
 
-def test_a_formed_set_is_kept_and_signed_out() -> None:
+def test_a_formed_set_is_kept_and_signed_out(tmp_path: Path) -> None:
     formed = form_set(by(MATCHER, WHY), "S-1", [TWO, ONE])
     assert (formed.already, formed.match.serials) == (False, (ONE, TWO))
     assert sets.match_of(sets.set_named("S-1")) == formed.match
     assert {line.serial: line.set_name for line in all_blades()}[ONE] == "S-1"
+    trimmed(tmp_path)
     out = sign_out(by(RELEASER), "S-1")
     assert (out.serials, out.by, out.already) == ((ONE, TWO), RELEASER, False)
     assert {line.serial: line.word for line in all_blades()}[ONE] == "signed out"
@@ -60,8 +68,9 @@ def test_a_formed_set_is_kept_and_signed_out() -> None:
     assert [match.serials for match in propose_sets().sets] == []
 
 
-def test_twice_is_once() -> None:
+def test_twice_is_once(tmp_path: Path) -> None:
     assert [form_set(by(MATCHER, WHY), "S-1", [ONE, TWO]).already for _ in range(2)] == [False, True]
+    trimmed(tmp_path)
     assert [sign_out(by(RELEASER), "S-1").already for _ in range(2)] == [False, True]
 
 
@@ -140,16 +149,44 @@ def test_evidence_filed_since_the_verdict_stops_matching_and_release(signed_file
     assert matching.value.value in (THREE, UNWEIGHED)
 
 
-def test_a_blade_judged_again_since_is_not_released_on_the_older_verdict(
-    findings_are: Judged, signed_file: Callable[..., Path]
+def test_trim_weight_nobody_weighed_again_is_not_released(tmp_path: Path) -> None:
+    """0107 and 0112 differ by 29 g m, far beyond what the rig leaves open, so their set takes trim weight."""
+    formed = form_set(by(MATCHER, WHY), "S-1", [ONE, TWO])
+    fitted = {trim.serial for trim in formed.match.trim}
+    assert fitted
+    with pytest.raises(BadInput) as caught:
+        sign_out(by(RELEASER), "S-1")
+    assert caught.value.field == "serial"
+    assert caught.value.value in fitted
+    assert "weigh" in str(caught.value.fix)
+    assert all_sets()[0].signed_out_by == ""
+    trimmed(tmp_path)
+    assert not sign_out(by(RELEASER), "S-1").already
+
+
+def test_weight_that_did_not_do_its_work_is_not_released(tmp_path: Path) -> None:
+    form_set(by(MATCHER, WHY), "S-1", [ONE, TWO])
+    for serial, span in ((ONE, 0.012), (TWO, -0.010)):
+        file_weighing(by(MAKER), weighed_again(tmp_path, serial, span, 0.04))
+        judge(by(INSPECTOR), serial)
+    with pytest.raises(BadInput) as caught:
+        sign_out(by(RELEASER), "S-1")
+    assert caught.value.field == "serials"
+    assert all_sets()[0].signed_out_by == ""
+
+
+def test_a_blade_rejected_since_is_not_released(
+    findings_are: Judged, signed_file: Callable[..., Path], tmp_path: Path
 ) -> None:
     form_set(by(MATCHER, WHY), "S-1", [ONE, TWO])
+    trimmed(tmp_path)
     sign(by(INSPECTOR), signed_file(ONE))
     findings_are(("cure: dwell", Outcome.FAIL))
     judge(by(INSPECTOR), ONE)
     with pytest.raises(BadInput) as caught:
         sign_out(by(RELEASER), "S-1")
     assert (caught.value.field, caught.value.value) == ("serial", ONE)
+    assert "rejected" in str(caught.value.fix)
 
 
 def test_one_blade_is_no_set_and_one_nobody_formed_is_not_signed_out() -> None:

@@ -20,11 +20,13 @@ from bladewright.engine.structure.moments import centre, moments_about
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
-THICKEST_WALL = 0.3  # of the depth at the web: to here torsion was held within 2 % of finite elements
+THICKEST_WALL = 0.225  # of the depth at the web: to here held within 1 % of G J and 0.5 % of the chord
+SHORTEST_NOSE, LONGEST_NOSE = 0.1, 0.5  # of the spar's length, the same
 THICK_METHOD = "thin walls round two cells, nose and web solved on a grid; docs/theory/section-constants"
 THICK_VALIDITY = (
-    f"wall with skin at most {THICKEST_WALL:g} of the depth at the web: G J within 2 %, shear centre within 0.7 % of "
-    "the chord of finite elements, and there ahead of them; free to warp; without the doubler"
+    f"web, and wall with skin, at most {THICKEST_WALL:g} of the depth at the web, solid nose {SHORTEST_NOSE:g} to "
+    f"{LONGEST_NOSE:g} of the spar: G J within 1 %, shear centre within 0.5 % of the chord of finite "
+    "elements; free to warp; without the doubler"
 )
 SOURCE = "entered dimensions and materials; Green's theorem"
 THICK_SOURCE = "R. Bredt, 1896; C. Batho, 1915; L. Prandtl, 1903 (from memory)"
@@ -155,7 +157,8 @@ def _stiffness(drawing: BladeDrawing, found: SectionStiffness) -> tuple[Figure, 
         ("shear centre, from the leading edge", found.shear_x, "m"),
         ("shear centre, above the chord line", found.shear_z, "m"),
     )
-    inside = float(found.wall_to_depth[0]) <= THICKEST_WALL
+    wall, nose = float(found.wall_to_depth[0]), float(found.nose_share[0])
+    inside = wall <= THICKEST_WALL and SHORTEST_NOSE <= nose <= LONGEST_NOSE
     figures += [
         dataclasses.replace(
             _figure(drawing, name, float(value[0]), unit),

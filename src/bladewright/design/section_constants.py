@@ -13,7 +13,7 @@ from bladewright.design.section_ends import cell_ends
 from bladewright.design.section_layout import Part, SectionLayout, section_layout
 from bladewright.design.section_moduli import shear_moduli, youngs_moduli
 from bladewright.design.section_shear import section_shear_centre
-from bladewright.design.section_torsion import section_torsion
+from bladewright.design.section_torsion import nose_block, section_torsion
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.bending import Bending, bending
@@ -31,7 +31,8 @@ class SectionStiffness:
     torsion: Floats | None  # G J, without the doubler [N m^2]
     shear_x: Floats | None  # shear centre, aft of the leading edge [m]
     shear_z: Floats | None  # above the chord line [m]
-    wall_to_depth: Floats  # thickest spar wall with its skin over the section's depth at the web [1]
+    wall_to_depth: Floats  # web, or thickest spar wall with its skin, over the section's depth at the web [1]
+    nose_share: Floats  # solid nose over the spar's length from leading edge to web [1]
     missing: tuple[Missing, ...]
 
 
@@ -74,13 +75,24 @@ def section_stiffness(drawing: BladeDrawing, sections: SectionConstants) -> Sect
         bend = bending(sum(bearing, np.zeros((len(sections.radii), 6))))
     if not isinstance(shear, Missing) and drawing.adhesive is not None:
         ends = cell_ends(sections.layout, drawing.adhesive, shear.film)
-        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends).stiffness
+        nose = nose_block(ends, shear)
+        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends, nose).stiffness
         if not isinstance(young, Missing):
-            places = section_shear_centre(drawing, sections.layout, shear, young, ends)
+            places = section_shear_centre(drawing, sections.layout, shear, young, ends, nose)
             shear_x, shear_z = (sections.weights @ place for place in places)
     depth = sections.weights @ (sections.layout.hollow_top - sections.layout.hollow_bottom)[:, -1]
     wall = _thickest_wall(drawing)
-    return SectionStiffness(bend, torsion, shear_x, shear_z, wall / (depth + 2.0 * wall), gaps)
+    spar = drawing.spar
+    assert spar is not None
+    return SectionStiffness(
+        bend,
+        torsion,
+        shear_x,
+        shear_z,
+        np.maximum(wall, spar.web) / (depth + 2.0 * wall),
+        spar.nose_wall / (sections.chord * spar.web_place - 0.5 * spar.web),
+        gaps,
+    )
 
 
 def _thickest_wall(drawing: BladeDrawing) -> float:

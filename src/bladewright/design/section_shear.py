@@ -10,6 +10,8 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Cells, Wall, shear_centre
 from bladewright.engine.structure.laminate import Laminate, laminate
 from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
+from bladewright.engine.structure.moments import region_area
+from bladewright.engine.structure.solid_block import Block
 from bladewright.errors import MissingInput
 
 LOOPS = (((0, 1), (1, 1)), ((2, 1), (3, 1), (1, -1)))  # walls: nose, web upward, lower skin, upper skin, seam
@@ -19,7 +21,12 @@ TOP, BOTTOM, SEAM, FREE_END = 0, 1, 2, 3  # the junctions
 
 
 def section_shear_centre(
-    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, young: dict[str, float], ends: CellEnds
+    drawing: BladeDrawing,
+    layout: SectionLayout,
+    shear: ShearModuli,
+    young: dict[str, float],
+    ends: CellEnds,
+    solid: Block,
 ) -> tuple[Floats, Floats]:
     """Places of the shear centre (s,), aft of the leading edge and above the chord line [m]."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
@@ -39,8 +46,8 @@ def section_shear_centre(
         side: [laminate((modulus,), (sheet,)) for modulus in moduli[0]]
         for side, sheet in zip(SIDES, thicknesses, strict=True)
     }
-    nose = _nose(ends, moduli)
-    rays = {"top": nose.points[:, 0], "bottom": nose.points[:, -1]}
+    nose = _nose(ends, moduli, solid)
+    rays = {"top": nose.metal[:, 0], "bottom": nose.metal[:, -1]}
     caps = {side: _line(layout, walls[side], side, middle, middle + 0.5 * spar.web) for side in SIDES}
     runs = {}
     for side in SIDES:
@@ -84,17 +91,33 @@ def _point(points: Floats) -> Wall:
     return Wall(points[:, None], none, none, SEAM, SEAM)
 
 
-def _nose(ends: CellEnds, moduli: Floats) -> Wall:
-    """The solid nose as a wall whose pieces have the areas of the sectors between its rays."""
+def _nose(ends: CellEnds, moduli: Floats, solid: Block) -> Wall:
+    """The solid nose as a wall: its flow gives way and encloses as the solved nose does, its metal lies where it lies.
+
+    The flow's line is the middle line drawn toward the hollow until it encloses the solved nose's area.
+    """
     lines = np.concatenate((ends.faces, ends.edge[:, :, None]), axis=2)  # (s, rows, 4, 2)
     across = lengths(np.diff(lines, axis=2))
     weight = moduli[:, 0] * across
     middles = 0.5 * (lines[:, :, 1:] + lines[:, :, :-1])
-    points = (weight[..., None] * middles).sum(2) / weight.sum(2)[..., None]
+    middle = (weight[..., None] * middles).sum(2) / weight.sum(2)[..., None]
     a, b = lines[:, :-1, 1:] - lines[:, 1:, :-1], lines[:, 1:, 1:] - lines[:, :-1, :-1]
     areas = 0.5 * np.abs(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
+
+    def enclosed(part: float) -> Floats:
+        line = ends.edge + part * (middle - ends.edge)
+        return region_area(np.concatenate((line, ends.edge[:, ::-1]), axis=1))
+
+    half, whole = enclosed(0.5), enclosed(1.0)  # the area is a quadratic of how far out the line lies
+    linear, square = 4.0 * half - whole, 2.0 * whole - 4.0 * half
+    wanted = solid.areas[:, 0]
+    part = 2.0 * wanted / (linear + np.sqrt(np.maximum(linear**2 + 4.0 * square * wanted, 0.0)))
+    points = ends.edge + part[:, None, None] * (middle - ends.edge)
     length = lengths(np.diff(points, axis=1))
-    return Wall(points, areas @ moduli[:, 0] / length, areas @ moduli[:, 1] / length, TOP, BOTTOM)
+    give = length / (areas @ moduli[:, 0] / length)
+    give = give * (solid.flexibility[:, 0, 0] / give.sum(-1))[:, None]
+    axial = areas @ moduli[:, 1] / lengths(np.diff(middle, axis=1))
+    return Wall(points, length / give, axial, TOP, BOTTOM, bearing=middle)
 
 
 def _nearest(line: Floats, points: Floats) -> Floats:
@@ -136,5 +159,5 @@ def _chain(pieces: list[Wall], start: int, end: int, first: Floats | None = None
             step = first if first is not None and at == 0 else np.full(len(piece.points), np.inf)
             shear.append(step[:, None])
             axial.append(np.zeros((len(piece.points), 1)))
-    points = np.concatenate([piece.points for piece in pieces], axis=1)
-    return Wall(points, np.concatenate(shear, axis=1), np.concatenate(axial, axis=1), start, end)
+    points, metal = (np.concatenate([getattr(piece, kind) for piece in pieces], axis=1) for kind in ("points", "metal"))
+    return Wall(points, np.concatenate(shear, axis=1), np.concatenate(axial, axis=1), start, end, metal)

@@ -13,7 +13,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.structure.cells import Torsion, cell_torsion
 from bladewright.engine.structure.laminate import Laminate, laminate
 from bladewright.engine.structure.layers import Side, heights, lengths, place_on, points_at
-from bladewright.engine.structure.moments import region_moments
+from bladewright.engine.structure.moments import region_area
 from bladewright.engine.structure.solid_block import FREE, OUTER, Block, solid_block
 from bladewright.errors import MissingInput
 
@@ -25,12 +25,13 @@ WEB_COLUMNS = (3, 3, 3)  # ahead of the web, in it, behind it
 PLACES = 41  # along a wall
 
 
-def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, ends: CellEnds) -> Torsion:
+def section_torsion(
+    drawing: BladeDrawing, layout: SectionLayout, shear: ShearModuli, ends: CellEnds, nose: Block
+) -> Torsion:
     """Torsion of the sections of a layout."""
     spar, skin, glue = drawing.spar, drawing.skin, drawing.adhesive
     if spar is None or glue is None:
         raise MissingInput("torsion needs the spar and the adhesive", field="spar" if spar is None else "adhesive")
-    nose = _nose(ends, shear)
     top_ray, bottom_ray = ends.number[:, 0], ends.number[:, -1]
     front = layout.hollow[:, -1]
     back = front + spar.web
@@ -47,13 +48,13 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     corners = np.stack(
         [np.stack((layout.hollow[:, 0], z[:, 0]), axis=-1) for z in (layout.hollow_top, layout.hollow_bottom)], axis=1
     )
-    spar_area = region_moments(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))[:, 0]
+    spar_area = region_area(np.concatenate((corners, bottom, top[:, ::-1]), axis=1))
 
     close = ends.close
     over, under = (laminate((shear.skin,), (sheet,)) for sheet in (skin.top_thickness, skin.bottom_thickness))
     tail_top = _between(layout.laid(over.middle), behind, close, "top")
     tail_bottom = _between(layout.laid(under.middle), behind, close, "bottom")
-    tail_area = region_moments(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))[:, 0]
+    tail_area = region_area(np.concatenate((tail_bottom, tail_top[:, ::-1]), axis=1))
 
     areas = web.areas.copy()
     areas[:, 0] += nose.areas[:, 0] + spar_area
@@ -67,7 +68,7 @@ def section_torsion(drawing: BladeDrawing, layout: SectionLayout, shear: ShearMo
     return cell_torsion(areas, flexibility, own)
 
 
-def _nose(ends: CellEnds, shear: ShearModuli) -> Block:
+def nose_block(ends: CellEnds, shear: ShearModuli) -> Block:
     """The solid ahead of the hollow, on rays from the outline to the hollow's front."""
     faces, edge = ends.faces, ends.edge
     part = np.linspace(0.0, 1.0, NOSE_LEVELS + 1)[1:, None]

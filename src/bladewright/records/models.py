@@ -212,9 +212,11 @@ class SetBlade(Row):
 
 
 class SignOut(Row):
-    """A set released to fly, by a named person."""
+    """A set released to fly, by a named person: as it was tried at that moment, on the verdicts of that moment."""
 
     set = models.OneToOneField(Set, models.PROTECT, related_name="sign_out")
+    match = models.TextField()  # canonical JSON of the pairing room's BladeSet
+    verdicts = models.TextField()  # canonical JSON: serial -> SHA-256 of the verdict
 
     class Meta:
         db_table = "sign_out"

@@ -1,10 +1,13 @@
 """Everything a paper prints, gathered from the book as plain records. Nothing is judged or computed anew here."""
 
+import json
+
 from bladewright.design.as_built import as_built
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import MissingInput
 from bladewright.figures import Figure
 from bladewright.pairing.quantities import limit_figures
+from bladewright.pairing.records import BladeSet
 from bladewright.papers.frame import SIGNED_OUT
 from bladewright.papers.records import (
     BladeRecordPaper,
@@ -29,6 +32,7 @@ from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_verdict, stored_verdict
 from bladewright.records.ready import models
+from bladewright.records.restoring import restored
 from bladewright.records.sets import match_of, set_named
 
 
@@ -66,7 +70,7 @@ def paper_of_set(name: str) -> SetRecordPaper:
     row = set_named(name)
     held = list(row.blades.select_related("blade__drawing__file", "verdict__event").order_by("blade__serial"))
     drawing = read_drawing(held[0].blade.drawing)
-    kept = [stored_verdict(item.verdict) for item in held]
+    kept = _set_verdicts(row, held)
     return SetRecordPaper(
         shop=_shop(),
         name=name,
@@ -87,7 +91,7 @@ def paper_of_set(name: str) -> SetRecordPaper:
         engine_version=kept[0].verdict.engine_version,
         handle_band=drawing.rotor.handle_band if drawing.rotor else None,
         limits=limit_figures(drawing.limits.match) if drawing.limits.match else (),
-        conditions=(f"formed for this reason: {row.event.reason}",) if row.event.reason else (),
+        conditions=_set_conditions(row),
         signers=_set_signers(row),
     )
 
@@ -165,6 +169,30 @@ def _signers(blade: models.Blade, rows: tuple[models.Evidence, ...], kept: Store
     if out is not None:
         found.append(Signer("accepted", out.event.by, book.day(moment(out.event.at))))
     return tuple(found)
+
+
+def _set_verdicts(row: models.Set, held: list[models.SetBlade]) -> list[StoredVerdict]:
+    """The verdicts the set was signed out on; those it was matched on until it is."""
+    out = models.SignOut.objects.filter(set=row).first()
+    if out is None:
+        return [stored_verdict(item.verdict) for item in held]
+    hashes = json.loads(out.verdicts)
+    rows = models.Verdict.objects.select_related("event")
+    return [
+        stored_verdict(rows.filter(blade=item.blade, sha256=hashes[item.blade.serial]).latest("id")) for item in held
+    ]
+
+
+def _set_conditions(row: models.Set) -> tuple[str, ...]:
+    """Why a person decided, and what the blades' last weighing came to where they were tried again."""
+    said = [f"formed for this reason: {row.event.reason}"] if row.event.reason else []
+    out = models.SignOut.objects.select_related("event").filter(set=row).first()
+    if out is not None:
+        said += [f"signed out for this reason: {out.event.reason}"] if out.event.reason else []
+        if out.match != row.match:
+            tried = restored(BladeSet, json.loads(out.match))
+            said += [f"as measured last, before sign-out: {figure.name} {figure}" for figure in tried.differences]
+    return tuple(said)
 
 
 def _set_signers(row: models.Set) -> tuple[Signer, ...]:

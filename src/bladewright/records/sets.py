@@ -5,27 +5,29 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.limits import MatchLimits
 from bladewright.errors import BadInput, BookBusy, MissingInput
-from bladewright.figures import Outcome, canonical
-from bladewright.pairing.match import best_sets
+from bladewright.figures import canonical
 from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
-from bladewright.pairing.track import track_model
-from bladewright.proof.records import Word
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
-from bladewright.records.candidates import balance_of, candidate
 from bladewright.records.chain import moment
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
-from bladewright.records.evidence import filed_for, read_filed
-from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
+from bladewright.records.judging import latest_verdict
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored
+from bladewright.records.trying import (
+    MAY_FLY,
+    accepted,
+    candidate_in_book,
+    matched,
+    referred,
+    refuse_more_trim,
+    refuse_unfit,
+    refuse_unweighed_trim,
+    tried,
+)
 from bladewright.records.writing import require, writing
-
-MAY_FLY = (Word.ACCEPTED, Word.ACCEPTED_UNDER_DEVIATION)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +74,11 @@ def propose_sets(size: int = 2, *, drawing: str = "", revision: str = "") -> Mat
         if verdict is None or verdict.verdict.word not in MAY_FLY:
             word = "never judged" if verdict is None else verdict.verdict.word.value
             left.append(Leftover(blade.serial, f"may not be matched: {word}"))
-        elif (found := _candidate(blade, verdict)) is None:
+        elif (found := candidate_in_book(blade, verdict)) is None:
             left.append(Leftover(blade.serial, "may not be matched: never weighed"))
         else:
             known.append(found)
-    matching = _matched(read_drawing(row), tuple(known), size)
+    matching = matched(read_drawing(row), tuple(known), size)
     return Matching(matching.sets, (*matching.leftovers, *left), matching.total_cost, matching.method)
 
 
@@ -100,8 +102,8 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
         return _same_set(before, wanted)
     blades = [blade_named(serial) for serial in wanted]
     verdicts = [_may_fly(blade) for blade in blades]
-    match, method = _tried(blades)  # before the book is locked, so that others can go on writing
-    _refuse_unfit(act, match)
+    match, method = tried(blades)  # before the book is locked, so that others can go on writing
+    refuse_unfit(act, match)
     with writing(act, "set formed", name, Scope.MATCH) as entry:
         before = models.Set.objects.filter(name=name).first()
         if before is not None:
@@ -115,25 +117,38 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
 
 
 def sign_out(act: Act, name: str) -> SignedOut:
-    """Release a set. Every blade's newest verdict must still be the one it was matched on."""
+    """Release a set on the newest verdicts of its blades, all of which must be accepted and know of everything filed.
+
+    A blade that took trim weight must have been weighed again since. Blades judged again are tried again as a set.
+    """
+    require(act, Scope.RELEASE)
+    row = set_named(name)
+    before = _released(row)
+    if before is not None:
+        return before
+    serials, formed = serials_of(row), match_of(row)
+    blades = [blade_named(serial) for serial in serials]
+    verdicts = [accepted(blade) for blade in blades]
+    refuse_unweighed_trim(row, formed)
+    held = dict(row.blades.values_list("blade__serial", "verdict_id"))
+    match = formed
+    if [held[serial] for serial in serials] != [verdict.id for verdict in verdicts]:
+        match = tried(blades)[0]
+        refuse_unfit(act, match, decided=referred(formed))
+        refuse_more_trim(match)
     with writing(act, "set signed out", name, Scope.RELEASE) as entry:
-        row = set_named(name)
-        serials = serials_of(row)
-        before = models.SignOut.objects.select_related("event").filter(set=row).first()
+        before = _released(row)
         if before is not None:
-            return SignedOut(name, serials, before.event.by, moment(before.event.at), already=True)
-        for held in row.blades.select_related("blade", "verdict"):
-            newest = latest_row(held.blade)
-            if newest is None or newest.id != held.verdict_id:
-                raise BadInput(
-                    "was judged again since the set was formed",
-                    field="serial",
-                    value=held.blade.serial,
-                    allowed=f"the verdict it was matched on ({held.verdict.word})",
-                    fix="look at the newer verdict; this set is not released",
-                )
-            refuse_unjudged_evidence(held.blade, newest)
-        entry.add(models.SignOut(set=row))
+            return before
+        if [accepted(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
+            raise BookBusy("a blade was judged meanwhile", field="set", value=name, fix="try again")
+        entry.add(
+            models.SignOut(
+                set=row,
+                match=canonical(match).decode("utf-8"),
+                verdicts=canonical(dict(zip(serials, (v.sha256 for v in verdicts), strict=True))).decode("utf-8"),
+            )
+        )
         return SignedOut(name, serials, act.by, act.at, already=False)
 
 
@@ -175,6 +190,14 @@ def _same_set(before: models.Set, wanted: tuple[str, ...]) -> SetFormed:
     return SetFormed(before.name, match_of(before), before.method, already=True)
 
 
+def _released(row: models.Set) -> SignedOut | None:
+    """The release of a set, if there was one."""
+    out = models.SignOut.objects.select_related("event").filter(set=row).first()
+    if out is None:
+        return None
+    return SignedOut(row.name, serials_of(row), out.event.by, moment(out.event.at), already=True)
+
+
 def _may_fly(blade: models.Blade) -> models.Verdict:
     """The verdict a blade may be matched on."""
     held = models.SetBlade.objects.select_related("set").filter(blade=blade).first()
@@ -186,113 +209,7 @@ def _may_fly(blade: models.Blade) -> models.Verdict:
             allowed="a blade in no set",
             fix="choose another blade",
         )
-    newest = latest_row(blade)
-    if newest is None or newest.word not in MAY_FLY:
-        raise BadInput(
-            "may not fly",
-            field="serial",
-            value=blade.serial,
-            allowed=" or ".join(MAY_FLY),
-            fix=f"its verdict is: {newest.word}" if newest else "judge it first",
-        )
-    refuse_unjudged_evidence(blade, newest)
-    return newest
-
-
-def _candidate_of(blade: models.Blade) -> Candidate:
-    verdict = latest_verdict(blade.serial)
-    found = _candidate(blade, verdict) if verdict else None
-    if found is None:
-        raise MissingInput("was never weighed", field="serial", value=blade.serial, fix="weigh it against the master")
-    return found
-
-
-def _candidate(blade: models.Blade, verdict: StoredVerdict) -> Candidate | None:
-    return candidate(read_drawing(blade.drawing), verdict.verdict, read_filed(filed_for(blade)))
-
-
-def _matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> Matching:
-    rotor = drawing.rotor
-    return best_sets(
-        known,
-        _limits(drawing),
-        size=size,
-        pockets=drawing.trim.pockets,
-        balance=balance_of(drawing),
-        weighing=drawing.limits.weighing,
-        handle_band=rotor.handle_band if rotor else None,
-        friction=rotor.control.friction if rotor and rotor.control else None,
-        track=track_model(drawing),
-        rotor_speed=rotor.speeds.normal if rotor else None,
-    )
-
-
-def _limits(drawing: BladeDrawing) -> MatchLimits:
-    if drawing.limits.match is None:
-        raise MissingInput(
-            "no limits are entered for matching",
-            field="limits.match",
-            allowed="how alike the blades of a set must be",
-            fix="enter limits.match in the drawing",
-        )
-    return drawing.limits.match
-
-
-def _tried(blades: Sequence[models.Blade]) -> tuple[BladeSet, str]:
-    """These blades as a set, and how that is known."""
-    serials = tuple(blade.serial for blade in blades)
-    if len({blade.drawing_id for blade in blades}) != 1:
-        raise BadInput(
-            "are made to different drawing revisions",
-            field="serials",
-            value=", ".join(serials),
-            allowed="blades of one revision",
-            fix="match blades of one revision",
-        )
-    known = tuple(_candidate_of(blade) for blade in blades)
-    for one in known:
-        strangers = set(serials) - {one.serial} - set(one.only_with or serials)
-        if strangers:
-            raise BadInput(
-                f"may fly only with {', '.join(one.only_with or ())}",
-                field="serials",
-                value=", ".join(sorted(strangers)),
-                allowed=", ".join(one.only_with or ()),
-                fix=f"the deviation on {one.serial} names its mates",
-            )
-    matching = _matched(read_drawing(blades[0].drawing), known, len(blades))
-    for match in matching.sets:
-        if tuple(sorted(match.serials)) == serials:
-            return match, matching.method
-    why = "; ".join(f"{left.serial}: {left.reason}" for left in matching.leftovers)
-    raise BadInput(
-        "may not fly together",
-        field="serials",
-        value=", ".join(serials),
-        allowed="blades that pass the tests of a set",
-        fix=why or "match other blades",
-    )
-
-
-def _refuse_unfit(act: Act, match: BladeSet) -> None:
-    for finding in match.findings:
-        if finding.outcome in (Outcome.FAIL, Outcome.MISSING):
-            raise BadInput(
-                finding.sentence,
-                field=finding.rule,
-                value=finding.outcome.value,
-                allowed=finding.limit or "a set that passes its tests",
-                fix=finding.next_step or "match other blades",
-            )
-    referred = [finding for finding in match.findings if finding.outcome is Outcome.REFER]
-    if referred and not act.reason.strip():
-        raise MissingInput(
-            referred[0].sentence,
-            field="reason",
-            value=act.reason,
-            allowed="why these blades may fly together",
-            fix="the person who matches them decides and says why",
-        )
+    return accepted(blade)
 
 
 def _the_drawing(name: str, revision: str) -> models.Drawing:

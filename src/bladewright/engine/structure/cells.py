@@ -14,18 +14,33 @@ Step = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall from one junction to another: a line of straight pieces."""
+    """A wall from one junction to another: a line of straight pieces.
+
+    Shear flows along ``points``. Where a solid part stands for a wall its metal lies elsewhere: along ``bearing``, and
+    each piece of it hands its pull to the line straight across.
+    """
 
     points: Floats  # (..., n, 2) middle line, x aft and z up [m]
     shear: Floats  # (..., n - 1) G t of each piece; infinite where it only steps from one line to another [N/m]
     axial: Floats  # (..., n - 1) E t of each piece [N/m]
     start: int  # junction number
     end: int  # junction number
+    bearing: Floats | None = None  # (..., n, 2) where the metal lies that bears along the span; None: on the points [m]
 
     @property
     def lengths(self) -> Floats:
         """Of the pieces. (..., n - 1) [m]"""
         return lengths(np.diff(self.points, axis=-2))
+
+    @property
+    def metal(self) -> Floats:
+        """Where what bears along the span lies. (..., n, 2) [m]"""
+        return self.points if self.bearing is None else self.bearing
+
+    @property
+    def stiffnesses(self) -> Floats:
+        """E A of the pieces. (..., n - 1) [N]"""
+        return self.axial * lengths(np.diff(self.metal, axis=-2))
 
     @property
     def swept(self) -> Floats:
@@ -203,8 +218,8 @@ def _gradients(walls: tuple[Wall, ...]) -> tuple[Floats, Floats]:
     """The elastic centre (..., 2), and what turns (x, z) into strain growth for a unit force aft and up (..., 2, 2)."""
     total, first, second = 0.0, 0.0, 0.0
     for wall in walls:
-        weight = (wall.axial * wall.lengths)[..., None]
-        a, b = wall.points[..., :-1, :], wall.points[..., 1:, :]
+        weight = wall.stiffnesses[..., None]
+        a, b = wall.metal[..., :-1, :], wall.metal[..., 1:, :]
         total = total + weight.sum(-2)
         first = first + (weight * 0.5 * (a + b)).sum(-2)
         outer = _outer(a, a) + _outer(b, b) + 0.5 * (_outer(a, b) + _outer(b, a))
@@ -220,16 +235,37 @@ def _outer(a: Floats, b: Floats) -> Floats:
 
 
 def _from_start(wall: Wall, middle: Floats, gradient: Floats) -> _Partial:
-    growth = (wall.points - middle[..., None, :]) @ gradient  # (..., n, 2) at the points, linear between
+    growth = (wall.metal - middle[..., None, :]) @ gradient  # (..., n, 2) at the points, linear between
     near, far = growth[..., :-1, :], growth[..., 1:, :]
-    length, axial = wall.lengths[..., None], wall.axial[..., None]
-    drop = -axial * length * 0.5 * (near + far)
+    length, stiffness = wall.lengths[..., None], wall.stiffnesses[..., None]
+    drop = -stiffness * 0.5 * (near + far)
     sums = np.cumsum(drop, axis=-2)
     before = sums - drop
-    along = length * before - axial * length**2 * (near / 3.0 + far / 6.0)  # integral of q ds over each piece
+    along = length * (before - stiffness * (near / 3.0 + far / 6.0))  # integral of q ds over each piece
     rate = np.divide(wall.swept, wall.lengths, out=np.zeros_like(wall.swept), where=wall.lengths > 0.0)
+    moment = (along * rate[..., None]).sum(-2)
+    if wall.bearing is not None:
+        moment = moment + _handed_across(wall.bearing, wall.points, growth, stiffness)
     return _Partial(
         end=sums[..., -1, :],
         twist=(along / wall.shear[..., None]).sum(-2),
-        moment=(along * rate[..., None]).sum(-2),
+        moment=moment,
     )
+
+
+def _handed_across(metal: Floats, line: Floats, growth: Floats, stiffness: Floats) -> Floats:
+    """Moment of the flow from the metal to the line beside it, as in a branch with all its metal at the free end."""
+    ends = (
+        (metal[..., :-1, :], line[..., :-1, :], growth[..., :-1, :]),
+        (metal[..., 1:, :], line[..., 1:, :], growth[..., 1:, :]),
+    )
+    middle = tuple(0.5 * (a + b) for a, b in zip(*ends, strict=True))
+    moment: Floats = np.zeros_like(growth[..., 0, :])
+    for share, (m, p, grown) in (
+        (1.0 / 6.0, ends[0]),
+        (4.0 / 6.0, middle),
+        (1.0 / 6.0, ends[1]),
+    ):  # Simpson: exact here
+        swept = m[..., 0] * p[..., 1] - p[..., 0] * m[..., 1]
+        moment = moment - share * (stiffness * grown * swept[..., None]).sum(-2)
+    return moment

@@ -57,6 +57,31 @@ def region_moments(ring: Floats) -> Floats:
     return moments_about(turned, -near[..., 0, 0], -near[..., 0, 1])
 
 
+def region_area(ring: Floats) -> Floats:
+    """Area of polygons, whichever way round they are given.
+
+    Parameters
+    ----------
+    ring : (..., n, 2) array
+        Corners in order, the first not repeated. [m]
+
+    Returns
+    -------
+    (...) array
+        [m^2]
+
+    Notes
+    -----
+    Exact for the polygon.
+
+    Source: Green's theorem; any text on mechanics.
+    """
+    x, z = ring[..., 0], ring[..., 1]
+    inner = (x[..., :-1] * z[..., 1:] - x[..., 1:] * z[..., :-1]).sum(-1)
+    twice: Floats = inner + x[..., -1] * z[..., 0] - x[..., 0] * z[..., -1]
+    return 0.5 * np.abs(twice)
+
+
 def line_moments(points: Floats) -> Floats:
     """Integrals of 1, x, z, x**2, z**2, x z along lines of points.
 

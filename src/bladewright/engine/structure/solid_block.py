@@ -73,10 +73,9 @@ def solid_block(nodes: Floats, compliance: Floats, held: NDArray[np.int_], cells
     free = held == FREE
     found = values + _solved(diagonal, onward, push, free)
     field, bubble = found[..., :cells], found[..., cells]
-    tension = _times(diagonal, onward, field)
     return Block(
         areas=np.einsum("...rl,...rlc->...c", load, field),
-        flexibility=np.einsum("...rlc,...rld->...cd", field, tension),
+        flexibility=-np.einsum("...rlc,...rld->...cd", field, push[..., :cells]),  # no residue where nodes are free
         own=2.0 * (load * bubble).sum((-2, -1)),
     )
 

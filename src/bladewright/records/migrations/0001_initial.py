@@ -284,6 +284,8 @@ class Migration(migrations.Migration):
             name="SignOut",
             fields=[
                 ("id", models.BigAutoField(primary_key=True, serialize=False)),
+                ("match", models.TextField()),
+                ("verdicts", models.TextField()),
                 (
                     "event",
                     models.ForeignKey(
