@@ -101,9 +101,9 @@ def _show_sets() -> None:
     for line in sets.all_sets():
         match = sets.match_of(sets.set_named(line.name))
         _fold(f"set {line.name}: {_match(match)}")
-        rules = [finding.rule for finding in match.findings if finding.outcome is not Outcome.PASS]
-        if rules:
-            _fold(f"  REFER ({'; '.join(rules)}): {line.formed_by} decided, as the set's record says")
+        open_ = [finding.rule.partition(": ")[2] for finding in match.findings if finding.outcome is not Outcome.PASS]
+        if open_:
+            _fold(f"  REFER on {', '.join(open_)}: {line.formed_by} decided")
     left = [
         f"{item.serial} ({item.reason.removeprefix('may not be matched: ')})" for item in sets.propose_sets(2).leftovers
     ]
