@@ -30,6 +30,8 @@ def match(
     if json:
         showing.as_json({"matching": found, "formed": formed})
         return
+    if not found.sets:
+        showing.lines("No set: too few accepted blades are free, or none of them may fly together.")
     for item in found.sets:
         showing.findings_table(item.findings, " + ".join(item.serials))
         for trim in item.trim:
