@@ -53,7 +53,7 @@ def test_everything_filed_is_read_back_from_the_kept_bytes(files: Evidence) -> N
     assert [line.kind for line in about(SERIAL).evidence] == ["cure", "coupon", "dimensions", "weighing"]
 
 
-def test_a_thickness_in_degrees_is_not_filed(files: Evidence, tmp_path: Path) -> None:
+def test_a_thickness_in_degrees_is_not_filed(tmp_path: Path) -> None:
     head = "serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"
     sheet = tmp_path / "sheet.csv"
     # 0.0465 deg is 0.00081 rad: as a bare number it would pass for a thickness of 0.032 in

@@ -36,6 +36,7 @@ from bladewright.cli.start_blade import start_blade
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
 from bladewright.cli.where_lot import where_lot
+from bladewright.cli.withdraw import withdraw
 
 app = typer.Typer(
     name="bladewright",
@@ -52,7 +53,7 @@ app = typer.Typer(
 
 PANELS = {
     "What to build": (check_drawing, properties, handle_force, as_built),
-    "The book": (new_book, add_person, authorise, file_drawing, approve_drawing, check_book, upgrade_book),
+    "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),
     "Whom it flies with": (match, sign_out),
