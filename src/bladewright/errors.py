@@ -49,9 +49,9 @@ class BladewrightError(Exception):
 
 
 def _shown(value: object) -> str:
-    """The wrong value as a person gave it, in quotes if it was a text; what a terminal would obey is written out."""
-    if value is None or not str(value):
-        return ""
+    """A wrong text in quotes, or a wrong count; what a terminal would obey is written out."""
+    if not isinstance(value, str | int) or not str(value):
+        return ""  # a float is SI inside, without the unit it was written with
     text = str(value)
     text = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
     text = "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in text)

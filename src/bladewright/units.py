@@ -84,7 +84,7 @@ def scale_and_zero(unit: str, kind: str) -> tuple[float, float]:
     """How a unit becomes SI: ``si = scale * value + zero``; ``BadInput`` if the unit does not measure the kind."""
     name = _spelled(unit)
     si, example = KINDS[kind]
-    wrong = BadInput(f"{unit!r} is not a unit of {kind}", value=unit, allowed=f"a {kind}, like {example}")
+    wrong = BadInput(f"{unit!r} is not a unit of {kind}", value=unit, allowed=f"{_one(kind)}, like {example}")
     if kind in _SCALES:
         if name not in _SCALES[kind]:
             raise wrong
@@ -124,7 +124,7 @@ def split(text: str, kind: str) -> tuple[float, str]:
         raise BadInput(
             f"{text!r} is not a number with a unit",
             value=text,
-            allowed=f"a {kind}, like {example}",
+            allowed=f"{_one(kind)}, like {example}",
             fix="write the decimal mark as a point" if comma else "write the number first, then its unit",
         )
     number, unit = match.group(1), match.group(2) or ""
@@ -132,7 +132,7 @@ def split(text: str, kind: str) -> tuple[float, str]:
         raise BadInput(
             f"{text!r} has no unit",
             value=text,
-            allowed=f"a {kind}, like {example}",
+            allowed=f"{_one(kind)}, like {example}",
             fix="add the unit the drawing was dimensioned in",
         )
     return float(number), unit
@@ -148,6 +148,10 @@ def to_si(value: str, kind: str) -> float:
     if kind == "temperature" and result < 0.0:
         raise BadInput(f"{value!r} is below absolute zero", value=value, allowed="at least 0 K")
     return result
+
+
+def _one(kind: str) -> str:
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
 
 def from_si(value: float, unit: str, kind: str) -> float:

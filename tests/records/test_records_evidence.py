@@ -53,6 +53,19 @@ def test_everything_filed_is_read_back_from_the_kept_bytes(files: Evidence) -> N
     assert [line.kind for line in about(SERIAL).evidence] == ["cure", "coupon", "dimensions", "weighing"]
 
 
+def test_a_thickness_in_degrees_is_not_filed(tmp_path: Path) -> None:
+    head = "serial,feature,station,value,uncertainty,gauge,measured_by,measured_on"
+    sheet = tmp_path / "sheet.csv"
+    # 0.0465 deg is 0.00081 rad: as a bare number it would pass for a thickness of 0.032 in
+    row = f"{SERIAL},skin.top_thickness,,0.0465 deg,0.001 deg,M-1,{INSPECTOR},2026-03-30"
+    sheet.write_text(f"{head}\n{row}\n", encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        file_dimensions(by(INSPECTOR), sheet)
+    found = caught.value
+    assert (found.file, found.row, found.value, found.allowed) == ("sheet.csv", 2, "0.0465 deg", "a unit of length")
+    assert about(SERIAL).evidence == ()
+
+
 @pytest.mark.parametrize("who", everybody_but(MAKER))
 def test_only_who_makes_files_a_cure(who: str, files: Evidence) -> None:
     with pytest.raises(NotAuthorised):

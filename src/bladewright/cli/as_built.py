@@ -9,9 +9,7 @@ from bladewright.cli import showing
 
 if TYPE_CHECKING:
     from bladewright.design.records import Departure
-
-#: kinds a measured value of a blade can have; no unit belongs to two of these
-KINDS = ("length", "angle", "mass", "fraction")
+    from bladewright.drawing.file import BladeDrawing
 
 
 def as_built(
@@ -28,7 +26,8 @@ def as_built(
     from bladewright.design.as_built import as_built as built
     from bladewright.drawing.file import read_drawing
 
-    answer = built(read_drawing(drawing), [_departure(text) for text in measured])
+    drawn = read_drawing(drawing)
+    answer = built(drawn, [_departure(drawn, text) for text in measured])
     if json:
         showing.as_json(
             {
@@ -43,8 +42,9 @@ def as_built(
     showing.lines("An estimate until flown. " + showing.CAUTION)
 
 
-def _departure(text: str) -> "Departure":
+def _departure(drawing: "BladeDrawing", text: str) -> "Departure":
     from bladewright.design.records import Departure
+    from bladewright.drawing.kinds import kind_of
     from bladewright.errors import BadInput
     from bladewright.units import to_si
 
@@ -59,29 +59,18 @@ def _departure(text: str) -> "Departure":
         )
     value, _, station = (part.strip() for part in value.partition(" at "))
     value, _, uncertainty = (part.strip() for part in value.partition("+/-"))
-    kind = _kind(value, field)
+    kind = kind_of(drawing, field)
+    if kind is None:
+        raise BadInput(
+            "is not a measured field of this drawing",
+            field="measured",
+            value=field,
+            allowed='an entry of the drawing with a unit, like "reflex.angle", or a dimension of its own list',
+            fix="check the spelling, or enter the dimension under limits.dimensions",
+        )
     return Departure(
         field,
         to_si(value, kind),
         to_si(uncertainty, kind) if uncertainty else None,
         to_si(station, "length") if station else None,
-    )
-
-
-def _kind(value: str, field: str) -> str:
-    from bladewright.errors import BadInput
-    from bladewright.units import to_si
-
-    for kind in KINDS:
-        try:
-            to_si(value, kind)
-        except BadInput:
-            continue
-        return kind
-    raise BadInput(
-        "is not a value with a unit a blade is measured in",
-        field=field,
-        value=value,
-        allowed=f"a number and a unit of {', '.join(KINDS)}",
-        fix='write it like "2.31 deg" or "0.81 mm"',
     )

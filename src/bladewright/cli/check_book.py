@@ -25,6 +25,8 @@ def check_book(
     else:
         for complaint in found.complaints:
             showing.lines(f"DOES NOT AGREE: {complaint.where}: {complaint.what}")
+        if found.sound:
+            showing.lines("The book agrees with itself.")
         showing.lines(f"{found.events} events, {found.rows} rows and {found.files} files compared.")
         showing.lines(f"Chain head: {found.head}")
     if not found.sound:

@@ -28,6 +28,8 @@ def match(
         sets = [_keyed(item) for item in found.sets]
         showing.as_json({"sets": sets, "leftovers": found.leftovers, "method": found.method})
         return
+    if not found.sets:
+        showing.lines("No set: too few accepted blades are free, or none of them may fly together.")
     for item in found.sets:
         showing.findings_table(item.findings, " + ".join(item.serials))
         for trim in item.trim:

@@ -17,6 +17,7 @@ from bladewright.design.spanwise import Spanwise, mass_gaps, spanwise
 from bladewright.drawing.blade import TipWeight
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.structure.moments import centre, moments_about
+from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
@@ -61,6 +62,14 @@ class BladeProperties:
 def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladeProperties:
     """Mass and stiffness of the blade, and of its section at a radius [m], by default at three quarters."""
     radius = USUAL_PLACE * drawing.planform.tip if at is None else at
+    if not drawing.planform.root <= radius <= drawing.planform.tip:
+        raise BadInput(
+            "is not on the blade",
+            field="at",
+            value=f"{radius:g} m",
+            allowed=f"{drawing.planform.root:g} m to {drawing.planform.tip:g} m",
+            fix="enter a radius between root and tip",
+        )
     missing = mass_gaps(drawing)
     if missing:
         return BladeProperties((), (), radius, (), missing)

@@ -5,19 +5,21 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from bladewright.drawing.kinds import kind_of
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.evidence.coupon import read_coupon
 from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.evidence.pull_curve import read_pull_curve
-from bladewright.evidence.records import Coupon, PullCurve, Remark
+from bladewright.evidence.records import Coupon, DimensionSheet, PullCurve, Remark
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.weighing import read_weighing
 from bladewright.figures import digest
 from bladewright.proof.records import BladeEvidence
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
+from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
@@ -106,7 +108,25 @@ def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
     """File a dimension sheet."""
     given = _Given.at(path)
     sheet = read_dimension_sheet(given.data, given.name)
+    _refuse_other_kinds(sheet)
     return _file(act, DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
+
+
+def _refuse_other_kinds(sheet: DimensionSheet) -> None:
+    """An angle is not filed for a thickness: the number would be judged as if it were one."""
+    drawing = read_drawing(blade_named(sheet.serial).drawing)
+    for row in sheet.rows:
+        kind = kind_of(drawing, row.feature)
+        if kind is not None and kind != row.kind:
+            raise BadInput(
+                f"{row.feature} is not measured in that unit",
+                file=sheet.source.file,
+                row=row.row,
+                column="value",
+                value=row.text,
+                allowed=f"a unit of {kind}",
+                fix="measure it again, or correct the unit",
+            )
 
 
 def file_weighing(act: Act, path: Path) -> EvidenceFiled:
