@@ -64,6 +64,20 @@ class BadInput(BladewrightError):
     exit_code = 2
 
 
+class ComputerRefused(BadInput):
+    """A full disk, a folder that may not be written, a file that cannot be read. Nothing was changed."""
+
+    @classmethod
+    def because(cls, error: OSError, file: object = None) -> "ComputerRefused":
+        """What the computer said, with the file it was about: the given one, or the one it names itself."""
+        return cls(
+            f"the computer refused: {error.strerror or error}",
+            file=str(file or error.filename or "") or None,
+            allowed="a file that can be read, in a folder that can be written, on a disk with room",
+            fix="check the path, your rights to it and the room on the disk, then do it again",
+        )
+
+
 class SeveralBadInputs(BadInput):
     """Everything wrong with one input at once, so that it is mended in one go. Nothing was changed."""
 
@@ -104,6 +118,12 @@ class BookDamaged(BladewrightError):
     """The record book does not agree with itself."""
 
     exit_code = 1
+
+
+class HeadNotKept(BladewrightError):
+    """What was done is in the book, but the log of heads beside it could not be told."""
+
+    exit_code = 2
 
 
 class BookBusy(BladewrightError):

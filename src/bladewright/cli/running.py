@@ -6,7 +6,7 @@ import traceback
 
 import typer
 
-from bladewright.errors import BadInput, BladewrightError, BookDamaged, SeveralBadInputs
+from bladewright.errors import BadInput, BladewrightError, BookDamaged, ComputerRefused, SeveralBadInputs
 
 OUR_FAULT = 3
 
@@ -25,7 +25,7 @@ def run() -> None:
     except BrokenPipeError:
         raise SystemExit(0) from None
     except OSError as error:
-        _report(_of_the_computer(error))
+        _report(ComputerRefused.because(error))
         raise SystemExit(BadInput.exit_code) from None
     except Exception as error:
         if (said := getattr(error, "format_message", None)) is not None:  # a wrong option or argument, as typer says it
@@ -54,16 +54,6 @@ def _refuse_torn_text(arguments: list[str]) -> None:
                 allowed="UTF-8 text",
                 fix="type the name again; give a file with such a name another one",
             )
-
-
-def _of_the_computer(error: OSError) -> BadInput:
-    """A disk that is full, a folder that may not be written, a file that cannot be read: said with the file's name."""
-    return BadInput(
-        f"the computer refused: {error.strerror or error}",
-        file=str(error.filename) if error.filename else None,
-        allowed="a file that can be read, in a folder that can be written, on a disk with room",
-        fix="check the path, your rights to it and the room on the disk, then do it again",
-    )
 
 
 def _of_the_book() -> BladewrightError | None:
