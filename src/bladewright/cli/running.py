@@ -31,7 +31,7 @@ def run() -> None:
         if (said := getattr(error, "format_message", None)) is not None:  # a wrong option or argument, as typer says it
             _report(BadInput(said(), field="command line", fix="see the command with --help"))
             raise SystemExit(BadInput.exit_code) from None
-        if (damage := _of_the_book()) is not None:
+        if (damage := _of_the_book(error)) is not None:
             _report(damage)
             raise SystemExit(damage.exit_code) from None
         traceback.print_exc()
@@ -56,13 +56,19 @@ def _refuse_torn_text(arguments: list[str]) -> None:
             )
 
 
-def _of_the_book() -> BladewrightError | None:
-    """What is wrong with the open book, if something is: then what went wrong is no fault of the program."""
+def _of_the_book(error: Exception) -> BladewrightError | None:
+    """What is wrong with the open book or its disk, if something is: then it is no fault of the program."""
     if "bladewright.records.opening" not in sys.modules:
         return None
+    from django.db import DatabaseError
+
+    from bladewright.records.book import opened
     from bladewright.records.checking import refuse_disagreeing
+    from bladewright.records.writing import said
 
     try:
+        if isinstance(error, DatabaseError):
+            return said(error, str(opened().database))
         refuse_disagreeing()
     except BookDamaged as damage:
         return damage

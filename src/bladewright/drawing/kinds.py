@@ -21,7 +21,7 @@ def kind_of(drawing: BladeDrawing, field: str) -> str | None:
     record: object = drawing
     for name in path:
         if isinstance(record, tuple):
-            record = record[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(record) else None
+            record = record[int(name) - 1] if name.isdecimal() and 1 <= int(name) <= len(record) else None
         else:
             record = getattr(record, name, None)
     entry = type(record).model_fields.get(last) if isinstance(record, BaseModel) else None
