@@ -45,17 +45,21 @@ class BladewrightError(Exception):
         lines += [f"  found: {shown}"] if (shown := _shown(self.value)) and shown.strip('"') not in self.what else []
         lines += [f"  allowed: {self.allowed}"] if self.allowed else []
         lines += [f"  fix: {self.fix}"] if self.fix else []
-        return "\n".join(lines)
+        return "\n".join(_written_out(line) for line in lines)
 
 
 def _shown(value: object) -> str:
-    """A wrong text in quotes, or a wrong count; what a terminal would obey is written out."""
+    """A wrong text in quotes, or a wrong count."""
     if not isinstance(value, str | int) or not str(value):
         return ""  # a float is SI inside, without the unit it was written with
     text = str(value)
     text = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
-    text = "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in text)
     return f'"{text}"' if isinstance(value, str) else text
+
+
+def _written_out(text: str) -> str:
+    """Without anything a terminal would obey, or that nobody would see."""
+    return "".join(letter if letter.isprintable() or letter == "\n" else repr(letter)[1:-1] for letter in text)
 
 
 class BadInput(BladewrightError):

@@ -5,6 +5,7 @@ from pathlib import Path
 from bladewright.errors import BadInput, BookDamaged
 from bladewright.figures import digest
 from bladewright.records.book import opened
+from bladewright.records.naming import refuse_hidden
 from bladewright.records.placing import put, settle
 from bladewright.records.ready import models
 from bladewright.records.writing import Entry
@@ -16,7 +17,8 @@ def path_of(sha256: str) -> Path:
 
 
 def taken(path: Path) -> bytes:
-    """The bytes of a file somebody wants to file."""
+    """The bytes of a file somebody wants to file. Its name is kept with it, and printed."""
+    refuse_hidden(path.name, "file")
     try:
         return path.read_bytes()
     except OSError as error:

@@ -18,6 +18,7 @@ from bladewright.figures import canonical, digest
 from bladewright.records import chain, guards, heads
 from bladewright.records.acts import Act
 from bladewright.records.book import Book, check_zone, opened, read_card, set_open, write_card
+from bladewright.records.naming import refuse_name
 from bladewright.records.network import refuse_network_folder
 from bladewright.records.ready import connect, models
 from bladewright.records.writing import first_event, record_of, said
@@ -31,8 +32,7 @@ _PROGRAM: Final = "bladewright"
 
 def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: datetime.datetime) -> Book:
     """Begin a book in a new or empty folder, and open it. Nothing is left behind if it cannot be finished."""
-    if not shop.strip():
-        raise BadInput("the shop has no name", field="shop", value=shop, allowed="a name", fix="enter the shop's name")
+    refuse_name(shop, "shop")
     check_zone(zone)
     act = Act(_PROGRAM, at)
     folder = folder.absolute()
