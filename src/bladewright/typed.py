@@ -15,7 +15,7 @@ from bladewright.errors import BadInput, SeveralBadInputs
 class Record(BaseModel):
     """Base of every table: nothing unknown gets in, nothing changes afterwards."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
 
 
 Model = TypeVar("Model", bound=BaseModel)
