@@ -42,12 +42,10 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     """The table the description promises; ``BadInput`` where the file does not keep the promise."""
     form, where = description.file, description.table
     delimiter = DELIMITERS[form.delimiter]
-    head, start = _head(text, where.first_row)
+    head, start = _head(text, where.first_row, file)
     end, remarks = _ended(text, start, where.first_row, where.ends_before)
     if _SOMETHING.search(text, start, end) is None:
-        raise BadInput(
-            "has no data rows", file=file, row=where.first_row, allowed="at least one row", fix="export the log again"
-        )
+        raise _no_rows(where.first_row, file)
     cut = _last_line(text, start, end, form, where.first_row, file)
     rows = [head[row - 1] if row is not None else None for row in (where.names_row, where.units_row)]
     names, labels = (None if row is None else _cells(row, delimiter, file) for row in rows)
@@ -73,11 +71,17 @@ def _refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
             raise wrong
 
 
-def _head(text: bytes, first_row: int) -> tuple[list[str], int]:
+def _no_rows(first_row: int, file: str) -> BadInput:
+    return BadInput("has no data rows", file=file, row=first_row, allowed="at least one row", fix="export it again")
+
+
+def _head(text: bytes, first_row: int, file: str) -> tuple[list[str], int]:
     """The lines above the data rows, and where the data rows start."""
     start = 0
     head: list[str] = []
     for _ in range(first_row - 1):
+        if start >= len(text):  # or a slipped digit in first_row would be counted to its end
+            raise _no_rows(first_row, file)
         stop = text.find(b"\n", start)
         stop = len(text) if stop < 0 else stop
         head.append(text[start:stop].decode("utf-8"))
