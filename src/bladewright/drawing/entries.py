@@ -7,7 +7,7 @@ def entry_at(record: object, field: str) -> object:
     """What is entered there; None where nothing is. What is only worked out from entries, a middle say, is no entry."""
     for name in field.split("."):
         if isinstance(record, tuple):
-            record = record[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(record) else None
+            record = record[int(name) - 1] if name.isdecimal() and 1 <= int(name) <= len(record) else None
         elif isinstance(record, BaseModel) and name in type(record).model_fields:
             record = getattr(record, name)
         else:
