@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Length, Mass, Record, Size
+from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
 
 
 class Section(Record):
@@ -59,7 +59,7 @@ class Reflex(Record):
     """The bend near the trailing edge, trailing edge up positive, of the finished blade."""
 
     side: Literal["top", "bottom"]  # the skin the roll bends
-    start: Fraction  # of the chord, where the bend begins
+    start: Inside  # of the chord, where the bend begins
     angle: Angle  # [rad] of the bent skin on the finished blade
     other_skin_follows: bool  # False: only one surface turns and the mean line by about half
     tolerance: Angle | None = None  # [rad]
@@ -85,7 +85,7 @@ class Spar(Record):
     bottom_wall: Size  # [m]
     nose_wall: Size  # [m] along the chord, at the leading edge
     web: Size  # [m]
-    web_place: Fraction  # of the chord, middle of the web
+    web_place: Inside  # of the chord, middle of the web
     extrusion_allowance: Length | None = None  # [m] left on each side for machining
     tolerance: Length | None = None  # [m] on the machined depth
 
@@ -129,7 +129,7 @@ class Adhesive(Record):
     name: str
     bondline_least: Length  # [m]
     bondline_greatest: Length  # [m]
-    seam_start: Fraction  # of the chord: from here aft the skins are bonded to each other
+    seam_start: Inside  # of the chord: from here aft the skins are bonded to each other
     fillable_gap: Length | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
     source: str | None = None

@@ -18,6 +18,8 @@ TemperatureDifference = Annotated[float, *of_kind("temperature difference")]
 TemperatureRate = Annotated[float, *of_kind("temperature rate")]
 Angle = Annotated[float, *of_kind("angle")]
 Fraction = Annotated[float, *of_kind("fraction")]
+#: a place on the chord itself
+Inside = Annotated[float, *of_kind("fraction"), Field(gt=0.0, lt=1.0)]
 Force = Annotated[float, *of_kind("force")]
 Pressure = Annotated[float, *of_kind("pressure")]
 Modulus = Annotated[float, *of_kind("stiffness modulus"), Field(gt=0.0)]
