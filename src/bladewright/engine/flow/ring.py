@@ -1,6 +1,7 @@
 """The ring of nodes round a section, as the panels see it: complex x + i z, and where conditions are set."""
 
 from dataclasses import dataclass
+from typing import NoReturn
 
 import numpy as np
 
@@ -28,55 +29,48 @@ class Ring:
         return complex(middle / np.abs(middle))
 
 
-def ring_of(nodes: Floats) -> Ring:
-    """A ring of nodes with its middles and directions.
+def rings_of(nodes: Floats) -> list[Ring]:
+    """Rings of nodes with their middles and directions.
 
     Parameters
     ----------
-    nodes : (n + 1, 2) array
-        Anticlockwise from the trailing edge on top to the trailing edge on the bottom. [m]
+    nodes : (..., n + 1, 2) array
+        One or many, anticlockwise from the trailing edge on top to the trailing edge on the bottom. [m]
 
     Returns
     -------
-    Ring
+    list of Ring
+
+    Raises
+    ------
+    BadInput
+        If nodes are not finite, too few, repeated or clockwise.
 
     Notes
     -----
     Source: definition; no source needed.
     """
+    if nodes.ndim < 2 or nodes.shape[-1] != 2 or nodes.shape[-2] <= FEWEST_PANELS:
+        raise BadInput("too few nodes", field="nodes", allowed=f"(..., n + 1, 2) with n at least {FEWEST_PANELS}")
+    return [_ring(shape) for shape in nodes.reshape(-1, *nodes.shape[-2:])]
+
+
+def _ring(nodes: Floats) -> Ring:
     chain: Complexes = nodes[:, 0] + 1j * nodes[:, 1]
     chain -= chain.mean()
-    blunt = bool(np.abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
+    blunt = bool(abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
     walls: Complexes = np.append(chain, chain[0]) if blunt else chain
     side: Complexes = np.diff(walls)
     length = np.abs(side)
+    if not (length.min() > 0.0 and np.vdot(walls[:-1], side).imag > 0.0):
+        _say_why_not(nodes, length)
     along: Complexes = side / length
     return Ring(chain, length[: len(chain) - 1], blunt, walls[:-1] + 0.5 * side, along)
 
 
-def require_ring(nodes: Floats) -> None:
-    """Raise ``BadInput`` unless nodes go anticlockwise round something, each place once.
-
-    Parameters
-    ----------
-    nodes : (..., n + 1, 2) array
-        One or many rings. [m]
-
-    Raises
-    ------
-    BadInput
-        Saying which.
-    """
-    if nodes.ndim < 2 or nodes.shape[-1] != 2 or nodes.shape[-2] <= FEWEST_PANELS:
-        raise BadInput("too few nodes", field="nodes", allowed=f"(..., n + 1, 2) with n at least {FEWEST_PANELS}")
+def _say_why_not(nodes: Floats, length: Floats) -> NoReturn:
     require_finite(nodes, "nodes")
-    side = np.diff(nodes, axis=-2)
-    still = ~np.any(side, axis=-1)
-    if still.any():
-        at = int(np.argmax(still.reshape(-1, still.shape[-1]).any(axis=0))) + 1
-        raise BadInput("a node is repeated", field="nodes", row=at + 1, fix="drop the repeated point")
-    x, z = nodes[..., 0], nodes[..., 1]
-    twice = np.sum(x[..., :-1] * side[..., 1] - z[..., :-1] * side[..., 0], axis=-1)
-    twice += x[..., -1] * (z[..., 0] - z[..., -1]) - z[..., -1] * (x[..., 0] - x[..., -1])
-    if not np.all(twice > 0.0):
-        raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
+    if not length.all():
+        at = int(np.argmin(length)) + 2
+        raise BadInput("a node is repeated", field="nodes", row=at, fix="drop the repeated point")
+    raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
