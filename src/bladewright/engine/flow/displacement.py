@@ -7,7 +7,7 @@ import numpy as np
 from bladewright.engine.arrays import Floats
 from bladewright.engine.flow.influence import source_flux, source_influence
 from bladewright.engine.flow.panels import PanelFlow, flow_of, strengths
-from bladewright.engine.flow.ring import Ring, rings_of
+from bladewright.engine.flow.ring import Ring, ring_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ def displaced_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> tuple[P
 
     Source: M. J. Lighthill, On displacement thickness, J. Fluid Mech. 4, 1958 (from memory).
     """
-    (ring,) = rings_of(nodes)
+    ring = ring_of(nodes)
     through = wall_sources(ring) / ring.length
     outflow = np.zeros((len(ring.points), len(ring.nodes)))
     outflow[:, :-1] -= through

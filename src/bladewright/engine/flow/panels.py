@@ -11,7 +11,7 @@ import numpy as np
 from bladewright.engine.arrays import Complexes, Floats
 from bladewright.engine.flow import fused
 from bladewright.engine.flow.influence import source_influence, vortex_influence
-from bladewright.engine.flow.ring import Ring, rings_of
+from bladewright.engine.flow.ring import Ring, require_ring, ring_of
 from bladewright.errors import OutsideValidity
 
 WORTH_COMPILING = 1_000_000  # coordinates: some 2,500 shapes of 200 panels, or a second's work; our own measurement
@@ -95,7 +95,9 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     """
     if nodes.size > WORTH_COMPILING:
         fused.start()
-    rings = rings_of(nodes)
+    if nodes.ndim < 2:
+        require_ring(nodes)
+    rings = [ring_of(shape) for shape in nodes.reshape(-1, *nodes.shape[-2:])]
     return flow_of(nodes, rings, np.stack([strengths(ring) for ring in rings]), angles, chord)
 
 

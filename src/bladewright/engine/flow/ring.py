@@ -1,7 +1,6 @@
 """The ring of nodes round a section, as the panels see it: complex x + i z, and where conditions are set."""
 
 from dataclasses import dataclass
-from typing import NoReturn
 
 import numpy as np
 
@@ -29,17 +28,17 @@ class Ring:
         return complex(middle / np.abs(middle))
 
 
-def rings_of(nodes: Floats) -> list[Ring]:
-    """Rings of nodes with their middles and directions.
+def ring_of(nodes: Floats) -> Ring:
+    """A ring of nodes with its middles and directions.
 
     Parameters
     ----------
-    nodes : (..., n + 1, 2) array
-        One or many, anticlockwise from the trailing edge on top to the trailing edge on the bottom. [m]
+    nodes : (n + 1, 2) array
+        Anticlockwise from the trailing edge on top to the trailing edge on the bottom. [m]
 
     Returns
     -------
-    list of Ring
+    Ring
 
     Raises
     ------
@@ -50,27 +49,38 @@ def rings_of(nodes: Floats) -> list[Ring]:
     -----
     Source: definition; no source needed.
     """
-    if nodes.ndim < 2 or nodes.shape[-1] != 2 or nodes.shape[-2] <= FEWEST_PANELS:
-        raise BadInput("too few nodes", field="nodes", allowed=f"(..., n + 1, 2) with n at least {FEWEST_PANELS}")
-    return [_ring(shape) for shape in nodes.reshape(-1, *nodes.shape[-2:])]
-
-
-def _ring(nodes: Floats) -> Ring:
     chain: Complexes = nodes[:, 0] + 1j * nodes[:, 1]
     chain -= chain.mean()
     blunt = bool(abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
     walls: Complexes = np.append(chain, chain[0]) if blunt else chain
     side: Complexes = np.diff(walls)
     length = np.abs(side)
-    if not (length.min() > 0.0 and np.vdot(walls[:-1], side).imag > 0.0):
-        _say_why_not(nodes, length)
+    if not (len(chain) > FEWEST_PANELS and length.min() > 0.0 and np.vdot(walls[:-1], side).imag > 0.0):
+        require_ring(nodes)
     along: Complexes = side / length
     return Ring(chain, length[: len(chain) - 1], blunt, walls[:-1] + 0.5 * side, along)
 
 
-def _say_why_not(nodes: Floats, length: Floats) -> NoReturn:
+def require_ring(nodes: Floats) -> None:
+    """Raise ``BadInput`` unless nodes go anticlockwise round something, each place once.
+
+    Parameters
+    ----------
+    nodes : (n + 1, 2) array
+        A ring. [m]
+
+    Raises
+    ------
+    BadInput
+        Saying which.
+    """
+    if nodes.ndim != 2 or nodes.shape[1] != 2 or len(nodes) <= FEWEST_PANELS:
+        raise BadInput("too few nodes", field="nodes", allowed=f"(n + 1, 2) with n at least {FEWEST_PANELS}")
     require_finite(nodes, "nodes")
-    if not length.all():
-        at = int(np.argmin(length)) + 2
+    still = ~np.any(np.diff(nodes, axis=0), axis=1)
+    if still.any():
+        at = int(np.argmax(still)) + 2
         raise BadInput("a node is repeated", field="nodes", row=at, fix="drop the repeated point")
-    raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
+    x, z = (nodes - nodes.mean(axis=0)).T
+    if not np.sum(x * np.roll(z, -1) - np.roll(x, -1) * z) > 0.0:
+        raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
