@@ -151,7 +151,6 @@ def _fill(points: Complexes, along: Complexes, chain: Complexes, out: Floats) ->
     unit = np.conj(side) / length
     _products((unit / TURN,), (along,), cosine, sine)
     turned = unit**2 / (TURN * length)
-    grown = out[1:]
     _products((turned, -chain[:-1] * turned), (points * along, along), level, turn)
     level *= stretch
     turn *= angle
@@ -161,17 +160,16 @@ def _fill(points: Complexes, along: Complexes, chain: Complexes, out: Floats) ->
     angle *= sine
     stretch += angle
     np.subtract(level, stretch, out=stretch)
-    out[0] = 0.0
-    np.negative(level, out=grown)
-    out[:-1] += stretch
+    out[0], out[-1] = stretch[0], -level[-1]
+    np.subtract(stretch[1:], level[:-1], out=out[1:-1])
 
 
 def _seen(points: Complexes, chain: Complexes, tables: Floats) -> tuple[Floats, Floats]:
     """By panel and point: logarithm of the distance to its begin over that to its end, and the angle between."""
     square, height, inner, outer = tables[0], tables[1], tables[1, :-1], tables[2, :-1]
-    np.subtract(chain.real[:, None], points.real, out=square)
+    np.subtract(chain.real[:, None], points.real.copy(), out=square)  # the copy lies close, which is quicker
     square *= square
-    np.subtract(chain.imag[:, None], points.imag, out=height)
+    np.subtract(chain.imag[:, None], points.imag.copy(), out=height)
     height *= height
     square += height
     side = np.diff(chain)
@@ -188,7 +186,7 @@ def _products(
     rows: tuple[Complexes | Floats, ...], columns: tuple[Complexes, ...], real: Floats, imaginary: Floats | None = None
 ) -> None:
     """Real and imaginary part of a sum of outer products."""
-    left = np.column_stack([part for each in rows for part in (each.real, each.imag)])
+    left = np.array([part for each in rows for part in (each.real, each.imag)]).T
     np.matmul(left, np.array([part for each in columns for part in (each.real, -each.imag)]), out=real)
     if imaginary is not None:
         np.matmul(left, np.array([part for each in columns for part in (each.imag, each.real)]), out=imaginary)

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.engine.arrays import Complexes, Floats
+from bladewright.engine.arrays import Complexes, Floats, require_finite
 from bladewright.engine.flow import fused
 from bladewright.engine.flow.influence import source_influence, vortex_influence
 from bladewright.engine.flow.ring import Ring, require_ring, ring_of
-from bladewright.errors import OutsideValidity
+from bladewright.errors import BadInput, OutsideValidity
 
 WORTH_COMPILING = 1_000_000  # coordinates: some 2,500 shapes of 200 panels, or a second's work; our own measurement
 STREAMS = np.array([1.0, 1.0j])  # along x, along z
@@ -80,7 +80,7 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     Raises
     ------
     BadInput
-        If nodes are not finite, too few, repeated or clockwise.
+        If nodes are not finite, too few, repeated or clockwise, an angle is not finite or the chord not positive.
     OutsideValidity
         If the shape has no one flow.
 
@@ -171,6 +171,11 @@ def flow_of(nodes: Floats, rings: list[Ring], solved: Floats, angles: Floats, ch
     -------
     PanelFlow
 
+    Raises
+    ------
+    BadInput
+        If an angle is not finite or the chord not positive.
+
     Notes
     -----
     Pressure is one less the square of a speed linear along each panel, and is integrated exactly. Loads are quadratic
@@ -179,6 +184,9 @@ def flow_of(nodes: Floats, rings: list[Ring], solved: Floats, angles: Floats, ch
     Source: theorem of Kutta and Joukowski; Bernoulli's equation.
     """
     angles = np.atleast_1d(np.asarray(angles, dtype=np.float64))
+    require_finite(angles, "angles")
+    if not 0.0 < chord < np.inf:
+        raise BadInput("a chord must be positive", field="chord", value=chord, allowed="more than 0 m")
     lead, count = nodes.shape[:-2], nodes.shape[-2]
     parts = np.stack((np.cos(angles), np.sin(angles)), axis=1)
     squares = np.stack((parts[:, 0] ** 2, 2.0 * parts[:, 0] * parts[:, 1], parts[:, 1] ** 2))
