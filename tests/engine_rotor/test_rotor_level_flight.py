@@ -91,13 +91,13 @@ def test_an_entered_tilt_takes_the_place_of_the_drag_area() -> None:
 
 @pytest.mark.parametrize("turned", [(0.04, 0.0), (0.0, -0.03)])
 def test_flapping_against_the_shaft_is_the_same_flight_as_feathering(turned: tuple[float, float]) -> None:
-    # shaft tilted against the same tip path: same power, and the same load on the control once the tilt has no precone
+    # shaft tilted against the same tip path: same power, and the same load on the control where nothing is bent
     heavy_behind = teetering(mass=mass(chordwise=0.004, above=0.002))
     straight = level_flight(heavy_behind, flight(35.0), SPEED)
     flapped = level_flight(heavy_behind, flight(35.0), SPEED, cosine_flap=turned[0], sine_flap=turned[1])
     assert flapped.power == pytest.approx(straight.power, rel=0.02)
     assert flapped.setting.tilt == pytest.approx(straight.setting.tilt - turned[0], abs=0.003)
-    before, after = (feathering_moment(one) for one in (straight, flapped))
+    before, after = (feathering_moment(one, precone=straight.setting.coning) for one in (straight, flapped))
     moved = float(np.abs(after.pitch_inertia - before.pitch_inertia).max())  # what one part alone would change it by
     assert moved > 2.0
     assert np.abs(after.total - before.total).max() < 0.1 * moved  # products of two angles are left out
@@ -120,6 +120,7 @@ def test_standing_still_every_feathering_moment_is_that_of_a_steady_blade() -> N
         ).total,
         "tilt_offset": mass_offset_moment(body, pitch, math.radians(2.5), SPEED),
         "bent_offset": mass_offset_moment(body, pitch, setting.coning - math.radians(2.5), SPEED),
+        "bent_drag": (setting.coning - math.radians(2.5)) * float(loads.torque) / 2.0,
         "weight": weight_moment(body, pitch),
         "pitch_inertia": 0.0,
         "lift_offset": 0.0,
