@@ -1,13 +1,15 @@
 """Track of unlike mates and what it does to the hub. W. Johnson, Helicopter Theory, 1980, ch. 5 (from memory)."""
 
+import dataclasses
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.engine.rotor.shake import hub_force, shake_of_mates
-from bladewright.engine.rotor.track import MateDifference, Rise, track_split
+from bladewright.engine.rotor.track import MateDifference, Rise, mate_difference, tip_rise_per_pitch, track_split
 from bladewright.errors import BadInput
 
 SPEED = 500.0 * math.pi / 30.0
@@ -49,6 +51,25 @@ def test_a_stiffer_control_run_winds_up_less() -> None:
     assert split.wind_up_soft == pytest.approx(2.0 / 670.0)
     assert split.wind_up_stiff == pytest.approx(2.0 / 2270.0)
     assert split.soft > split.stiff > 0.0
+
+
+def test_pitch_more_all_along_the_blade_is_the_same_as_more_pitch() -> None:
+    y = np.linspace(0.45, 3.55, 2001)
+    chord = np.full_like(y, 0.2)
+    per_pitch = tip_rise_per_pitch(y, chord, 5.73, 1.225, RISE.flap_inertia, RISE.tip)
+    rise = dataclasses.replace(RISE, per_pitch=per_pitch)
+    none = np.zeros_like(y)
+    along = mate_difference(y, chord, none + 0.002, none, none, 5.73, 1.225, SPEED)
+    by_pitch = track_split(MateDifference(0.002, 0.0, 0.0), rise, 600.0, 2200.0)
+    assert track_split(along, rise, 600.0, 2200.0).soft == pytest.approx(by_pitch.soft, rel=1e-5)
+
+
+def test_a_section_moment_along_the_blade_is_integrated() -> None:
+    y = np.linspace(0.45, 3.55, 2001)
+    none = np.zeros_like(y)
+    along = mate_difference(y, none + 0.2, none, none, none + 0.001, 5.73, 1.225, SPEED, mass_moment=0.5)
+    by_hand = 1.225 * 0.2**2 * SPEED**2 * (3.55**3 - 0.45**3) * 0.001 / 6.0
+    assert along.feathering_moment == pytest.approx(by_hand + 0.5, rel=1e-6)
 
 
 def test_the_hub_is_shaken_by_mass_and_by_the_leaning_thrust() -> None:

@@ -111,7 +111,8 @@ def autorotation_at_collective(
     """
     disc = cut(rotor, flight, model)
     setting = autorotation(rotor, flight, near, model=model).setting
-    for pitch in np.linspace(setting.collective, collective, 4)[1:]:
+    steps = 1 if flight.speed <= AXIAL else 3
+    for pitch in np.linspace(setting.collective, collective, steps + 1)[1:]:
         setting = _descent(disc, dataclasses.replace(setting, collective=float(pitch)), "rotor_speed")
     return steady_flight(disc, setting)
 
