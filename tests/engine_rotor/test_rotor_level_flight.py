@@ -20,7 +20,7 @@ from bladewright.engine.rotor.inflow import (
     glauert_inflow,
     inflow_slopes,
 )
-from bladewright.engine.rotor.level_flight import level_flight, level_flights
+from bladewright.engine.rotor.level_flight import hover_at_collective, level_flight, level_flights
 from bladewright.engine.rotor.momentum import climb_induced_velocity
 from bladewright.engine.rotor.propeller_moment import propeller_moment
 from bladewright.engine.rotor.rotor import Flight, Modelled, Rotor
@@ -66,6 +66,15 @@ def test_standing_still_it_is_near_the_hover_by_rings_once_unevenness_is_paid_fo
     found = level_flight(teetering(), flight(0.0), SPEED, model=paid)
     assert found.power == pytest.approx(rings.power, rel=0.02)
     assert math.degrees(found.setting.collective - rings.collective) == pytest.approx(0.0, abs=0.5)
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.floats(0.03, 0.22))
+def test_the_lever_held_in_hover_gives_a_thrust_that_needs_that_lever(collective: float) -> None:
+    held = hover_at_collective(teetering(), flight(0.0), SPEED, collective)
+    again = level_flight(teetering(), flight(0.0, float(held.loads.thrust)), SPEED)
+    assert again.setting.collective == pytest.approx(collective, abs=1e-6)
+    assert again.power == pytest.approx(held.power, rel=1e-5)
 
 
 def test_power_falls_to_a_bucket_and_rises_again() -> None:
@@ -184,6 +193,9 @@ def test_bad_flights_are_refused() -> None:
     with pytest.raises(BadInput) as speed:
         level_flight(teetering(), flight(20.0), 0.0)
     assert speed.value.field == "rotor_speed"
+    with pytest.raises(BadInput) as moving:
+        hover_at_collective(teetering(), flight(3.0), SPEED, 0.1)
+    assert moving.value.field == "speed"
     for bad, field in (({"speed": -1.0}, "speed"), ({"weight": 0.0}, "weight"), ({"drag_area": -1.0}, "drag_area")):
         with pytest.raises(BadInput) as refused:
             Flight(**{"speed": 1.0, "weight": 1.0, "drag_area": 1.0, "air": AIR} | bad)

@@ -1,1 +1,1 @@
-"""The turning blade as a whole: air, hover, flight, descent, track, what loads the controls. Moments nose-up positive."""
+"""The turning blade as a whole: air, hover, flight, descent, track, control loads. Moments nose-up positive."""
