@@ -62,7 +62,8 @@ def test_standing_still_it_is_the_hover_of_momentum_theory() -> None:
 def test_standing_still_it_is_near_the_hover_by_rings_once_unevenness_is_paid_for() -> None:
     rings = hover_with_thrust(blade(), 2, SPEED, AIR, WEIGHT)
     ideal = WEIGHT * math.sqrt(WEIGHT / (2.0 * AIR.density * math.pi * RADIUS**2))
-    paid = Modelled(InflowModel("linear", rings.induced_power / ideal))
+    assert rings.induced_factor == pytest.approx(rings.induced_power / ideal, rel=1e-8)
+    paid = Modelled(InflowModel("linear", rings.induced_factor))
     found = level_flight(teetering(), flight(0.0), SPEED, model=paid)
     assert found.power == pytest.approx(rings.power, rel=0.02)
     assert math.degrees(found.setting.collective - rings.collective) == pytest.approx(0.0, abs=0.5)

@@ -43,6 +43,11 @@ class Hover:
         """At the rotor shaft. [W]"""
         return self.induced_power + self.profile_power
 
+    @property
+    def induced_factor(self) -> float:
+        """Induced power over the ideal, which stands in for unevenness where the inflow is taken as even. [1]"""
+        return self.induced_power / (self.figure_of_merit * self.power)
+
 
 @dataclass(frozen=True, slots=True)
 class _Rotor:
