@@ -33,6 +33,17 @@ GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
 
 @dataclass(frozen=True, slots=True)
+class Links:
+    """How the outer speed of lanes that run side by side answers to the mass defect of the stations upstream.
+
+    Lanes come in ``g`` groups of equal number, such as all tops and then all bottoms.
+    """
+
+    response: Floats  # (g, g, k, k) speed of a group at a station per mass defect of a group at another [1/chord]
+    defect: Floats  # (k, l) mass defect that the external speed was worked out with [chord]
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """What each lane meets on its way: ``k`` stations, ``l`` lanes."""
 
@@ -40,11 +51,13 @@ class Course:
     external: Floats  # (k, l) edge speed without what this station's own mass defect adds [1]
     response: Floats  # (k, l) edge speed per own mass defect [1/chord]
     start: Integers  # (l,) first station behind the stagnation point [-]
+    exponent: Floats  # (l,) m of the speed K s**m with which the layer begins: 1 at a round nose, 0 on a plate [1]
     reynolds: Floats  # (l,) of chord and flight speed [1]
     mach: Floats  # (l,) of flight [1]
     critical: Floats  # (l,) amplification at which the layer turns [1]
     trip: Floats  # (l,) distance at which it is made to turn, infinite if nowhere [chord]
     roughness: Floats  # (l,) equivalent sand grain, 0 if smooth [chord]
+    links: Links | None = None  # how stations upstream change the outer speed; nothing if not given
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +80,10 @@ class Layer:
         """Edge speed times displacement thickness. [chord]"""
         defect: Floats = self.speed * self.displacement
         return defect
+
+    def of(self, lanes: Integers) -> "Layer":
+        """Some of the lanes."""
+        return Layer(*(getattr(self, field.name)[..., lanes] for field in fields(self)))
 
 
 @dataclass(slots=True)
@@ -238,7 +255,7 @@ def march(course: Course, guess: Layer | None = None) -> Layer:
 
     Momentum ``d ln th/ds + (2 + H - M_e**2) d ln u/ds = cf/(2 th)``; kinetic energy
     ``d ln H*/ds + (1 + 2 H**/H* - H) d ln u/ds = (2 CD/H* - cf/2)/th``; both over each step with mean coefficients,
-    with ``q = q_ext + r m``, ``m = q delta*``. Begins as the similar flow of the first two speeds. Turns turbulent within the step in
+    with ``q = q_ext + r m``, ``m = q delta*``. Begins as the similar flow of the first speed. Turns turbulent within the step in
     which the amplification reaches its critical value or the trip lies, and the step is shared out there.
 
     Parameters
@@ -303,12 +320,15 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
     turbulent, settled = np.zeros((2, stations, lanes), dtype=bool)
     transition = np.full(lanes, np.nan)
     first = course.start
+    news = np.zeros((stations, lanes))  # how the mass defect differs from what the external speed was worked out with
     for k in range(stations):
         new = np.flatnonzero(first == k)
         if new.size:
             _begin(course, k, new, wake, kept, shape, ln_defect)
             turbulent[k, new] = wake is not None
             settled[k, new] = True
+            if course.links is not None:
+                news[k, new] = np.exp(ln_defect[k, new]) - course.links.defect[k, new]
         live = np.flatnonzero(first < k)
         if not live.size:
             continue
@@ -327,7 +347,7 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         transition[live[turns]] = course.distance[j, live[turns]] + share[turns] * step[turns]
         turbulent[k, live] = was | turns
         station = _Station(
-            external=course.external[k, live],
+            external=course.external[k, live] + _heard(course, news, k)[live],
             response=course.response[k, live],
             step=step,
             old_share=np.where(turns, share, 0.5),
@@ -356,6 +376,8 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = _solved(
             m, h, station, wake is not None
         )
+        if course.links is not None:
+            news[k, live] = np.exp(ln_defect[k, live]) - course.links.defect[k, live]
     return Layer(
         shape=shape,
         momentum=np.exp(kept[LN_MOMENTUM]),
@@ -368,6 +390,17 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         transition=transition,
         settled=settled,
     )
+
+
+def _heard(course: Course, news: Floats, k: int) -> Floats:
+    """What the stations upstream have changed of the external speed at station k, by lane."""
+    if course.links is None:
+        return np.zeros(news.shape[1])
+    response = course.links.response[:, :, k, :k]
+    groups = response.shape[0]
+    told = news[:k].reshape(k, groups, -1)
+    heard: Floats = np.einsum("abj,jbc->ac", response, told, optimize=True)
+    return heard.ravel()
 
 
 def _laminar_share(course: Course, k: int, live: Integers, amplified: Floats, rate: Floats, step: Floats) -> Floats:
@@ -392,8 +425,7 @@ def _begin(
     """The state at a lane's first station: a similar flow, or what left the trailing edge."""
     q = course.external[k, lanes]
     if wake is None:
-        ahead = np.log(course.external[k + 1, lanes] / q)
-        h, z = similar_state(ahead / np.log(course.distance[k + 1, lanes] / course.distance[k, lanes]))
+        h, z = similar_state(course.exponent[lanes])
         theta = np.sqrt(z * course.distance[k, lanes] / (course.reynolds[lanes] * q))
         defect = q * h * theta
         stress = np.zeros(lanes.size)
