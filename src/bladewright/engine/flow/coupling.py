@@ -17,6 +17,7 @@ from bladewright.engine.flow.wake import OuterFlow
 MOST_SWEEPS = 60
 AGREED = 2e-4  # change of mass defect in a sweep over its greatest value, where iteration ends
 STAGNATION_TRAVEL = 10  # nodes the stagnation point may move from where it is without a layer
+NEAR = 0.35  # of a panel: a node nearer to the stagnation point is passed over
 LEAST_DEFECT = 1e-8  # [chord]
 PLATE = 0.046  # displacement thickness of a turbulent plate over s Re_s**-0.2; Prandtl's 1/7 power; a first guess only
 
@@ -171,16 +172,17 @@ def _swept(
     def by_lane(values: Floats) -> Floats:
         return np.concatenate((values[layout.node[:, 0]], values[layout.node[:, 1]]), axis=1)
 
-    start = np.concatenate((reach - 1 - last, last + 1 - (size - reach)))
-    own = np.repeat(layout.own, count, axis=1)
+    first = np.concatenate((reach - 1 - last, last + 1 - (size - reach)))
     q, m = sign * by_lane(speed), sign * by_lane(defect)
     lanes = np.arange(2 * count)
+    twice = np.tile
+    distance = sign * (np.repeat(outer.arc[layout.node], count, axis=1) - twice(stagnation, 2))
+    near = distance[first, lanes] < NEAR * (distance[first + 1, lanes] - distance[first, lanes])
+    start = first + near
+    own = np.repeat(layout.own, count, axis=1)
     external = q - own * m
     external[start, lanes] = np.maximum(q[start, lanes], 1e-3)
     own[start, lanes] = 0.0
-    twice = np.tile
-    arc = np.repeat(outer.arc[layout.node], count, axis=1)
-    distance = sign * (arc - twice(stagnation, 2))
     nose = sign * (outer.arc[outer.nose] - twice(stagnation, 2))
     surfaces = march(
         Course(
@@ -198,27 +200,31 @@ def _swept(
         ),
         guess[0],
     )
-    live = np.arange(reach)[:, None] >= start
+    station = np.arange(reach)[:, None]
+    live = station >= first
     node = np.repeat(layout.node, count, axis=1)
     column = np.broadcast_to(np.tile(np.arange(count), 2), live.shape)
+    source = np.maximum(station, start)  # the node too near the stagnation point has the state of the next
+    settled = surfaces.settled[source, lanes].all(axis=0)
 
     def by_node(of_surface: Floats, of_wake: Floats) -> Floats:
         values = np.zeros((size + outer.wake.size, count))
-        values[node[live], column[live]] = of_surface[live]
+        values[node[live], column[live]] = of_surface[source, lanes][live]
         values[size:] = of_wake
         return values
 
+    slow = np.where(station < start, q, surfaces.speed)
+    found_defect = sign * slow * surfaces.displacement[source, lanes]
     edge = 0.5 * (surfaces.speed[-1, :count] + surfaces.speed[-1, count:])
-    so_far = by_node(sign * surfaces.mass_defect, defect[size:])
+    so_far = by_node(found_defect, defect[size:])
     wake = _swept_wake(outer, these, surfaces, (still + outer.response @ so_far)[size:], so_far[size:], layout, guess[1])
     signs = np.ones((size + outer.wake.size, count))
     signs[:size][np.arange(size)[:, None] <= last] = -1.0
-    settled = (surfaces.settled | ~live).all(axis=0)
     return _Swept(
         surfaces=surfaces,
         wake=wake,
         speed=speed,
-        defect=by_node(sign * surfaces.mass_defect, wake.mass_defect[1:]),
+        defect=by_node(found_defect, wake.mass_defect[1:]),
         sign=signs,
         edge=edge,
         momentum=by_node(surfaces.momentum, wake.momentum[1:]),

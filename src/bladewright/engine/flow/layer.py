@@ -25,6 +25,7 @@ Integers = NDArray[np.intp]
 Flags = NDArray[np.bool_]
 
 FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
+LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
 SMALL_STEP = 4e-3  # of a variable: what the linear step leaves is its square
@@ -340,7 +341,8 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         rate = kept[GROWTH, j, live]
         bend = np.where(before > 0.0, (rate - kept[GROWTH, older, live]) / np.where(before > 0.0, before, 1.0), 0.0)
         rate = np.maximum(rate + 0.5 * step * bend, 0.5 * rate)
-        share = _laminar_share(course, k, live, growth[j, live], rate, step)
+        re_theta = course.reynolds[live] * np.exp(kept[LN_MOMENTUM, j, live] + kept[LN_SPEED, j, live])
+        share = _laminar_share(course, k, live, growth[j, live], rate, step, re_theta)
         share = np.where(was, 0.0, share)
         turns = ~was & (share < 1.0)
         growth[k, live] = np.where(was, growth[j, live], growth[j, live] + share * rate * step)
@@ -403,12 +405,15 @@ def _heard(course: Course, news: Floats, k: int) -> Floats:
     return heard.ravel()
 
 
-def _laminar_share(course: Course, k: int, live: Integers, amplified: Floats, rate: Floats, step: Floats) -> Floats:
-    """How much of the step from k - 1 to k is still laminar."""
+def _laminar_share(
+    course: Course, k: int, live: Integers, amplified: Floats, rate: Floats, step: Floats, re_theta: Floats
+) -> Floats:
+    """How much of the step from k - 1 to k is still laminar; no trip works on a layer too thin to be turbulent."""
     room = np.maximum(course.critical[live] - amplified, 0.0)
     grown = rate * step
     waves = np.where(grown > room, room / np.where(grown > room, grown, 1.0), 1.0)
     tripped = (course.trip[live] - course.distance[k - 1, live]) / step
+    tripped = np.where(re_theta < LEAST_TURBULENT, 1.0, tripped)
     share: Floats = np.clip(np.minimum(waves, tripped), 0.0, 1.0)
     return share
 

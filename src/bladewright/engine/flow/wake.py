@@ -6,7 +6,7 @@ import numpy as np
 
 from bladewright.engine.arrays import Floats
 from bladewright.engine.flow.influence import Complexes, source_influence, vortex_influence
-from bladewright.engine.flow.panels import base_influence, bisector, is_blunt, require_ring, system
+from bladewright.engine.flow.panels import is_blunt, require_ring, system
 
 LENGTH = 1.2  # [chord] of the wake that is followed; beyond it nothing changes any more
 PANELS = 18
@@ -87,7 +87,7 @@ def outer_flow(nodes: Floats) -> OuterFlow:
     square = 1j * direction  # flow to the right of it is flow along the wake
     along_wake = vortex_influence(middle, square, chain) @ strengths
     if is_blunt(chain):
-        along_wake -= np.outer(base_influence(middle, square, chain, own=False), strengths[0])
+        along_wake -= np.outer(_base(middle, square, chain), strengths[0])
     sources = np.concatenate((source_influence(middle, square, chain), source_influence(middle, square, trail)), axis=1)
     along_wake[:, 2:] += sources @ per_panel
     to_nodes = _midpoints_to_nodes(trail_length)
@@ -113,7 +113,7 @@ def _wake_nodes(chain: Complexes, first: float) -> Complexes:
     ratio = float(brentq(lambda r: first * np.sum(r ** np.arange(PANELS)) - LENGTH, 0.5, 4.0))
     steps = np.concatenate(([0.0], np.cumsum(first * ratio ** np.arange(PANELS))))
     steps += 0.5 * np.abs(chain[0] - chain[-1])  # clear of the base, where a condition holds
-    trail: Complexes = 0.5 * (chain[0] + chain[-1]) + bisector(chain) * steps
+    trail: Complexes = 0.5 * (chain[0] + chain[-1]) + _bisector(chain) * steps
     return trail
 
 
@@ -124,3 +124,21 @@ def _midpoints_to_nodes(length: Floats) -> Floats:
         share = length[i] / (length[i] + length[i + 1])
         weights[i, i], weights[i, i + 1] = 1.0 - share, share
     return weights
+
+
+def _bisector(chain: Complexes) -> complex:
+    """Unit vector aft from the trailing edge, half-way between both surfaces."""
+    top, bottom = chain[0] - chain[1], chain[-1] - chain[-2]
+    middle = top / np.abs(top) + bottom / np.abs(bottom)
+    return complex(middle / np.abs(middle))
+
+
+def _base(points: Complexes, along: Complexes, chain: Complexes) -> Floats:
+    """Normal velocity off the base from the fluid that leaves it along the bisector with unit speed."""
+    ends = chain[[-1, 0]]
+    across = np.diff(ends)[0] / np.abs(np.diff(ends)[0])
+    leaves = _bisector(chain)
+    vortex = vortex_influence(points, along, ends).sum(axis=1)
+    source = source_influence(points, along, ends)[:, 0]
+    velocity: Floats = np.real(leaves * np.conj(across)) * vortex + np.real(1j * leaves * np.conj(across)) * source
+    return velocity
