@@ -15,7 +15,7 @@ from bladewright.engine.flow.mixing import Mixing
 from bladewright.engine.flow.wake import OuterFlow
 
 MOST_SWEEPS = 60
-AGREED = 2e-4  # change of mass defect in a sweep over its greatest value, where iteration ends
+AGREED = 5e-4  # change of mass defect in a sweep over its greatest value, where iteration ends
 STAGNATION_TRAVEL = 10  # nodes the stagnation point may move from where it is without a layer
 NEAR = 0.35  # of a panel: a node nearer to the stagnation point is passed over
 LEAST_DEFECT = 1e-8  # [chord]

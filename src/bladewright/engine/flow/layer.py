@@ -26,6 +26,9 @@ Flags = NDArray[np.bool_]
 
 FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
 LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
+#: Momentum thicknesses over which a turbulent shape settles, to its order; a laminar one takes Re_theta of them. Steps
+#: longer than that lean on their end, or the shape would ring.
+TURBULENT_RELAXES = 20.0
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
 SMALL_STEP = 4e-3  # of a variable: what the linear step leaves is its square
@@ -348,12 +351,14 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         growth[k, live] = np.where(was, growth[j, live], growth[j, live] + share * rate * step)
         transition[live[turns]] = course.distance[j, live[turns]] + share[turns] * step[turns]
         turbulent[k, live] = was | turns
+        relaxed = np.exp(kept[LN_MOMENTUM, j, live]) * np.where(was, TURBULENT_RELAXES, re_theta)
+        old = np.where(turns, share, 0.5 * np.minimum(1.0, relaxed / step))
         station = _Station(
             external=course.external[k, live] + _heard(course, news, k)[live],
             response=course.response[k, live],
             step=step,
-            old_share=np.where(turns, share, 0.5),
-            new_share=np.where(turns, 1.0 - share, 0.5),
+            old_share=old,
+            new_share=1.0 - old,
             turning=np.where(turns, (1.0 - share) * step, step),
             stress=kept[STRESS, j, live],
             reynolds=course.reynolds[live],
