@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from bladewright.errors import BadInput, StationOrder
 
 Floats = NDArray[np.float64]
+Complexes = NDArray[np.complex128]
 Bools = NDArray[np.bool_]
 
 

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats
-from bladewright.engine.flow.influence import Complexes, source_influence, vortex_influence
-from bladewright.engine.flow.panels import is_blunt, require_ring, system
+from bladewright.engine.arrays import Complexes, Floats
+from bladewright.engine.flow.influence import source_flux, source_influence, vortex_influence
+from bladewright.engine.flow.panels import strengths
+from bladewright.engine.flow.ring import Ring, require_ring, ring_of
 
 LENGTH = 1.2  # [chord] of the wake that is followed; beyond it nothing changes any more
 PANELS = 18
@@ -57,88 +58,89 @@ def outer_flow(nodes: Floats) -> OuterFlow:
     Source: M. J. Lighthill, J. Fluid Mech. 4, 1958, for displacement as sources (from memory).
     """
     require_ring(nodes)
-    matrix, right, points, along = system(nodes)
-    chain = (nodes[:, 0] - np.mean(nodes[:, 0])) + 1j * (nodes[:, 1] - np.mean(nodes[:, 1]))
-    size = len(chain)
-    length = np.abs(np.diff(chain))
-    trail = _wake_nodes(chain, 0.5 * (length[0] + length[-1]))
+    ring = ring_of(nodes)
+    size = len(ring.nodes)
+    trail = _trail(ring)
     trail_length = np.abs(np.diff(trail))
     direction = np.diff(trail) / trail_length
-    middle = 0.5 * (trail[1:] + trail[:-1])
+    per_panel = _sources_per_defect(ring.length, trail_length)
+    outflow = np.concatenate((_walls(ring), source_influence(ring.points, ring.along, trail)), axis=1) @ per_panel
+    solved = strengths(ring, outflow)[:, :-1].T
 
-    total = size + PANELS  # the last column is the base
-    per_panel = np.zeros((size - 1 + PANELS, total + 1))  # source strength per mass defect
-    walls = np.arange(size - 1)
-    per_panel[walls, walls], per_panel[walls, walls + 1] = -1.0 / length, 1.0 / length
-    first = size - 1
-    wake = np.arange(PANELS)
-    per_panel[first + wake, size + wake] = 1.0 / trail_length
-    per_panel[first + wake[1:], size + wake[:-1]] = -1.0 / trail_length[1:]
-    per_panel[first, [0, size - 1, total]] = np.array([1.0, -1.0, -1.0]) / trail_length[0]
-
-    own = source_influence(points, along, chain)
-    np.fill_diagonal(own, -0.5)  # as seen from inside
-    through = np.concatenate((own, source_influence(points, along, trail)), axis=1)
-    answers = np.zeros((size, total + 1))
-    answers[: len(points)] = -through @ per_panel
-    strengths = np.linalg.solve(matrix, np.concatenate((right, answers), axis=1))
-    strengths[-1] = -strengths[0]
-
-    square = 1j * direction  # flow to the right of it is flow along the wake
-    along_wake = vortex_influence(middle, square, chain) @ strengths
-    if is_blunt(chain):
-        along_wake -= np.outer(_base(middle, square, chain), strengths[0])
-    sources = np.concatenate((source_influence(middle, square, chain), source_influence(middle, square, trail)), axis=1)
+    middle, square = trail[:-1] + 0.5 * np.diff(trail), 1j * direction  # flow to the right of it runs along the wake
+    vortices = np.empty((size, PANELS))
+    vortex_influence(middle, square, ring.nodes, vortices)
+    along_wake = vortices.T @ solved
+    if ring.blunt:
+        along_wake -= np.outer(_base(ring, middle, square), solved[0])
+    sources = np.concatenate(
+        (source_influence(middle, square, ring.nodes), source_influence(middle, square, trail)), axis=1
+    )
     along_wake[:, 2:] += sources @ per_panel
-    to_nodes = _midpoints_to_nodes(trail_length)
-    everywhere = np.concatenate((strengths, to_nodes @ along_wake))
-    basis = np.zeros((total, 3))
+    everywhere = np.concatenate((solved, _middles_to_nodes(trail_length) @ along_wake))
+    basis = np.zeros((len(everywhere), 3))
     basis[:, :2] = everywhere[:, :2]
     basis[size:, 2] = 1.0
     return OuterFlow(
-        arc=np.concatenate(([0.0], np.cumsum(length))),
+        arc=np.concatenate(([0.0], np.cumsum(ring.length))),
         wake=np.cumsum(trail_length),
         basis=basis,
         response=everywhere[:, 2:-1],
         base_response=everywhere[:, -1],
-        base=float(np.abs(chain[0] - chain[-1])),
-        nose=int(np.argmin(chain.real)),
+        base=float(np.abs(ring.nodes[0] - ring.nodes[-1])),
+        nose=int(np.argmin(ring.nodes.real)),
     )
 
 
-def _wake_nodes(chain: Complexes, first: float) -> Complexes:
+def _sources_per_defect(walls: Floats, trail: Floats) -> Floats:
+    """Source strength of every panel per mass defect of every node, the base the last column: the slope of m."""
+    first, count = len(walls), len(walls) + len(trail)
+    table = np.zeros((count, count + 2))
+    at = np.arange(first)
+    table[at, at], table[at, at + 1] = -1.0 / walls, 1.0 / walls
+    at = np.arange(len(trail))
+    table[first + at, first + 1 + at] = 1.0 / trail
+    table[first + at[1:], first + at[1:]] = -1.0 / trail[1:]
+    table[first, [0, first, -1]] = np.array([1.0, -1.0, -1.0]) / trail[0]
+    return table
+
+
+def _walls(ring: Ring) -> Floats:
+    """Flow that the sources on the walls make through every wall, seen from inside."""
+    through = source_flux(ring.nodes)
+    if not ring.blunt:
+        return through
+    return np.concatenate((through, source_influence(ring.points[-1:], ring.along[-1:], ring.nodes)))
+
+
+def _trail(ring: Ring) -> Complexes:
     """From just behind the middle of the trailing edge, each step longer than the one before by one ratio."""
     from scipy.optimize import brentq
 
+    first = 0.5 * float(ring.length[0] + ring.length[-1])
     ratio = float(brentq(lambda r: first * np.sum(r ** np.arange(PANELS)) - LENGTH, 0.5, 4.0))
     steps = np.concatenate(([0.0], np.cumsum(first * ratio ** np.arange(PANELS))))
-    steps += 0.5 * np.abs(chain[0] - chain[-1])  # clear of the base, where a condition holds
-    trail: Complexes = 0.5 * (chain[0] + chain[-1]) + _bisector(chain) * steps
+    steps += 0.5 * np.abs(ring.nodes[0] - ring.nodes[-1])  # clear of the base, where a condition holds
+    trail: Complexes = 0.5 * (ring.nodes[0] + ring.nodes[-1]) + ring.leaves * steps
     return trail
 
 
-def _midpoints_to_nodes(length: Floats) -> Floats:
+def _middles_to_nodes(length: Floats) -> Floats:
     """Values at the nodes behind the first, from those at the panels' middles; the last is the last panel's."""
     weights = np.eye(len(length))
-    for i in range(len(length) - 1):
-        share = length[i] / (length[i] + length[i + 1])
-        weights[i, i], weights[i, i + 1] = 1.0 - share, share
+    at = np.arange(len(length) - 1)
+    share = length[:-1] / (length[:-1] + length[1:])
+    weights[at, at], weights[at, at + 1] = 1.0 - share, share
     return weights
 
 
-def _bisector(chain: Complexes) -> complex:
-    """Unit vector aft from the trailing edge, half-way between both surfaces."""
-    top, bottom = chain[0] - chain[1], chain[-1] - chain[-2]
-    middle = top / np.abs(top) + bottom / np.abs(bottom)
-    return complex(middle / np.abs(middle))
-
-
-def _base(points: Complexes, along: Complexes, chain: Complexes) -> Floats:
+def _base(ring: Ring, points: Complexes, along: Complexes) -> Floats:
     """Normal velocity off the base from the fluid that leaves it along the bisector with unit speed."""
-    ends = chain[[-1, 0]]
-    across = np.diff(ends)[0] / np.abs(np.diff(ends)[0])
-    leaves = _bisector(chain)
-    vortex = vortex_influence(points, along, ends).sum(axis=1)
+    ends = ring.nodes[[-1, 0]]
+    wall = ring.along[-1]
+    vortex = np.empty((2, len(points)))
+    vortex_influence(points, along, ends, vortex)
     source = source_influence(points, along, ends)[:, 0]
-    velocity: Floats = np.real(leaves * np.conj(across)) * vortex + np.real(1j * leaves * np.conj(across)) * source
+    leaving = ring.leaves * np.conj(wall)
+    velocity: Floats = leaving.real * vortex.sum(axis=0) - leaving.imag * source
     return velocity
