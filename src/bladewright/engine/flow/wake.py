@@ -67,17 +67,15 @@ def outer_flow(nodes: Floats) -> OuterFlow:
     outflow = np.concatenate((_walls(ring), source_influence(ring.points, ring.along, trail)), axis=1) @ per_panel
     solved = strengths(ring, outflow)[:, :-1].T
 
-    middle, square = trail[:-1] + 0.5 * np.diff(trail), 1j * direction  # flow to the right of it runs along the wake
+    places, square = trail[1:], 1j * direction  # flow to the right of it runs along the wake
     vortices = np.empty((size, PANELS))
-    vortex_influence(middle, square, ring.nodes, vortices)
+    vortex_influence(places, square, ring.nodes, vortices)
     along_wake = vortices.T @ solved
     if ring.blunt:
-        along_wake -= np.outer(_base(ring, middle, square), solved[0])
-    sources = np.concatenate(
-        (source_influence(middle, square, ring.nodes), source_influence(middle, square, trail)), axis=1
-    )
+        along_wake -= np.outer(_base(ring, places, square), solved[0])
+    sources = np.concatenate((source_influence(places, square, ring.nodes), _own(trail_length)), axis=1)
     along_wake[:, 2:] += sources @ per_panel
-    everywhere = np.concatenate((solved, _middles_to_nodes(trail_length) @ along_wake))
+    everywhere = np.concatenate((solved, along_wake))
     basis = np.zeros((len(everywhere), 3))
     basis[:, :2] = everywhere[:, :2]
     basis[size:, 2] = 1.0
@@ -125,13 +123,19 @@ def _trail(ring: Ring) -> Complexes:
     return trail
 
 
-def _middles_to_nodes(length: Floats) -> Floats:
-    """Values at the nodes behind the first, from those at the panels' middles; the last is the last panel's."""
-    weights = np.eye(len(length))
-    at = np.arange(len(length) - 1)
-    share = length[:-1] / (length[:-1] + length[1:])
-    weights[at, at], weights[at, at + 1] = 1.0 - share, share
-    return weights
+def _own(length: Floats) -> Floats:
+    """Speed along a straight wake at its nodes, per strength of its panels: the mean from panel middle to middle.
+
+    At a node itself the speed has no limit where the strength jumps. With ``F(r) = r ln r - r`` the potential of a
+    panel is the difference of F at its ends over 2 pi.
+    """
+    ends = np.concatenate(([0.0], np.cumsum(length)))
+    middles = np.append(0.5 * (ends[1:] + ends[:-1]), ends[-1])
+    apart = np.abs(middles[:, None] - ends)
+    stretch = (middles[:, None] - ends) * (np.log(np.where(apart > 0.0, apart, 1.0)) - 1.0)
+    potential = (stretch[:, :-1] - stretch[:, 1:]) / (2.0 * np.pi)
+    speed: Floats = np.diff(potential, axis=0) / np.diff(middles)[:, None]
+    return speed
 
 
 def _base(ring: Ring, points: Complexes, along: Complexes) -> Floats:
