@@ -31,8 +31,8 @@ LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Po
 TURBULENT_RELAXES = 20.0
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
-SMALL_STEP = 4e-3  # of a variable: what the linear step leaves is its square
-MOST_STEPS = 12
+SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
+MOST_STEPS = 8  # a lane that has not arrived is tried again in the next sweep
 GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
 
@@ -381,10 +381,12 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         )
         m, h = ln_defect[j, live], shape[j, live]
         if guess is not None:
-            known = guess.settled[k, live] & (guess.turbulent[k, live] == turbulent[k, live])
+            known = guess.shape[k, live] > (1.03 if wake is None else 1.001)
+            known &= guess.turbulent[k, live] == turbulent[k, live]
             m = np.where(known, np.log(np.where(known, guess.mass_defect[k, live], 1.0)), m)
-            h = np.where(known, guess.shape[k, live], h)
-        h = np.where(turns, np.minimum(h, 2.2), h)
+            h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
+        else:
+            h = np.where(turns, np.minimum(h, 2.2), h)
         ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = _solved(
             m, h, station, wake is not None
         )
