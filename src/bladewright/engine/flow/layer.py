@@ -8,9 +8,8 @@ separation; the lagging shear stress and the outer speed follow from those two. 
 from dataclasses import dataclass, fields
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Bools, Floats, Integers
 from bladewright.engine.flow.closure import (
     lagged_stress,
     laminar_closure,
@@ -20,9 +19,6 @@ from bladewright.engine.flow.closure import (
 from bladewright.engine.flow.laminar import similar_state
 from bladewright.engine.flow.roughness import rough_friction
 from bladewright.engine.flow.transition import amplification_rate
-
-Integers = NDArray[np.intp]
-Flags = NDArray[np.bool_]
 
 FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
 LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
@@ -75,9 +71,9 @@ class Layer:
     friction: Floats  # (k, l) wall shear over edge dynamic pressure [1]
     stress: Floats  # (k, l) root of the greatest shear stress coefficient, 0 where laminar [1]
     amplification: Floats  # (k, l) e-foldings of the worst wave [1]
-    turbulent: Flags  # (k, l)
+    turbulent: Bools  # (k, l)
     transition: Floats  # (l,) distance at which the lane turned, NaN if it did not [chord]
-    settled: Flags  # (k, l) whether the equations hold there
+    settled: Bools  # (k, l) whether the equations hold there
 
     @property
     def mass_defect(self) -> Floats:
@@ -112,7 +108,7 @@ class _Station:
     density_term: Floats
     momentum_rate: Floats
     energy_rate: Floats
-    laminar: Flags
+    laminar: Bools
 
     def of(self, lanes: Integers) -> "_Station":
         return _Station(*(getattr(self, field.name)[lanes] for field in fields(self)))
@@ -216,7 +212,7 @@ def _residual(out: Floats, at: _Station) -> tuple[Floats, Floats]:
     return momentum, energy
 
 
-def _solved(ln_defect: Floats, shape: Floats, station: _Station, wake: bool) -> tuple[Floats, Floats, Floats, Flags]:
+def _solved(ln_defect: Floats, shape: Floats, station: _Station, wake: bool) -> tuple[Floats, Floats, Floats, Bools]:
     """Newton's method on mass defect and shape of every lane; lanes that have arrived are left alone."""
     lanes = np.arange(shape.size)
     ln_defect, shape = ln_defect.copy(), shape.copy()

@@ -18,6 +18,7 @@ from bladewright.engine.flow.wake import OuterFlow, outer_flow
 from bladewright.engine.geometry.outline import Outline
 
 PANELS = 120
+BEYOND_SONIC = 1.5  # times the sonic pressure coefficient without a layer: beyond, no agreement is sought
 FREE_AIR = 0.0007  # turbulence level; see ``critical_amplification``
 SIDES: tuple[Literal["top", "bottom"], ...] = ("top", "bottom")
 
@@ -91,7 +92,7 @@ def section_flow_field(
     conditions = Conditions(angle, reynolds, mach, critical, *_trips(outer, nodes, angle, reynolds, surface), np.full(
         angle.shape, surface.grain
     ))  # fmt: skip
-    flow = coupled_flow(outer, conditions)
+    flow = coupled_flow(outer, conditions, _worth_trying(outer, conditions))
     return _forces(outer, nodes, conditions, flow)
 
 
@@ -157,15 +158,29 @@ def _trips(
     return trips[0], trips[1]
 
 
+def _worth_trying(outer: OuterFlow, conditions: Conditions) -> Bools:
+    """Conditions whose flow without a layer does not pass the speed of sound by far."""
+    turned = np.stack((np.cos(conditions.angle), np.sin(conditions.angle), np.ones_like(conditions.angle)))
+    lowest = 1.0 - np.max((outer.basis[: outer.arc.size] @ turned) ** 2, axis=0)
+    return _karman_tsien(lowest, conditions.mach) > BEYOND_SONIC * _sonic(conditions.mach)
+
+
+def _karman_tsien(still: Floats, mach: Floats) -> Floats:
+    b = np.sqrt(1.0 - mach**2)
+    pressure: Floats = still / (b + mach**2 / (1.0 + b) * 0.5 * still)
+    return pressure
+
+
+def _sonic(mach: Floats) -> Floats:
+    return np.array([sonic_pressure(float(m)) for m in mach])
+
+
 def _forces(outer: OuterFlow, nodes: Floats, conditions: Conditions, flow: CoupledFlow) -> SectionFlowField:
     size = outer.arc.size
     mach = conditions.mach
-    b = np.sqrt(1.0 - mach**2)
-    still = 1.0 - flow.speed[:size] ** 2
-    pressure = still / (b + mach**2 / (1.0 + b) * 0.5 * still)
-    sonic = np.array([sonic_pressure(float(m)) for m in mach])
+    pressure = _karman_tsien(1.0 - flow.speed[:size] ** 2, mach)
     with np.errstate(invalid="ignore"):
-        subsonic = (pressure > sonic).all(axis=0)
+        subsonic = (pressure > _sonic(mach)).all(axis=0)
     walls = np.diff(nodes, axis=0, append=nodes[:1])
     ends = np.concatenate((pressure, pressure[:1]))
     mean, late = 0.5 * (ends[:-1] + ends[1:]), (ends[:-1] + 2.0 * ends[1:]) / 6.0
