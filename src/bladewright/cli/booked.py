@@ -1,6 +1,7 @@
 """What every command that needs the record book shares: opening it, naming the person, saying what was written."""
 
 import datetime
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -83,29 +84,25 @@ def paper_of(book: Path, name: str) -> Path:
 def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
     """Write a paper whole or not at all, and say whether it changed. Only a paper is ever written over."""
     from bladewright.figures import digest
+    from bladewright.records.placing import put
 
-    _refuse_place(path, book)
-    same = path.is_file() and path.read_bytes() == data
+    wanted = Path(os.path.realpath(path))  # a link to a paper stays a link
+    _refuse_place(path, wanted, book)
+    same = wanted.is_file() and wanted.read_bytes() == data
     if not same:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.part")
-        try:
-            part.write_bytes(data)
-            part.replace(path)
-        finally:
-            part.unlink(missing_ok=True)
+        put(wanted, data)
     if json:
         showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
     else:
         showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")
 
 
-def _refuse_place(path: Path, book: Path) -> None:
+def _refuse_place(path: Path, wanted: Path, book: Path) -> None:
     """A paper does not replace anything but a paper, and never a part of the book."""
     from bladewright.errors import BadInput
     from bladewright.records.heads import log_of
 
-    home, wanted = book.resolve(), path.resolve()
+    home = book.resolve()
     why = ""
     if wanted.is_dir():
         why = "is a folder"

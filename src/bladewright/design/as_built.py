@@ -14,6 +14,7 @@ from bladewright.design.records import AsBuilt, Departure
 from bladewright.design.section_flow import METHOD as SECTION_METHOD
 from bladewright.design.section_flow import VALIDITY, section_flow
 from bladewright.design.spanwise import span_mass
+from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.rotor.blade_element import integral
 from bladewright.engine.rotor.span_mass import SpanMass
@@ -47,7 +48,7 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
             touched = touched or half > NOTHING
         alone = _answers(departed(drawing, [departure]), mass_of)[0]
         touched = touched or any(abs(alone[n].value - before[n].value) > NOTHING for n in common if n in alone)
-        if not touched and departure.value != _value_before(drawing, departure):
+        if not touched and departure.value != number_at(drawing, departure.field):
             missing = (*missing, Missing(f"flight effect of {departure.field}", ("a model of what it does",)))
     effects = tuple(
         dataclasses.replace(
@@ -131,10 +132,3 @@ def _moved(
         moved = dataclasses.replace(departure, value=departure.value + sign * (departure.uncertainty or 0.0))
         ends.append(_answers(departed(drawing, [*known[:at], moved, *known[at + 1 :]]), mass_of)[0])
     return ends[0], ends[1]
-
-
-def _value_before(drawing: BladeDrawing, departure: Departure) -> float | None:
-    value: object = drawing
-    for name in departure.field.split("."):
-        value = value[int(name) - 1] if isinstance(value, tuple) else getattr(value, name, None)
-    return value if isinstance(value, float) else None

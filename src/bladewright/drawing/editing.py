@@ -34,7 +34,7 @@ def with_value(data: bytes, field: str, value: str | float | bool, file: str = "
 def _inside(table: Any, name: str, field: str, file: str) -> Any:
     """One step into a table, or a list counted from one."""
     if isinstance(table, list):
-        if name.isdigit() and 1 <= int(name) <= len(table):
+        if name.isdecimal() and 1 <= int(name) <= len(table):
             return table[int(name) - 1]
         raise BadInput("is not a row of the list", file=file, field=field, value=name, allowed=f"1 to {len(table)}")
     inner = [key for key, item in table.items() if isinstance(item, (dict, list))] if isinstance(table, dict) else []
