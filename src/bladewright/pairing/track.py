@@ -16,9 +16,9 @@ from bladewright.design.section_flow import section_flow
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import MatchLimits
-from bladewright.engine.matching.track import tip_rise_per_pitch
 from bladewright.engine.rotor.atmosphere import standard_air
 from bladewright.engine.rotor.control_loads import section_moment
+from bladewright.engine.rotor.track import tip_rise_per_pitch
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.pairing.differences import Spread, spread, values
 from bladewright.pairing.quantities import TRACK, Quantity

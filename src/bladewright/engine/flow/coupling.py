@@ -238,7 +238,9 @@ def _swept(
     found_defect = sign * slow * surfaces.displacement[source, lanes]
     edge = 0.5 * (surfaces.speed[-1, :count] + surfaces.speed[-1, count:])
     so_far = by_node(found_defect, defect[size:])
-    wake = _swept_wake(outer, these, surfaces, (still + outer.response @ so_far)[size:], so_far[size:], layout, guess[1])
+    wake = _swept_wake(
+        outer, these, surfaces, (still + outer.response @ so_far)[size:], so_far[size:], layout, guess[1]
+    )
     signs = np.ones((size + outer.wake.size, count))
     signs[:size][np.arange(size)[:, None] <= last] = -1.0
     return _Swept(
@@ -276,7 +278,9 @@ def _swept_wake(
     own = np.concatenate(([[0.0]], np.diag(outer.response)[outer.arc.size :, None]))
     own = np.broadcast_to(own, (steps, count))
     before = np.concatenate((edge[None], defect))
-    start = WakeStart(theta.sum(axis=0), delta.sum(axis=0) + outer.base, (stress * theta).sum(axis=0) / theta.sum(axis=0))
+    start = WakeStart(
+        theta.sum(axis=0), delta.sum(axis=0) + outer.base, (stress * theta).sum(axis=0) / theta.sum(axis=0)
+    )
     course = Course(
         distance=np.broadcast_to(np.concatenate(([0.0], outer.wake))[:, None], (steps, count)),
         external=np.concatenate((edge[None], speed)) - own * before,

@@ -137,9 +137,7 @@ def section_polar(
     return Polar(angle, reynolds, mach, *forces, computed=computed)
 
 
-def _trips(
-    outer: OuterFlow, nodes: Floats, angle: Floats, reynolds: Floats, surface: Surface
-) -> tuple[Floats, Floats]:
+def _trips(outer: OuterFlow, nodes: Floats, angle: Floats, reynolds: Floats, surface: Surface) -> tuple[Floats, Floats]:
     """Arc from the nose to where each condition's layer is made to turn, top and bottom."""
     speed = np.abs(outer.basis @ np.stack((np.cos(angle), np.sin(angle), np.ones_like(angle))))
     trips = []
