@@ -129,9 +129,9 @@ class _Layout:
     """Which node each lane meets at each station: tops then bottoms, both ending at the trailing edge."""
 
     node: Integers  # (k, 2)
-    links: Floats  # (2, 2, k, k)
-    own: Floats  # (k, 2)
-    wake_links: Floats  # (1, 1, w + 1, w + 1)
+    links: Floats  # (2, 2, k, k) response among them [1/chord]
+    own: Floats  # (k, 2) response of each node to itself [1/chord]
+    wake_links: Floats  # (1, 1, w + 1, w + 1) response in the wake, trailing edge first [1/chord]
     home: Integers  # (c,) last node on the top without a layer
 
     def of(self, which: Integers) -> "_Layout":
@@ -144,15 +144,15 @@ class _Swept:
 
     surfaces: Layer
     wake: Layer
-    speed: Floats
-    defect: Floats
-    sign: Floats
-    edge: Floats
-    momentum: Floats
-    shape: Floats
-    friction: Floats
-    transition: Floats
-    stagnation: Floats
+    speed: Floats  # (n, c) the sweep began with [1]
+    defect: Floats  # (n, c) the sweep ended with [chord]
+    sign: Floats  # (n, c) of flow along the nodes [1]
+    edge: Floats  # (c,) speed at the trailing edge [1]
+    momentum: Floats  # (n, c) [chord]
+    shape: Floats  # (n, c) [1]
+    friction: Floats  # (n, c) [1]
+    transition: Floats  # (2, c) from the stagnation point [chord]
+    stagnation: Floats  # (c,) arc [chord]
     settled: Bools
 
 
@@ -226,7 +226,7 @@ def _swept(
     node = np.repeat(layout.node, count, axis=1)
     column = np.broadcast_to(np.tile(np.arange(count), 2), live.shape)
     source = np.maximum(station, start)  # the node too near the stagnation point has the state of the next
-    settled = surfaces.settled[source, lanes].all(axis=0)
+    settled: Bools = np.all(surfaces.settled[source, lanes], axis=0)
 
     def by_node(of_surface: Floats, of_wake: Floats) -> Floats:
         values = np.zeros((size + outer.wake.size, count))
@@ -321,8 +321,13 @@ def _first_guess(outer: OuterFlow, conditions: Conditions, inviscid: Floats) -> 
 
 def _unknown(inviscid: Floats) -> CoupledFlow:
     count = inviscid.shape[1]
+    nowhere = np.full_like(inviscid, np.nan)
     return CoupledFlow(
-        *(np.full_like(inviscid, np.nan) for _ in range(5)),
+        speed=nowhere,
+        mass_defect=nowhere.copy(),
+        momentum=nowhere.copy(),
+        shape=nowhere.copy(),
+        friction=nowhere.copy(),
         transition=np.full((2, count), np.nan),
         stagnation=np.full(count, np.nan),
         converged=np.zeros(count, dtype=bool),

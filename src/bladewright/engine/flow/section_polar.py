@@ -9,10 +9,10 @@ from bladewright.engine.arrays import Bools, Floats
 from bladewright.engine.flow.compressibility import sonic_pressure
 from bladewright.engine.flow.coupling import Conditions, CoupledFlow, coupled_flow
 from bladewright.engine.flow.drag import wake_drag
-from bladewright.engine.flow.layer import edge_state
 from bladewright.engine.flow.layer_nodes import layer_nodes
 from bladewright.engine.flow.polar import Polar
 from bladewright.engine.flow.roughness import CRITICAL_STEP, Step
+from bladewright.engine.flow.station import edge_state
 from bladewright.engine.flow.transition import critical_amplification
 from bladewright.engine.flow.wake import OuterFlow, outer_flow
 from bladewright.engine.geometry.outline import Outline
@@ -89,9 +89,8 @@ def section_flow_field(
     nodes = layer_nodes(outline, panels)
     outer = outer_flow(nodes)
     critical = np.full(angle.shape, critical_amplification(surface.turbulence))
-    conditions = Conditions(angle, reynolds, mach, critical, *_trips(outer, nodes, angle, reynolds, surface), np.full(
-        angle.shape, surface.grain
-    ))  # fmt: skip
+    top, bottom = _trips(outer, nodes, angle, reynolds, surface)
+    conditions = Conditions(angle, reynolds, mach, critical, top, bottom, np.full(angle.shape, surface.grain))
     flow = coupled_flow(outer, conditions, _worth_trying(outer, conditions))
     return _forces(outer, nodes, conditions, flow)
 
@@ -131,10 +130,11 @@ def section_polar(
     """
     grid = np.meshgrid(angle, reynolds, mach, indexing="ij")
     shape = grid[0].shape
-    field = section_flow_field(outline, *(values.ravel() for values in grid), surface, panels)
+    at_angle, at_reynolds, at_mach = (values.ravel() for values in grid)
+    field = section_flow_field(outline, at_angle, at_reynolds, at_mach, surface, panels)
     computed = (field.flow.converged & field.subsonic).reshape(shape)
-    forces = [_bridged(angle, values.reshape(shape)) for values in (field.lift, field.drag, field.moment)]
-    return Polar(angle, reynolds, mach, *forces, computed=computed)
+    lift, drag, moment = (_bridged(angle, values.reshape(shape)) for values in (field.lift, field.drag, field.moment))
+    return Polar(angle, reynolds, mach, lift, drag, moment, computed)
 
 
 def _trips(outer: OuterFlow, nodes: Floats, angle: Floats, reynolds: Floats, surface: Surface) -> tuple[Floats, Floats]:
@@ -178,7 +178,7 @@ def _forces(outer: OuterFlow, nodes: Floats, conditions: Conditions, flow: Coupl
     mach = conditions.mach
     pressure = _karman_tsien(1.0 - flow.speed[:size] ** 2, mach)
     with np.errstate(invalid="ignore"):
-        subsonic = (pressure > _sonic(mach)).all(axis=0)
+        subsonic: Bools = np.all(pressure > _sonic(mach), axis=0)
     walls = np.diff(nodes, axis=0, append=nodes[:1])
     ends = np.concatenate((pressure, pressure[:1]))
     mean, late = 0.5 * (ends[:-1] + ends[1:]), (ends[:-1] + 2.0 * ends[1:]) / 6.0
