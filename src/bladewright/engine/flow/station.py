@@ -18,7 +18,7 @@ FASTEST = 4.0  # of the edge Mach number's square: beyond, the state is astray
 LEAST_DEFECT, GREATEST_DEFECT = -25.0, 1.0  # of its logarithm: beyond, the state is astray
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
-SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
+SMALL_STEP = 3e-2  # of a variable: what the linear step leaves is its square; the next sweep looks again
 MOST_STEPS = 8  # a lane that has not arrived is tried again in the next sweep
 GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
