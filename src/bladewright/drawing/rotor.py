@@ -13,6 +13,7 @@ from bladewright.drawing.quantities import (
     Moment,
     Record,
     RotorSpeed,
+    Size,
     Speed,
     TurningStiffness,
 )
@@ -31,7 +32,7 @@ class Speeds(Record):
 class ControlRun(Record):
     """From pitch horn to collective handle. One line of action per blade."""
 
-    pitch_arm: Length  # [m] feathering axis to pitch-link line
+    pitch_arm: Size  # [m] feathering axis to pitch-link line
     handle_per_link: float = Field(gt=0)  # handle travel per pitch-link travel
     link_up_is: Literal["nose up", "nose down"]  # what the blade does when its link goes up (leading or trailing horn)
     lever_up_is: Literal["nose up", "nose down"]  # what the blade does when the lever is raised
@@ -56,7 +57,7 @@ class Rotor(Record):
     blades: int = Field(ge=2, le=8)
     hub: Literal["teetering", "hinged", "rigid"]
     speeds: Speeds
-    gross_mass: Mass  # [kg]
+    gross_mass: Mass = Field(gt=0.0)  # [kg]
     never_exceed_speed: Speed | None = None  # [m/s]
     precone: Angle | None = None  # [rad]
     hinge_offset: Length = 0.0  # [m]
