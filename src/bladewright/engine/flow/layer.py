@@ -13,6 +13,7 @@ import numpy as np
 from bladewright.engine.arrays import Bools, Floats, Integers
 from bladewright.engine.flow.laminar import similar_state
 from bladewright.engine.flow.station import (
+    ALONE,
     DENSITY_TERM,
     DISPLACEMENT,
     ENERGY_RATE,
@@ -27,6 +28,7 @@ from bladewright.engine.flow.station import (
     OUTER,
     ROWS,
     STRESS,
+    SWEPT,
     Station,
     edge_state,
     evaluated,
@@ -228,7 +230,9 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
             h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
         else:
             h = np.where(turns, np.minimum(h, 2.2), h)
-        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = solved(m, h, station, wake is not None)
+        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = solved(
+            m, h, station, wake is not None, ALONE if guess is None else SWEPT
+        )
         if course.links is not None:
             news[k, live] = np.exp(ln_defect[k, live]) - course.links.defect[k, live]
     return Layer(
