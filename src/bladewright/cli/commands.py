@@ -12,6 +12,7 @@ from bladewright.cli.authorise import authorise
 from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
+from bladewright.cli.compare_change import compare_change
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
@@ -54,7 +55,7 @@ app = typer.Typer(
 )
 
 PANELS = {
-    "What to build": (check_drawing, properties, handle_force, as_built),
+    "What to build": (check_drawing, properties, handle_force, as_built, compare_change),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),

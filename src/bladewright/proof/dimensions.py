@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from bladewright import units
 from bladewright.design.as_built import as_built
 from bladewright.design.records import Departure
+from bladewright.drawing.fields import drawn_value
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.words import in_words
 from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
 from bladewright.figures import Figure, Finding, Missing, Outcome, Where, places_known, spread
 from bladewright.proof.comparing import held_to
-from bladewright.proof.tolerances import HOLES, Allowed, allowed_for, asked_for, drawn_value, holes_asked_for, proof_of
+from bladewright.proof.tolerances import HOLES, Allowed, allowed_for, asked_for, holes_asked_for, proof_of
 from bladewright.proof.wording import ruled
 
 LOOSE_TO_MOULD = "dimensions: loose skin against mould"

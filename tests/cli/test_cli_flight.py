@@ -1,0 +1,45 @@
+"""The flight commands: they answer, write nothing, and refuse by field."""
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from bladewright.cli.commands import app
+from bladewright.errors import BadInput
+
+FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
+
+
+def asked(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(app, [str(part) for part in arguments])
+
+
+def test_a_compared_change_shows_old_new_and_difference_and_writes_nothing() -> None:
+    before = FM31.read_bytes()
+    done = asked("compare-change", FM31, "reflex.angle=2.3 deg", "--json")
+    assert done.exit_code == 0, done.output
+    rows = {row["name"]: row for row in json.loads(done.stdout)["moved"]}
+    row = rows["section moment coefficient"]
+    old, new, difference = (
+        row[part]["section moment coefficient [1]"]["value"] for part in ("old", "new", "difference")
+    )
+    assert new - old == pytest.approx(difference)
+    assert difference > 0.0  # reflex up is nose up
+    assert FM31.read_bytes() == before
+
+
+def test_a_compared_change_reads_well_in_a_terminal() -> None:
+    done = asked("compare-change", FM31, "reflex.angle = '2.3 deg'")
+    assert done.exit_code == 0
+    assert "What moved" in done.stdout
+    assert "did not move:" in done.stdout
+    assert "The drawing is as it was" in done.stdout
+
+
+@pytest.mark.parametrize(("text", "field"), [("reflex.angle", "changes"), ("=2 deg", "changes"), ("reflx=1", "reflx")])
+def test_a_change_that_cannot_be_read_is_refused_by_field(text: str, field: str) -> None:
+    done = asked("compare-change", FM31, text)
+    assert isinstance(done.exception, BadInput)
+    assert done.exception.field == field
