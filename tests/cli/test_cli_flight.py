@@ -43,3 +43,11 @@ def test_a_change_that_cannot_be_read_is_refused_by_field(text: str, field: str)
     done = asked("compare-change", FM31, text)
     assert isinstance(done.exception, BadInput)
     assert done.exception.field == field
+
+
+def test_sensitivities_name_the_strongest_dimension_and_its_tolerance() -> None:
+    done = asked("sensitivities", FM31)
+    assert done.exit_code == 0, done.output
+    assert "top skin's thickness" in done.stdout
+    assert "its tolerance" in done.stdout
+    assert "all entered tolerances together" in done.stdout

@@ -32,6 +32,7 @@ from bladewright.cli.properties import properties
 from bladewright.cli.receive import receive
 from bladewright.cli.remove import remove
 from bladewright.cli.selfcheck import selfcheck
+from bladewright.cli.sensitivities import sensitivities
 from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.start_blade import start_blade
@@ -55,7 +56,7 @@ app = typer.Typer(
 )
 
 PANELS = {
-    "What to build": (check_drawing, properties, handle_force, as_built, compare_change),
+    "What to build": (check_drawing, properties, handle_force, as_built, compare_change, sensitivities),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),
