@@ -35,6 +35,7 @@ from bladewright.cli.selfcheck import selfcheck
 from bladewright.cli.sensitivities import sensitivities
 from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
+from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
@@ -56,7 +57,10 @@ app = typer.Typer(
 )
 
 PANELS = {
-    "What to build": (check_drawing, properties, handle_force, as_built, compare_change, sensitivities),
+    "What to build": (
+        *(check_drawing, properties, handle_force, size_reflex),
+        *(as_built, compare_change, sensitivities),
+    ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),
