@@ -37,6 +37,7 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "turning stiffness": ("N m/rad", '"900 N m/rad"'),
     "expansion": ("1/K", '"23.2e-6 1/K"'),
     "mass per length": ("kg/m", '"2.9 kg/m"'),
+    "power": ("W", '"85 kW" or "115 hp"'),
 }
 
 _NUMBER_AND_UNIT = re.compile(r"^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*$")

@@ -8,7 +8,8 @@ import pytest
 
 from bladewright.design.handle_force import hover_case
 from bladewright.design.handle_range import force_range
-from bladewright.design.reflex_sizing import SizedReflex, size_reflex, with_reflex
+from bladewright.design.reflex_effects import with_reflex
+from bladewright.design.reflex_sizing import SizedReflex, size_reflex
 from bladewright.drawing.editing import with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing, read_drawing
 from bladewright.engine.flow.thin_airfoil import flap_derivatives
@@ -36,26 +37,26 @@ def test_the_reflex_found_gives_the_force_asked_for(sized: SizedReflex) -> None:
 
 
 def test_the_zero_force_reflex_asks_for_nothing(sized: SizedReflex) -> None:
-    assert sized.zero_force is not None
-    total = hover_case(with_reflex(fm31(), math.radians(sized.zero_force.value))).total
+    assert sized.effects.zero_force is not None
+    total = hover_case(with_reflex(fm31(), math.radians(sized.effects.zero_force.value))).total
     assert total is not None
     assert total.value == pytest.approx(0.0, abs=2e-3)
-    assert sized.zero_force.value > sized.reflex.value  # reflex up lightens
+    assert sized.effects.zero_force.value > sized.reflex.value  # reflex up lightens
 
 
 def test_force_per_degree_is_strip_theory_with_half_a_flap(sized: SizedReflex) -> None:
     # Glauert 1927, one skin turned; the collective is trimmed again, which gives some of it back: within 5 %
     speed, per_degree = 500.0 * math.pi / 30.0, 0.5 * flap_derivatives(0.1).moment * math.radians(1.0)
     moment = 1.225 * 0.2**2 * speed**2 * (3.55**3 - 0.45**3) / 6.0 * per_degree
-    assert sized.per_degree.value == pytest.approx(-2.0 * moment / 0.75, rel=0.05)
-    assert sized.per_degree.unit == "N/deg"
+    assert sized.effects.per_degree.value == pytest.approx(-2.0 * moment / 0.75, rel=0.05)
+    assert sized.effects.per_degree.unit == "N/deg"
 
 
 def test_the_tolerance_is_worth_its_share_of_the_slope(sized: SizedReflex) -> None:
-    bands = {band.name: band.value for band in sized.bands}
+    bands = {band.name: band.value for band in sized.effects.bands}
     (finished,) = (value for name, value in bands.items() if name.startswith("finished reflex +/-0.2 deg, hover"))
     (roll,) = (value for name, value in bands.items() if name.startswith("roll +/-0.3 deg, hover"))
-    assert finished == pytest.approx(-0.2 * sized.per_degree.value, rel=1e-6)
+    assert finished == pytest.approx(-0.2 * sized.effects.per_degree.value, rel=1e-6)
     assert roll == pytest.approx(1.5 * finished, rel=1e-6)
 
 
@@ -69,7 +70,7 @@ def test_the_roll_keeps_the_drawing_s_difference_and_the_mould_too(sized: SizedR
 
 
 def test_inside_the_window_nothing_fails_and_outside_something_does(sized: SizedReflex) -> None:
-    least, greatest = sized.window
+    least, greatest = sized.effects.window
     assert least is not None
     assert greatest is not None
     assert least.value < sized.reflex.value < greatest.value
@@ -83,12 +84,12 @@ def test_inside_the_window_nothing_fails_and_outside_something_does(sized: Sized
 
 def test_a_lever_that_rises_by_itself_in_autorotation_fails_until_friction_holds_it() -> None:
     rising = size_reflex(fm31(), 0.0)
-    failed = [finding for finding in rising.range.findings if finding.outcome is Outcome.FAIL]
+    failed = [finding for finding in rising.effects.range.findings if finding.outcome is Outcome.FAIL]
     assert failed
     assert all("rises by itself" in finding.sentence for finding in failed)
     assert all("lowest collective" in finding.rule for finding in failed)
     held = size_reflex(fm31({"rotor.control.friction": "40 N", "rotor.handle_band.least": "-40 N"}), 0.0)
-    assert not [finding for finding in held.range.findings if finding.outcome is Outcome.FAIL]
+    assert not [finding for finding in held.effects.range.findings if finding.outcome is Outcome.FAIL]
 
 
 def test_the_lever_s_sense_turned_round_turns_what_reflex_does() -> None:
@@ -97,19 +98,21 @@ def test_the_lever_s_sense_turned_round_turns_what_reflex_does() -> None:
     assert total is not None
     found = size_reflex(turned, total.value + 2.0)
     assert found.reflex.value > 2.0
-    assert found.per_degree.value > 0.0
+    assert found.effects.per_degree.value > 0.0
 
 
 def test_the_curve_crosses_zero_where_it_says(sized: SizedReflex) -> None:
-    assert sized.range.crosses_zero is not None
-    at = math.radians(sized.range.crosses_zero.value)
-    assert float(np.interp(at, sized.range.collective, sized.range.force)) == pytest.approx(0.0, abs=1e-9)
-    assert math.degrees(sized.range.collective[0]) == pytest.approx(1.5)
-    assert math.degrees(sized.range.collective[-1]) == pytest.approx(13.0)
+    assert sized.effects.range.crosses_zero is not None
+    at = math.radians(sized.effects.range.crosses_zero.value)
+    assert float(np.interp(at, sized.effects.range.collective, sized.effects.range.force)) == pytest.approx(
+        0.0, abs=1e-9
+    )
+    assert math.degrees(sized.effects.range.collective[0]) == pytest.approx(1.5)
+    assert math.degrees(sized.effects.range.collective[-1]) == pytest.approx(13.0)
 
 
 def test_centre_of_pressure_goes_to_the_quarter_chord_as_lift_grows(sized: SizedReflex) -> None:
-    away = [abs(place - 0.25) * lift for lift, place in sized.centre_of_pressure]
+    away = [abs(place - 0.25) * lift for lift, place in sized.effects.centre_of_pressure]
     assert away == pytest.approx([away[0]] * len(away))  # cm constant: x - 1/4 falls with 1/cl
 
 

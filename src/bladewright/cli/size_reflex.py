@@ -33,21 +33,22 @@ def size_reflex(
         showing.as_json(_as_json(answer))
     else:
         _print(answer)
-    if any(finding.outcome is Outcome.FAIL for finding in answer.range.findings):
+    if any(finding.outcome is Outcome.FAIL for finding in answer.effects.range.findings):
         raise typer.Exit(1)
 
 
 def _figures(answer: "SizedReflex") -> list["Figure"]:
-    wanted = (answer.reflex, answer.loose_skin, answer.mould, answer.zero_force, *answer.window, answer.per_degree)
-    return [figure for figure in (*wanted, *answer.bands, answer.range.crosses_zero) if figure is not None]
+    done = answer.effects
+    wanted = (answer.reflex, answer.loose_skin, answer.mould, done.zero_force, *done.window, done.per_degree)
+    return [figure for figure in (*wanted, *done.bands, done.range.crosses_zero) if figure is not None]
 
 
 def _print(answer: "SizedReflex") -> None:
     showing.figures_table(_figures(answer), f"{answer.asked.name}: {answer.asked}")
-    totals = [(case.case, str(case.total) if case.total else "not known") for case in answer.range.cases]
+    totals = [(case.case, str(case.total) if case.total else "not known") for case in answer.effects.range.cases]
     showing.table(("condition", "handle force with that reflex"), totals)
-    showing.findings_table(answer.range.findings, "Judged")
-    pressure = ((f"{lift:.1f}", f"{place:.1%}") for lift, place in answer.centre_of_pressure)
+    showing.findings_table(answer.effects.range.findings, "Judged")
+    pressure = ((f"{lift:.1f}", f"{place:.1%}") for lift, place in answer.effects.centre_of_pressure)
     showing.table(("lift coefficient", "centre of pressure, of the chord"), pressure)
     showing.missing_lines(answer.missing)
     showing.lines("An estimate until flown. " + showing.CAUTION)
@@ -58,14 +59,15 @@ def _as_json(answer: "SizedReflex") -> dict[str, object]:
         "asked": showing.figures_as_json([answer.asked]),
         "figures": showing.figures_as_json(_figures(answer)),
         "conditions": {
-            case.case: showing.figures_as_json([case.total] if case.total else []) for case in answer.range.cases
+            case.case: showing.figures_as_json([case.total] if case.total else [])
+            for case in answer.effects.range.cases
         },
-        "findings": answer.range.findings,
-        "collective [rad]": answer.range.collective,
-        "handle force [N]": answer.range.force,
+        "findings": answer.effects.range.findings,
+        "collective [rad]": answer.effects.range.collective,
+        "handle force [N]": answer.effects.range.force,
         "centre of pressure": [
             {"lift coefficient [1]": lift, "from the leading edge [chord fraction]": place}
-            for lift, place in answer.centre_of_pressure
+            for lift, place in answer.effects.centre_of_pressure
         ],
         "missing": answer.missing,
     }

@@ -4,31 +4,27 @@ The chosen force is asked for in hover. What the same reflex does at lowest coll
 collective is shown and judged with it: one bend cannot choose them all.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
-from functools import partial
+from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.departed import departed
-from bladewright.design.handle_range import ForceRange, force_range, judged_cases, least_allowed
-from bladewright.design.records import Departure
-from bladewright.design.section_flow import section_flow
-from bladewright.design.spanwise import span_mass
+from bladewright.design.reflex_effects import (
+    HOVER,
+    ReflexEffects,
+    Tried,
+    as_angle,
+    bend_of,
+    reflex_effects,
+    require_known,
+    with_reflex,
+)
 from bladewright.drawing.blade import Reflex
 from bladewright.drawing.file import BladeDrawing
-from bladewright.errors import BadInput, MissingInput, NotConverged
+from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
-ANGLE = "reflex.angle"
-HOVER = "hover"
-NEAR = 1e-3  # [N] a force found this near is found
-TRIES = 12
-FIRST_STEP = float(np.radians(0.5))  # [rad]
-LIFTS = tuple(round(0.1 * n, 1) for n in range(1, 13))
 BEFORE_BONDING = (("loose_skin", "reflex the roll must leave in the loose skin"), ("mould", "reflex of the mould"))
 ALIKE = 1e-9  # [rad] difference and ratio say the same: nothing is known of their doubt
-METHOD = "secant on the whole handle force, recomputed at each reflex"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,119 +33,38 @@ class SizedReflex:
 
     asked: Figure  # [N]
     reflex: Figure  # of the finished blade's bent skin [deg]
-    per_degree: Figure  # force in hover for each degree of it [N/deg]
-    zero_force: Figure | None  # the reflex at which the lever asks for nothing in hover [deg]
-    window: tuple[
-        Figure | None, Figure | None
-    ]  # least and greatest reflex with every condition inside band and friction
     loose_skin: Figure | None  # what the roll must leave [deg]
     mould: Figure | None  # what the mould must be cut to [deg]
-    bands: tuple[Figure, ...]  # force that a tolerance is worth, either way [N]
-    range: ForceRange  # with that reflex
-    centre_of_pressure: tuple[tuple[float, float], ...]  # lift coefficient [1], place [chord fraction]
+    effects: ReflexEffects  # with that reflex
     missing: tuple[Missing, ...]
-
-
-@dataclass(slots=True)
-class _Tried:
-    """Handle force in every condition at the reflexes tried so far."""
-
-    drawing: BladeDrawing
-    forces: dict[float, dict[str, float]] = field(default_factory=dict)
-
-    def at(self, angle: float) -> dict[str, float]:
-        """Force by condition [N] at a reflex [rad]."""
-        if angle not in self.forces:
-            bent = with_reflex(self.drawing, angle)
-            cases, _ = judged_cases(bent, span_mass(bent))
-            self.forces[angle] = {case.case: case.total.value for case in cases if case.total is not None}
-        return self.forces[angle]
-
-    def slope(self, case: str, angle: float) -> float:
-        """Force per reflex by central difference. [N/rad]"""
-        up, down = (self.at(angle + sign * 0.5 * FIRST_STEP)[case] for sign in (1.0, -1.0))
-        return (up - down) / FIRST_STEP
-
-    def angle_for(self, case: str, force: float) -> float:
-        """The reflex at which one condition asks for a force [N]. [rad]"""
-        angles = sorted(self.forces, key=lambda angle: abs(self.forces[angle][case] - force))[:2]
-        if len(angles) < 2:
-            angles = [angles[0] + FIRST_STEP, angles[0]]
-        older, newer = angles[1], angles[0]
-        for _ in range(TRIES):
-            off, before = self.at(newer)[case] - force, self.at(older)[case] - force
-            if abs(off) < NEAR:
-                return newer
-            if off == before:
-                break
-            older, newer = newer, newer - off * (newer - older) / (off - before)
-        raise NotConverged("no reflex was found for this force", field="handle_force", value=float(np.degrees(newer)))
 
 
 def size_reflex(drawing: BladeDrawing, handle_force: float) -> SizedReflex:
     """The finished blade's reflex for a handle force in hover [N], pull-up positive."""
-    bend = _bend(drawing)
-    tried = _Tried(drawing)
-    if HOVER not in tried.at(bend.angle):
-        cases, _ = judged_cases(drawing, span_mass(drawing))
-        needs = [need for case in cases for gap in case.missing for need in gap.needs]
-        raise MissingInput(
-            "the handle force of this drawing is not known",
-            field=needs[0] if needs else "rotor",
-            allowed="a drawing whose handle force can be worked out",
-            fix=f"enter {', '.join(dict.fromkeys(needs))}",
-        )
+    bend = bend_of(drawing)
+    tried = Tried(drawing)
+    require_known(drawing, tried, bend.angle)
     try:
         angle = tried.angle_for(HOVER, handle_force)
     except BadInput as error:
         raise _unreachable(drawing, tried, handle_force) from error
-    per_radian = tried.slope(HOVER, angle)
-    found = force_range(with_reflex(drawing, angle))
-    total = found.cases[0].total
+    effects = reflex_effects(with_reflex(drawing, angle), tried)
+    total = effects.range.cases[0].total
     assert total is not None
-    loose, mould, gaps = _before_bonding(bend, angle)
+    per_radian = effects.per_degree.value / np.radians(1.0)
     spread = None if total.uncertainty is None else abs(total.uncertainty / per_radian)
+    loose, mould, gaps = _before_bonding(bend, angle)
     return SizedReflex(
         asked=Figure("handle force asked for, hover", handle_force, "N", 0.0, "entered"),
-        reflex=_angle(total, "reflex of the finished blade", angle, spread),
-        per_degree=replace(
-            total, name="handle force per degree of reflex, hover", value=per_radian * np.radians(1.0), unit="N/deg",
-            uncertainty=None, method=f"central difference over {np.degrees(FIRST_STEP):g} deg; {total.method}",
-        ),
-        zero_force=_zero_force(tried, total),
-        window=_window(drawing, tried, total),
+        reflex=as_angle(total, "reflex of the finished blade", angle, spread),
         loose_skin=loose,
         mould=mould,
-        bands=_bands(bend, tried, found, angle),
-        range=found,
-        centre_of_pressure=centre_of_pressure(with_reflex(drawing, angle)),
-        missing=(*found.missing, *gaps),
-    )  # fmt: skip
+        effects=effects,
+        missing=(*effects.range.missing, *gaps),
+    )
 
 
-def with_reflex(drawing: BladeDrawing, angle: float) -> BladeDrawing:
-    """The drawing with another reflex of the finished blade [rad]."""
-    return departed(drawing, [Departure(ANGLE, angle)])
-
-
-def centre_of_pressure(drawing: BladeDrawing) -> tuple[tuple[float, float], ...]:
-    """Where the lift acts, in chord fractions from the leading edge, at some lift coefficients."""
-    moment = section_flow(drawing).moment
-    return tuple((lift, 0.25 - moment / lift) for lift in LIFTS)
-
-
-def _bend(drawing: BladeDrawing) -> Reflex:
-    if drawing.reflex is None:
-        raise MissingInput(
-            "the drawing has no reflex to size",
-            field="reflex",
-            allowed="a [reflex] table: side, start, angle, other_skin_follows",
-            fix="enter where the bend begins and in which skin; any angle will do",
-        )
-    return drawing.reflex
-
-
-def _unreachable(drawing: BladeDrawing, tried: _Tried, force: float) -> BadInput:
+def _unreachable(drawing: BladeDrawing, tried: Tried, force: float) -> BadInput:
     """The skins would cross, or the bend be no reflex: said with what was reached."""
     forces = [found[HOVER] for found in tried.forces.values()]
     return BadInput(
@@ -159,51 +74,6 @@ def _unreachable(drawing: BladeDrawing, tried: _Tried, force: float) -> BadInput
         value=f"{force:.3g} N",
         allowed=f"reached so far: {min(forces):.3g} N to {max(forces):.3g} N",
         fix="turn both skins, open the trailing edge, or change the trim spring",
-    )
-
-
-def _angle(like: Figure, name: str, angle: float, uncertainty: float | None) -> Figure:
-    spread = None if uncertainty is None else float(np.degrees(uncertainty))
-    return replace(
-        like,
-        name=name,
-        value=float(np.degrees(angle)),
-        unit="deg",
-        uncertainty=spread,
-        method=f"{METHOD}; {like.method}",
-    )
-
-
-def _if_any(search: Callable[[], float]) -> float | None:
-    try:
-        return search()
-    except (BadInput, NotConverged):
-        return None
-
-
-def _zero_force(tried: _Tried, total: Figure) -> Figure | None:
-    angle = _if_any(partial(tried.angle_for, HOVER, 0.0))
-    if angle is None:
-        return None
-    spread = None if total.uncertainty is None else abs(total.uncertainty / tried.slope(HOVER, angle))
-    return _angle(total, "reflex at which the handle asks for nothing, hover", angle, spread)
-
-
-def _window(drawing: BladeDrawing, tried: _Tried, total: Figure) -> tuple[Figure | None, Figure | None]:
-    """Reflex inside which every condition stays above its floor and below the ceiling."""
-    rotor = drawing.rotor
-    band = rotor.handle_band if rotor is not None else None
-    at = min(tried.forces)
-    ends: dict[str, list[float]] = {"least": [], "greatest": []}
-    for case in tried.at(at):
-        lightens = tried.slope(case, at) < 0.0
-        for force, heavy in ((least_allowed(drawing, case), False), (band.greatest if band else None, True)):
-            angle = None if force is None else _if_any(partial(tried.angle_for, case, force))
-            if angle is not None:
-                ends["least" if heavy == lightens else "greatest"].append(angle)
-    return (
-        _angle(total, "least reflex inside the band", max(ends["least"]), None) if ends["least"] else None,
-        _angle(total, "greatest reflex inside the band", min(ends["greatest"]), None) if ends["greatest"] else None,
     )
 
 
@@ -236,24 +106,3 @@ def _before_bonding(bend: Reflex, angle: float) -> tuple[Figure | None, Figure |
             )
         )
     return found[0], found[1], tuple(missing)
-
-
-def _bands(bend: Reflex, tried: _Tried, found: ForceRange, angle: float) -> tuple[Figure, ...]:
-    """What the tolerances of the finished reflex and of the roll are worth at the handle, in every condition."""
-    loose = bend.loose_skin.tolerance if bend.loose_skin is not None else None
-    bands = []
-    for words, tolerance in (("finished reflex", bend.tolerance), ("roll", loose)):
-        if tolerance is None:
-            continue
-        for case in found.cases:
-            if case.total is not None:
-                shown = f"+/-{np.degrees(tolerance):.2g} deg"
-                bands.append(
-                    replace(
-                        case.total, name=f"{words} {shown}, {case.case}: force either way",
-                        value=abs(tried.slope(case.case, angle)) * tolerance, uncertainty=None,
-                        method="force per degree times the tolerance"
-                        + ("; as if the finished blade kept all of the loose skin's error" if words == "roll" else ""),
-                    )
-                )  # fmt: skip
-    return tuple(bands)
