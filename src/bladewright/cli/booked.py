@@ -9,6 +9,8 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from bladewright.records.acts import Act
 
 BookFolder = Annotated[Path, typer.Option("--book", help="The record book's folder.", envvar="BLADEWRIGHT_BOOK")]
@@ -98,6 +100,33 @@ def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
         showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
     else:
         showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")
+
+
+def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:
+    """Write a folder's files, each whole or not at all; a file of the same name is written again, anything else not."""
+    from bladewright.errors import BadInput
+
+    places = {folder / name: data for name, data in files.items()}
+    wrong = [
+        path
+        for path in (folder, *places)
+        if path.exists() and not (path.is_dir() if path == folder else path.is_file())
+    ]
+    if wrong:
+        raise BadInput(
+            "is not a folder" if wrong[0] == folder else "is not an ordinary file",
+            file=str(wrong[0]), field="out", value=str(wrong[0]), allowed="a new folder, or one to write again",
+            fix="choose another name",
+        )  # fmt: skip
+    folder.mkdir(parents=True, exist_ok=True)
+    for path, data in places.items():
+        part = path.with_name(f".{path.name}.part")
+        try:
+            part.write_bytes(data)
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
+    return sorted(str(path) for path in places)
 
 
 def _refuse_place(path: Path, book: Path) -> None:

@@ -19,6 +19,7 @@ from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
+from bladewright.cli.flight_report import flight_report
 from bladewright.cli.form_set import form_set
 from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
@@ -58,8 +59,14 @@ app = typer.Typer(
 
 PANELS = {
     "What to build": (
-        *(check_drawing, properties, handle_force, size_reflex),
-        *(as_built, compare_change, sensitivities),
+        check_drawing,
+        properties,
+        handle_force,
+        size_reflex,
+        as_built,
+        compare_change,
+        sensitivities,
+        flight_report,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),

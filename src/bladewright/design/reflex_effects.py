@@ -21,7 +21,7 @@ HOVER = "hover"
 NEAR = 1e-3  # [N] a force found this near is found
 TRIES = 12
 STEP = float(np.radians(0.5))  # [rad] for slopes
-LIFTS = tuple(round(0.1 * n, 1) for n in range(1, 13))
+LIFTS = tuple(round(0.05 * n, 2) for n in range(2, 25))
 METHOD = "secant on the whole handle force, recomputed at each reflex"
 
 

@@ -5,7 +5,7 @@ from typing import Any, Final
 import numpy as np
 from matplotlib.axes import Axes
 
-from bladewright.figures import Bars, Chart, Curve, rounded
+from bladewright.figures import Bars, Chart, Curve, Level, rounded
 from bladewright.papers import wording
 from bladewright.papers.charts import ON_WHITE, STROKES, plain_frame, sheet, svg
 from bladewright.papers.letters import printable
@@ -13,6 +13,7 @@ from bladewright.papers.letters import printable
 _HEIGHT: Final = 2.9  # [in]
 _FLAT: Final = 1.5  # of a section at true scale [in]
 _ROW: Final = 0.21  # of one bar [in]
+_MARKERS: Final = "os^Dv"
 _LEVEL: Final[dict[str, Any]] = {"color": "0.0", "linewidth": 0.7, "linestyle": (0, (1, 1.5))}
 
 
@@ -20,16 +21,12 @@ def printed_chart(chart: Chart) -> bytes:
     """The chart as SVG."""
     with sheet(_FLAT if chart.true_scale else _HEIGHT) as page:
         axes = page.subplots()
-        for curve, stroke in zip(chart.curves, _strokes(len(chart.curves)), strict=True):
-            _curve(axes, curve, stroke)
-        for level in chart.levels:
-            line = axes.axvline if level.upright else axes.axhline
-            line(level.at, **_LEVEL)
-            place = (level.at, 0.97) if level.upright else (0.995, level.at)
-            across = axes.get_xaxis_transform() if level.upright else axes.get_yaxis_transform()
-            axes.text(*place, printable(level.words), transform=across, ha="right", va="center", bbox=ON_WHITE)
-        axes.set_xlabel(printable(_axis(chart.x.words, chart.x.unit)))
-        axes.set_ylabel(printable(_axis(chart.y.words, chart.y.unit)))
+        for number, curve in enumerate(chart.curves):
+            _curve(axes, curve, number)
+        for number, level in enumerate(chart.levels):
+            _level(axes, level, from_left=bool(number % 2))
+        axes.set_xlabel(printable(wording.axis_text(chart.x)))
+        axes.set_ylabel(printable(wording.axis_text(chart.y)))
         axes.margins(x=0.0 if not chart.true_scale else 0.02)
         if chart.true_scale:
             axes.set_aspect("equal", adjustable="datalim")
@@ -55,7 +52,7 @@ def printed_bars(bars: Bars) -> bytes:
         for place, value in zip(places, values, strict=True):
             side = "left" if value >= 0.0 else "right"
             axes.text(value, place, f" {rounded(value, None)} ", ha=side, va="center", fontsize=6.2)
-        axes.set_xlabel(printable(_axis(bars.axis.words, bars.axis.unit)))
+        axes.set_xlabel(printable(wording.axis_text(bars.axis)))
         axes.grid(axis="y", visible=False)
         plain_frame(axes)
         return svg(page)
@@ -75,20 +72,27 @@ def bars_words(bars: Bars) -> str:
     return f"{bars.title}: {said}."
 
 
-def _axis(words: str, unit: str) -> str:
-    shown = wording.unit(unit) if unit != "1" else ""
-    return f"{words}, {shown}" if shown else words
+def _level(axes: Axes, level: Level, *, from_left: bool) -> None:
+    """The line and its words; lines close together are told apart from both ends."""
+    if level.upright:
+        axes.axvline(level.at, **_LEVEL)
+        place, across, side = (level.at, 0.97), axes.get_xaxis_transform(), "right"
+    else:
+        axes.axhline(level.at, **_LEVEL)
+        place, across = (0.005 if from_left else 0.995, level.at), axes.get_yaxis_transform()
+        side = "left" if from_left else "right"
+    axes.text(*place, printable(level.words), transform=across, ha=side, va="center", bbox=ON_WHITE)
 
 
-def _strokes(count: int) -> list[dict[str, Any]]:
-    return [STROKES[number % len(STROKES)] for number in range(count)]
-
-
-def _curve(axes: Axes, curve: Curve, stroke: dict[str, Any]) -> None:
+def _curve(axes: Axes, curve: Curve, number: int) -> None:
+    stroke = STROKES[number % len(STROKES)]
     x = np.asarray(curve.x)
     y = np.array([np.nan if value is None else value for value in curve.y])
     if curve.points:
-        axes.plot(x, y, "o", color=stroke["color"], markersize=3.0, label=printable(curve.name))
+        shape = _MARKERS[number % len(_MARKERS)]
+        axes.plot(
+            x, y, shape, color="0.0", markerfacecolor="1.0", markersize=4.0, label=printable(curve.name), clip_on=False
+        )
         return
     axes.plot(x, y, label=printable(curve.name), **stroke)
     if curve.spread is not None:

@@ -18,7 +18,7 @@ def screen_chart(chart: Chart) -> dict[str, Any]:
     traces = [
         trace for number, curve in enumerate(chart.curves) for trace in _traces(curve, number % len(COLOURS), chart)
     ]
-    layout = _layout(_axis(chart.x.words, chart.x.unit), _axis(chart.y.words, chart.y.unit))
+    layout = _layout(wording.axis_text(chart.x), wording.axis_text(chart.y))
     layout["showlegend"] = len(chart.curves) > 1
     layout["shapes"], layout["annotations"] = _levels(chart.levels)
     if chart.y.downward:
@@ -40,7 +40,7 @@ def screen_bars(bars: Bars) -> dict[str, Any]:
         "marker": {"color": [COLOURS[0] if value >= 0.0 else COLOURS[1] for value in values]},
         "hovertemplate": "%{y}: %{x:.4g} " + wording.unit(bars.axis.unit) + "<extra></extra>",
     }
-    layout = _layout(_axis(bars.axis.words, bars.axis.unit), "")
+    layout = _layout(wording.axis_text(bars.axis), "")
     layout["yaxis"] |= {"autorange": "reversed", "automargin": True}
     layout |= {"height": 120 + 26 * len(words), "showlegend": False}
     return {"data": [trace], "layout": layout}
@@ -77,14 +77,15 @@ def _traces(curve: Curve, number: int, chart: Chart) -> list[dict[str, Any]]:
 
 def _levels(levels: tuple[Level, ...]) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
     shapes, notes = [], []
-    for level in levels:
+    for number, level in enumerate(levels):
         along, across = ("x", "y") if level.upright else ("y", "x")
         ends = {f"{along}0": level.at, f"{along}1": level.at, f"{across}0": 0, f"{across}1": 1}
         shapes.append(
             {"type": "line", f"{across}ref": "paper", "line": {"color": "#555555", "dash": "dot", "width": 1.5}} | ends
         )
-        place = {along: level.at, across: 1, f"{across}ref": "paper", "xanchor": "right", "yanchor": "bottom"}
-        notes.append({"text": level.words, "showarrow": False, "font": {"size": 12}} | place)
+        side = 0 if not level.upright and number % 2 else 1  # lines close together are told apart from both ends
+        place = {along: level.at, across: side, f"{across}ref": "paper", "xanchor": "right" if side else "left"}
+        notes.append({"text": level.words, "showarrow": False, "font": {"size": 12}, "yanchor": "bottom"} | place)
     return shapes, notes
 
 
@@ -101,8 +102,3 @@ def _layout(x: str, y: str) -> dict[str, Any]:
         "hovermode": "closest",
         "legend": {"orientation": "h", "y": 1.02, "yanchor": "bottom"},
     }
-
-
-def _axis(words: str, unit: str) -> str:
-    shown = wording.unit(unit) if unit != "1" else ""
-    return f"{words}, {shown}" if shown else words

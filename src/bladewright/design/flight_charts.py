@@ -1,0 +1,123 @@
+"""The pictures of a flight report, as plain data: whoever draws them, for screen or paper, draws the same."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from bladewright.design.handle_force import HandleForce
+from bladewright.design.outline import section_outline
+from bladewright.design.reflex_effects import ReflexEffects, bend_of
+from bladewright.design.sensitivity import Ranking, Sensitivities
+from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.words import in_words, shown_in
+from bladewright.engine.arrays import Floats
+from bladewright.figures import Axis, Bars, Chart, Curve, Level
+
+BARS = 10  # of a ranking
+FORCE = Axis("handle force, pull up positive", "N")
+CHORD = Axis("from the leading edge", "of chord")
+
+
+def section_chart(drawing: BladeDrawing) -> Chart:
+    """The finished section to scale, its reflex bent in."""
+    outline = section_outline(drawing)
+    lines = (("top", outline.top), ("bottom", outline.bottom), ("mean line", outline.mean_line))
+    curves = tuple(Curve(name, _plain(points[:, 0]), _plain(points[:, 1])) for name, points in lines)
+    bend = drawing.reflex
+    levels = (Level(f"reflex {np.degrees(bend.angle):.2f} deg, {bend.side} skin", bend.start, True),) if bend else ()
+    note = "As drawn, to scale. The mean line is half-way between both skins."
+    return Chart("section", f"Section of {drawing.name}", CHORD, Axis("height"), curves, levels, note, true_scale=True)
+
+
+def force_over_collective(drawing: BladeDrawing, effects: ReflexEffects) -> Chart | None:
+    """What the hand holds from lowest to greatest collective, and in each judged condition."""
+    found = effects.range
+    if not found.collective.size:
+        return None
+    line = Curve(
+        "normal rotor speed, carrying the gross mass", _plain(np.degrees(found.collective)), _plain(found.force)
+    )
+    points = [
+        Curve(case.case, (at,), (case.total.value,), points=True)
+        for case in found.cases
+        if case.total is not None and (at := _collective(case)) is not None
+    ]
+    note = (
+        "Steady climb or descent at each collective. Between band and friction the lever stays where it is put; below "
+        "the friction line it rises by itself. An estimate until flown."
+    )
+    collective = Axis("collective at three quarters of the radius", "deg")
+    title = "Handle force against collective"
+    return Chart("force-collective", title, collective, FORCE, (line, *points), _limits(drawing), note)
+
+
+def force_over_reflex(drawing: BladeDrawing, effects: ReflexEffects) -> Chart:
+    """What other reflexes would do, condition by condition."""
+    angles = tuple(float(np.degrees(angle)) for angle, _ in effects.tried)
+    curves = tuple(
+        Curve(case, angles, tuple(forces[case] for _, forces in effects.tried)) for case in effects.tried[0][1]
+    )
+    drawn = Level("as drawn", float(np.degrees(bend_of(drawing).angle)), True)
+    note = "Each point is the whole handle force worked out again, hover trimmed to the gross mass."
+    reflex = Axis("reflex of the finished blade", "deg")
+    return Chart("force-reflex", "Handle force against reflex", reflex, FORCE, curves, (*_limits(drawing), drawn), note)
+
+
+def centre_of_pressure_chart(effects: ReflexEffects) -> Chart:
+    """Where the lift acts."""
+    lifts, places = zip(*effects.centre_of_pressure, strict=True)
+    curve = Curve("centre of pressure", lifts, places)
+    note = "A quarter of the chord less moment over lift. It runs away where the lift goes to nothing."
+    title = "Centre of pressure against lift"
+    return Chart("centre-of-pressure", title, Axis("lift coefficient"), CHORD, (curve,), (), note)
+
+
+def contribution_bars(case: HandleForce) -> Bars:
+    """What the handle force of one condition is made of."""
+    rows = [(part.name, part.value) for part in case.contributions]
+    if case.total is not None:
+        rows.append(("all together", case.total.value))
+    name = f"contributions-{_hyphened(case.case)}"
+    return Bars(name, f"What the hand holds: {case.case}", FORCE, tuple(rows), "All blades together, alike.")
+
+
+def sensitivity_bars(found: Sensitivities) -> Iterator[Bars]:
+    """The strongest dimensions on each answer."""
+    for number, ranking in enumerate(found.rankings, start=1):
+        yield _ranking_bars(ranking, number)
+
+
+def _ranking_bars(ranking: Ranking, number: int) -> Bars:
+    rows = []
+    for row in ranking.rows[:BARS]:
+        rough = "" if row.smooth else ", not smooth"
+        rows.append((f"{in_words(row.step.field)} +{shown_in(row.step.by, row.step.kind)}{rough}", row.effect.value))
+    assumed = any(not row.step.entered for row in ranking.rows[:BARS])
+    note = "Each dimension moved up by its own tolerance" + (
+        ", or by 1 % or 0.1 deg where the drawing gives none." if assumed else "."
+    )
+    title = f"What moves the {ranking.answer.name}"
+    return Bars(f"sensitivity-{number}", title, Axis("change", ranking.answer.unit), tuple(rows), note)
+
+
+def _limits(drawing: BladeDrawing) -> tuple[Level, ...]:
+    rotor = drawing.rotor
+    if rotor is None:
+        return ()
+    band, run = rotor.handle_band, rotor.control
+    found = [Level("greatest of the band", band.greatest), Level("least of the band", band.least)] if band else []
+    if run is not None and run.friction is not None:
+        found.append(Level("held by friction down to here", -run.friction))
+    return tuple(found)
+
+
+def _collective(case: HandleForce) -> float | None:
+    return next((figure.value for figure in case.figures if figure.name == "collective"), None)
+
+
+def _hyphened(words: str) -> str:
+    return "-".join(words.replace(",", " ").split())
+
+
+def _plain(values: Floats) -> tuple[float, ...]:
+    return tuple(float(value) for value in values)
