@@ -1,5 +1,7 @@
 """Every command, in the order of the job. Importing this imports no numbers, database or papers."""
 
+from collections.abc import Callable
+
 import typer
 
 from bladewright.cli.about import about
@@ -57,7 +59,7 @@ app = typer.Typer(
     ),
 )
 
-PANELS = {
+PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     "What to build": (
         check_drawing,
         properties,

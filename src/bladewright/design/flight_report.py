@@ -91,9 +91,7 @@ def _worth_of_a_degree(drawing: BladeDrawing, effects: ReflexEffects) -> Answere
     told = f"{said(effects.per_degree)}."
     if tolerance is not None and effects.bands:
         told += f" Within +/-{np.degrees(tolerance):.2g} deg the force is {in_both_units(effects.bands[0])} either way."
-    return Answered(
-        "What is a degree of reflex worth, and what its tolerance?", told, (effects.per_degree, *effects.bands)
-    )
+    return Answered(question, told, (effects.per_degree, *effects.bands))
 
 
 def _lowest(effects: ReflexEffects) -> Answered:
