@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from bladewright.errors import BadInput, StationOrder
 
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 
 def require_increasing(values: Floats, field: str) -> None:

@@ -1,0 +1,67 @@
+"""How the speed along a section answers to the displacement of its boundary layer, the trailing-edge condition kept."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.engine.arrays import Floats
+from bladewright.engine.flow.influence import source_influence
+from bladewright.engine.flow.panels import PanelFlow, flow_of, require_ring, system
+
+
+@dataclass(frozen=True, slots=True)
+class DisplacementResponse:
+    """Change of surface speed per mass defect, both with their sign along the ring.
+
+    The signed mass defect at a node is ``m = u d``: u the signed speed of ``PanelFlow`` over the stream's, d the
+    displacement thickness. It is negative where the flow runs forward over the top and passes through zero at the
+    stagnation point. Outflow through the wall is ``dm/ds`` along the ring on both surfaces alike, so
+    ``speed = inviscid speed + matrix @ m`` at any angle.
+    """
+
+    matrix: Floats  # (n + 1, n + 1): at node i per mass defect at node j, linear in between [1/m]
+
+
+def displaced_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> tuple[PanelFlow, DisplacementResponse]:
+    """Flow about one shape, and how its surface speed answers to a mass defect at each node, from one factorisation.
+
+    Parameters
+    ----------
+    nodes : (n + 1, 2) array
+        The ring, as for ``panel_flow``. [m]
+    angles : (k,) array
+        Of attack. [rad]
+    chord : float
+        That coefficients refer to. [m]
+
+    Returns
+    -------
+    tuple of PanelFlow and DisplacementResponse
+
+    Raises
+    ------
+    BadInput
+        As ``panel_flow``.
+
+    Notes
+    -----
+    The mass defect is linear along each panel, so that its outflow is a source of constant strength there. The mass
+    defect that is left at the trailing edge goes on downstream unchanged, which adds no source. The condition of
+    equal speeds at the trailing edge holds with the outflow too. First order in the displacement: the wall is not moved.
+
+    Source: M. J. Lighthill, On displacement thickness, J. Fluid Mech. 4, 1958 (from memory).
+    """
+    require_ring(nodes)
+    matrix, right, points, along = system(nodes)
+    chain = (nodes[:, 0] - np.mean(nodes[:, 0])) + 1j * (nodes[:, 1] - np.mean(nodes[:, 1]))
+    length = np.abs(np.diff(chain))
+    outflow = source_influence(points, along, chain)
+    np.fill_diagonal(outflow, -0.5)  # as seen from inside
+    outflow /= length
+    answers = np.zeros((len(chain), len(chain)))
+    answers[: len(points), :-1] = outflow
+    answers[: len(points), 1:] -= outflow
+    solved = np.linalg.solve(matrix, np.concatenate((right, answers), axis=1))
+    response = solved[:, 2:]
+    response[-1] = -response[0]
+    return flow_of(nodes, solved[None, :, :2], angles, chord), DisplacementResponse(matrix=response)
