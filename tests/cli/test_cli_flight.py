@@ -61,3 +61,23 @@ def test_sizing_the_reflex_says_roll_mould_and_where_the_lever_would_rise() -> N
     risen = asked("size-reflex", FM31, "--handle-force", "0 lbf")
     assert risen.exit_code == 1
     assert "rises by itself" in " ".join(risen.stdout.split())
+
+
+def test_the_flight_report_is_a_folder_with_a_page_and_a_paper(tmp_path: Path) -> None:
+    out = tmp_path / "report"
+    done = asked("flight-report", FM31, "--out", out, "--json")
+    assert done.exit_code == 0, done.output
+    assert {path.name for path in out.iterdir()} >= {"index.html", "flight-report.pdf", "figures.js", "page.js"}
+    assert len(json.loads(done.stdout)["answers"]) >= 5
+    assert not list(out.glob(".*"))
+
+
+def test_the_flight_report_writes_over_files_only(tmp_path: Path) -> None:
+    (tmp_path / "file").write_bytes(b"kept")
+    (tmp_path / "folder" / "index.html").mkdir(parents=True)
+    for out in ("file", "folder"):
+        done = asked("flight-report", FM31, "--out", tmp_path / out)
+        assert isinstance(done.exception, BadInput)
+        assert done.exception.field == "out"
+    assert (tmp_path / "file").read_bytes() == b"kept"
+    assert [path.name for path in (tmp_path / "folder").iterdir()] == ["index.html"]
