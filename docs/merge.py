@@ -83,8 +83,8 @@ def validation() -> str:
         "# Validation",
         "<!-- made by `make pages` from src/bladewright/selfcheck; change the cases there -->",
         f"{held} of {len(checked)} comparisons with figures from outside hold. Each was computed again for this page. "
-        "*Of the band*: how much of what the source allows the difference takes; *rounding* is less than half a percent "
-        "of it. Why a band is what it is stands beside its case.",
+        "*Of the band*: how much of what the source allows the difference takes; *rounding* is less than half a "
+        "percent of it. Why a band is what it is stands beside its case.",
         "",
     )
     return "\n\n".join(head) + validation_table(checked)

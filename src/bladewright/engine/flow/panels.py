@@ -267,9 +267,7 @@ def _loads(chain: Complexes, walls: Complexes, basis: Floats, axis: float) -> tu
         late = np.append((own[:, :-1] + cross + 3.0 * own[:, 1:]) / 12.0, 0.5 * own[:, :1], axis=1)
         push = -1j * walls
         force.append(np.sum(mean * push, axis=1))
-        moment.append(
-            -np.sum(np.imag(np.conj(chain - axis) * push) * mean + np.imag(np.conj(walls) * push) * late, axis=1)
-        )
+        moment.append(-np.sum(np.imag(np.conj(chain - axis) * push) * mean + np.imag(np.conj(walls) * push) * late, axis=1))
     return np.stack(force, axis=1), np.stack(moment, axis=1)
 
 
