@@ -86,6 +86,20 @@ class OutsideValidity(BadInput):
     """The method does not hold for these inputs, so no number is given."""
 
 
+class CannotCarry(BladewrightError):
+    """The rotor stalls before it carries this; ``greatest`` [N] is what it can, at the collective ``at`` [rad]."""
+
+    exit_code = 1
+
+    def __init__(self, thrust: float, greatest: float, at: float) -> None:
+        self.short, self.greatest, self.at = thrust - greatest, greatest, at
+        super().__init__(
+            f"the rotor stalls {self.short:.4g} N short of this thrust", field="thrust", value=thrust,
+            allowed=f"up to {greatest:.5g} N, at a collective of {at:.4g} rad",
+            fix="less weight, denser air, more rotor speed or more blade",
+        )  # fmt: skip
+
+
 class NotConverged(BladewrightError):
     """An iteration did not settle. No number is given; ``value`` has the last state."""
 
