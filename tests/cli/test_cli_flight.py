@@ -58,7 +58,7 @@ def test_sizing_the_reflex_says_roll_mould_and_where_the_lever_would_rise() -> N
     assert done.exit_code == 0, done.output
     for words in ("handle force asked for, hover: 8.9 N (2 lbf)", "least power-off speed", "An estimate until flown"):
         assert words in done.stdout
-    risen = asked("size-reflex", FM31, "--handle-force", "0 lbf")
+    risen = asked("size-reflex", FM31, "--handle-force", "-3 lbf")
     assert risen.exit_code == 1
     assert "rises by itself" in " ".join(risen.stdout.split())
 

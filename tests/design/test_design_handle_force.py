@@ -202,6 +202,7 @@ def test_unsourced_material_marks_only_what_the_mass_pulls(drawing: BladeDrawing
         "propeller moment",
         "mass offset times tilt of the feathering axis",
         "mass offset times coning less precone",
+        "drag times coning less precone",
         "weight times mass offset",
     }
 

@@ -29,8 +29,11 @@ def slope(ranking: Ranking, field: str) -> float:
     return found
 
 
-def test_reflex_has_the_slope_of_half_a_flap_in_strip_theory(rankings: dict[str, Ranking]) -> None:
-    # Glauert 1927; at a given collective only the section's moment answers; two blades, 0.75 m of handle for a radian
+def test_reflex_has_the_slope_of_half_a_flap_in_strip_theory(drawing: BladeDrawing) -> None:
+    # Glauert 1927; on a hinged hub no bent blade answers too; two blades, 0.75 m of handle for a radian
+    assert drawing.rotor is not None
+    hinged = drawing.model_copy(update={"rotor": drawing.rotor.model_copy(update={"hub": "hinged"})})
+    rankings = {ranking.answer.name: ranking for ranking in sensitivities(hinged).rankings}
     per_radian = 0.5 * flap_derivatives(0.1).moment
     speed = 540.0 * math.pi / 30.0
     moment = 1.225 * 0.2**2 * speed**2 * (3.55**3 - 0.45**3) / 6.0 * per_radian

@@ -5,10 +5,11 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
-from bladewright.design.handle_force import HandleForce, hover_case, lifting_blade, lowest_collective_case, named_cases
+from bladewright.design.conditions import lifting_part
+from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case, named_cases
+from bladewright.design.hover_power import hover_power, hover_time
 from bladewright.design.properties import blade_properties
-from bladewright.design.section_flow import METHOD as SECTION_METHOD
-from bladewright.design.section_flow import VALIDITY, section_flow
+from bladewright.design.section_flow import section_flow
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.rotor.blade_element import integral
@@ -42,26 +43,32 @@ def design_answers(drawing: BladeDrawing) -> Answers:
     properties = blade_properties(drawing)
     for answer in named_cases(drawing):
         found |= _of_case(answer, known=found)
+    power, stored = hover_power(drawing), hover_time(drawing)
+    found |= {figure.name: figure for figure in power.figures}
+    if isinstance(stored, Figure):
+        found[stored.name] = stored
     for figure in properties.blade:
         found.setdefault(figure.name, figure)
     for figure in properties.section:
         name = f"section at {properties.section_radius:.4g} m: {figure.name}"
         found[name] = dataclasses.replace(figure, name=name)
-    return found, tuple(dict.fromkeys((*missing, *properties.missing)))
+    gaps = (*missing, *power.missing, *([stored] if isinstance(stored, Missing) else []), *properties.missing)
+    return found, tuple(dict.fromkeys(gaps))
 
 
 def effective_pitch(drawing: BladeDrawing) -> Figure:
     """The pitch at which the whole blade would lift the same, which splits the track of unlike mates."""
     flow = section_flow(drawing)
-    blade = lifting_blade(drawing, flow)
+    blade = lifting_part(drawing, flow)
     weight = blade.chord * blade.y**2
     pitch = integral(weight * (blade.twist - blade.zero_lift_angle), blade.y) / integral(weight, blade.y)
     return Figure(
         "effective pitch",
         float(np.degrees(pitch)),
         "deg",
-        method=f"twist less zero-lift angle, weighted by chord and radius squared; {SECTION_METHOD}",
-        validity=VALIDITY,
+        method=f"twist less zero-lift angle, weighted by chord and radius squared; {flow.method}",
+        validity=flow.validity,
+        inside_validity=flow.inside,
         validated=flow.validated,
     )
 

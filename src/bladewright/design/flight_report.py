@@ -13,10 +13,11 @@ from bladewright.design.flight_charts import (
     section_chart,
     sensitivity_bars,
 )
+from bladewright.design.hover_power import HIGH_AND_WARM, INDEX, SEA_LEVEL, hover_power, hover_time
 from bladewright.design.reflex_effects import ReflexEffects, bend_of, reflex_effects
 from bladewright.design.sensitivity import sensitivities
 from bladewright.drawing.file import BladeDrawing
-from bladewright.figures import Answered, Bars, Chart, Figure, Finding, Missing, in_both_units
+from bladewright.figures import Answered, Bars, Chart, Figure, Finding, Missing, in_both_units, rounded
 
 OFF = float(np.radians(0.3))  # [rad] the batch that came out different; the question's own figure
 
@@ -39,8 +40,10 @@ def flight_report(drawing: BladeDrawing) -> FlightReport:
         _held(effects),
         _nothing_to_hold(effects),
         _worth_of_a_degree(drawing, effects),
-        _lowest(effects),
+        _power(drawing),
+        _stored(drawing),
         _batch(batch),
+        _lowest(effects),
     )
     return FlightReport(
         answers=answers,
@@ -104,6 +107,30 @@ def _lowest(effects: ReflexEffects) -> Answered:
     return Answered("What does the lever do at lowest collective in autorotation?", told, tuple(figures), missing)
 
 
+def _power(drawing: BladeDrawing) -> Answered:
+    found = [hover_power(drawing, place) for place in (SEA_LEVEL, HIGH_AND_WARM)]
+    told = []
+    for one in found:
+        if one.short is not None:
+            told.append(f"{one.place.words}: IT CANNOT HOVER, {in_both_units(one.short)} short")
+            continue
+        power, *rest = one.figures
+        margin = next((figure for figure in rest if figure.name.startswith("power margin")), None)
+        left = f", {said(margin)} to spare" if margin is not None and margin.value >= 0.0 else ""
+        left = f", {in_both_units(margin)}: TOO LITTLE" if margin is not None and margin.value < 0.0 else left
+        told.append(f"{one.place.words}: {said(power)}{left}")
+    figures = tuple(figure for one in found for figure in (*one.figures, *([one.short] if one.short else [])))
+    missing = tuple(gap for one in found for gap in one.missing)
+    return Answered("How much power does the hover take, and what is left?", f"{'; '.join(told)}.", figures, missing)
+
+
+def _stored(drawing: BladeDrawing) -> Answered:
+    question, found = "How long could it hover on what the turning blades have stored?", hover_time(drawing)
+    if isinstance(found, Missing):
+        return Answered(question, "Not known.", (), (found,))
+    return Answered(question, f"{said(found)}: {INDEX}.", (found,))
+
+
 def _batch(batch: OffBatch) -> Answered:
     question = f"A batch came out {batch.off.value:+.1f} deg of reflex: what will the pilot feel?"
     told = "; ".join(f"{figure.name}: {said(figure)}" for figure in (*batch.both[:1], *batch.one[:1]))
@@ -116,5 +143,6 @@ def _batch(batch: OffBatch) -> Answered:
 
 def said(figure: Figure) -> str:
     """A figure in a sentence."""
-    known = "not quantified" if figure.uncertainty is None else f"{figure.uncertainty:.2g} {figure.unit}"
+    reach = figure.uncertainty
+    known = "not quantified" if reach is None else f"{rounded(reach, reach)} {figure.unit}"
     return f"{in_both_units(figure)} (+/- {known})"

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from bladewright.design.answers import effective_pitch, whole_name
 from bladewright.design.departed import departed
 from bladewright.design.handle_force import named_cases
+from bladewright.design.hover_power import hover_power
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.fields import drawn_value, field_names
@@ -74,7 +75,7 @@ class Sensitivities:
 
 
 def sensitivities(drawing: BladeDrawing) -> Sensitivities:
-    """Handle force in each case, coning and effective pitch (track) against every dimension of the blade."""
+    """Handle force in each case, power, coning and effective pitch (track) against every dimension of the blade."""
     answers = _answers(drawing)
     found: dict[str, list[Sensitivity]] = {name: [] for name in answers}
     unmoved = []
@@ -123,6 +124,8 @@ def _answers(drawing: BladeDrawing) -> dict[str, Figure]:
     hover, lowest = named_cases(drawing, mass=span_mass(drawing))
     found = {whole_name(case.case): case.total for case in (hover, lowest) if case.total is not None}
     found |= {f"hover: {figure.name}": figure for figure in hover.figures if figure.name == "free coning"}
+    if power := hover_power(drawing).figures:
+        found["power of the hover"] = power[0]
     found["effective pitch (track)"] = effective_pitch(drawing)
     return {name: dataclasses.replace(figure, name=name) for name, figure in found.items()}
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.handle_force import LIFT_SLOPE, lifting_blade
+from bladewright.design.conditions import lifting_part
 from bladewright.design.section_flow import section_flow
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
@@ -30,7 +30,8 @@ def track_model(drawing: BladeDrawing) -> TrackModel | None:
     soft, stiff = rotor.control.stiffness_low, rotor.control.stiffness_high
     if not soft or not stiff:
         return None
-    blade, air = lifting_blade(drawing, section_flow(drawing)), standard_air().density
+    flow, air = section_flow(drawing), standard_air().density
+    blade = lifting_part(drawing, flow)
     unit = section_moment(blade.y, blade.chord, np.ones_like(blade.y), rotor.speeds.normal, air)
-    rise = tip_rise_per_pitch(blade.y, blade.chord, LIFT_SLOPE, air, mass.flap_inertia, drawing.planform.tip)
+    rise = tip_rise_per_pitch(blade.y, blade.chord, flow.lift_slope, air, mass.flap_inertia, drawing.planform.tip)
     return TrackModel(rise, unit / soft, unit / stiff)

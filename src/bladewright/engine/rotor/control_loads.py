@@ -177,8 +177,35 @@ def free_coning(y: Floats, lift_per_length: Floats, mass: SpanMass, rotor_speed:
 
     Source: W. Johnson, Helicopter Theory, 1980, ch. 5 (from memory).
     """
-    weight = GRAVITY * mass.span_moment
-    return (integral(lift_per_length * y, y) - weight) / (rotor_speed**2 * mass.flap_inertia)
+    return limp_coning(integral(lift_per_length * y, y), mass, rotor_speed)
+
+
+def limp_coning(lift_moment: float, mass: SpanMass, rotor_speed: float) -> float:
+    """``free_coning`` from the moment of the lift about the rotor axis.
+
+    ``beta = (M_L - g S)/(W**2 I)``.
+
+    Parameters
+    ----------
+    lift_moment : float
+        M_L, of one blade's lift. [N m]
+    mass : SpanMass
+        Of one blade. [-]
+    rotor_speed : float
+        More than zero. [rad/s]
+
+    Returns
+    -------
+    float
+        Up positive. [rad]
+
+    Notes
+    -----
+    As ``free_coning``.
+
+    Source: W. Johnson, Helicopter Theory, 1980, ch. 5 (from memory).
+    """
+    return (lift_moment - GRAVITY * mass.span_moment) / (rotor_speed**2 * mass.flap_inertia)
 
 
 def mass_offset_moment(mass: SpanMass, pitch: Floats, angle: float, rotor_speed: float) -> float:
@@ -211,6 +238,33 @@ def mass_offset_moment(mass: SpanMass, pitch: Floats, angle: float, rotor_speed:
     Source: derivative of the centrifugal potential, docs/theory/control-loads; no source needed.
     """
     return rotor_speed**2 * angle * float(np.trapezoid(mass.mass_per_length * _aft(mass, pitch) * mass.y, mass.y))
+
+
+def raised_drag_moment(torque: float, angle: float) -> float:
+    """Moment of what the air takes off a blade's turning, where the blade is bent above its feathering axis.
+
+    ``M = (b - b_0) Q``: at a radius y the blade stands ``y (b - b_0)`` above the axis, and Q is the integral of y times
+    the force aft there.
+
+    Parameters
+    ----------
+    torque : float
+        Q, of the air on one blade about the rotor axis, against its turning positive; induced drag included. [N m]
+    angle : float
+        b - b_0, coning less the tilt of the feathering axis, small. [rad]
+
+    Returns
+    -------
+    float
+        Nose-up positive: the air pushes aft above the axis. [N m]
+
+    Notes
+    -----
+    Rigid bend at the rotor axis, no lag.
+
+    Source: moment balance; no source needed.
+    """
+    return angle * torque
 
 
 def weight_moment(mass: SpanMass, pitch: Floats) -> float:
