@@ -13,12 +13,15 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor.atmosphere import GRAVITY, Air
 from bladewright.engine.rotor.axial_flow import axial_flow
 from bladewright.engine.rotor.blade_element import LiftingBlade
-from bladewright.engine.rotor.hover import Hover, hover_with_thrust
+from bladewright.engine.rotor.hover import Hover, hover_sweep, hover_with_thrust
 from bladewright.engine.rotor.rotor_blade import RotorBlade
 
 QUARTER = 0.25
 STATIONS = 101  # along the lifting part
 MOST_KEPT = 512
+USUAL = np.radians([4.0, 8.0])  # collectives of a hover far below stall; only where a search begins
+WIDER = float(np.radians(6.0))
+SECANTS, MET = 8, 1e-10  # how often, and of the thrust
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +59,24 @@ def hover_state(drawing: BladeDrawing, rotor: Rotor, flow: SectionFlow, speed: f
 
 @lru_cache(maxsize=MOST_KEPT)
 def _hover(plan: Planform, flow: SectionFlow, blades: int, speed: float, air: Air, thrust: float) -> Hover:
-    return hover_with_thrust(rotor_blade(plan, flow), blades, speed, air, thrust)
+    blade = rotor_blade(plan, flow)
+    return _below_stall(blade, blades, speed, air, thrust) or hover_with_thrust(blade, blades, speed, air, thrust)
+
+
+def _below_stall(blade: RotorBlade, blades: int, speed: float, air: Air, thrust: float) -> Hover | None:
+    """The hover by secants from where a blade usually works; None where that does not lead straight to it."""
+    older, newer = hover_sweep(blade, blades, speed, air, USUAL)
+    for _ in range(SECANTS):
+        if abs(newer.thrust - thrust) <= MET * thrust:
+            return newer
+        slope = (newer.thrust - older.thrust) / (newer.collective - older.collective)
+        if not slope > 0.0:
+            return None
+        wanted = newer.collective + (thrust - newer.thrust) / slope
+        if not USUAL[0] - WIDER < wanted < USUAL[1] + WIDER:
+            return None
+        older, (newer,) = newer, hover_sweep(blade, blades, speed, air, np.array([wanted]))
+    return None
 
 
 @lru_cache(maxsize=MOST_KEPT)
