@@ -7,6 +7,7 @@ from bladewright.errors import BadInput, StationOrder
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+Complexes = NDArray[np.complex128]
 
 
 def require_increasing(values: Floats, field: str) -> None:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats
-from bladewright.engine.flow.influence import source_influence
-from bladewright.engine.flow.panels import PanelFlow, flow_of, require_ring, system
+from bladewright.engine.flow.influence import source_flux, source_influence
+from bladewright.engine.flow.panels import PanelFlow, flow_of, strengths
+from bladewright.engine.flow.ring import require_ring, ring_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,21 +48,19 @@ def displaced_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> tuple[P
     -----
     The mass defect is linear along each panel, so that its outflow is a source of constant strength there. The mass
     defect that is left at the trailing edge goes on downstream unchanged, which adds no source. The condition of
-    equal speeds at the trailing edge holds with the outflow too. First order in the displacement: the wall is not moved.
+    equal speeds at the trailing edge holds with the outflow too. First order in the displacement: the wall stays.
 
     Source: M. J. Lighthill, On displacement thickness, J. Fluid Mech. 4, 1958 (from memory).
     """
     require_ring(nodes)
-    matrix, right, points, along = system(nodes)
-    chain = (nodes[:, 0] - np.mean(nodes[:, 0])) + 1j * (nodes[:, 1] - np.mean(nodes[:, 1]))
-    length = np.abs(np.diff(chain))
-    outflow = source_influence(points, along, chain)
-    np.fill_diagonal(outflow, -0.5)  # as seen from inside
-    outflow /= length
-    answers = np.zeros((len(chain), len(chain)))
-    answers[: len(points), :-1] = outflow
-    answers[: len(points), 1:] -= outflow
-    solved = np.linalg.solve(matrix, np.concatenate((right, answers), axis=1))
-    response = solved[:, 2:]
-    response[-1] = -response[0]
-    return flow_of(nodes, solved[None, :, :2], angles, chord), DisplacementResponse(matrix=response)
+    ring = ring_of(nodes)
+    through = np.empty((len(ring.points), len(ring.length)))
+    through[: len(ring.length)] = source_flux(ring.nodes)
+    if ring.blunt:
+        through[-1:] = source_influence(ring.points[-1:], ring.along[-1:], ring.nodes)
+    through /= ring.length
+    outflow = np.zeros((len(ring.points), len(ring.nodes)))
+    outflow[:, :-1] -= through
+    outflow[:, 1:] += through
+    solved = strengths(ring, outflow)
+    return flow_of(nodes, [ring], solved[None, :2], angles, chord), DisplacementResponse(matrix=solved[2:, :-1].T)

@@ -9,11 +9,8 @@ pages costs more than the arithmetic.
 import threading
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bladewright.engine.arrays import Floats
-
-Complexes = NDArray[np.complex128]
+from bladewright.engine.arrays import Complexes, Floats
 
 TURN = 2.0 * np.pi
 TABLES = 5
@@ -21,11 +18,12 @@ MOST_KEPT = 2**20  # numbers kept between calls: tables of some 450 panels
 _kept = threading.local()
 
 
-def vortex_influence(points: Complexes, along: Complexes, chain: Complexes) -> Floats:
+def vortex_influence(points: Complexes, along: Complexes, chain: Complexes, out: Floats) -> None:
     """Normal velocity at points from vortex strength that runs linearly from node to node.
 
-    From a panel of length L at the origin with strength growing from 0 to 1, ``u - i w = -i [Z (s - i b) - L]/(2 pi L)``
-    at Z, with ``s = ln(r1/r2)`` of the distances to its ends and b the angle under which it is seen.
+    From a panel of length L at the origin with strength that grows from 0 to 1, the velocity at Z is
+    ``u - i w = -i [Z (s - i b) - L]/(2 pi L)``, with ``s = ln(r1/r2)`` of the distances to its ends and b the angle
+    under which it is seen.
 
     Parameters
     ----------
@@ -35,11 +33,8 @@ def vortex_influence(points: Complexes, along: Complexes, chain: Complexes) -> F
         Unit vectors; the normal lies to their right. [-]
     chain : (n,) complex array
         Nodes, panel by panel. [m]
-
-    Returns
-    -------
-    (m, n) array
-        Per unit strength at each node, anticlockwise positive. [1]
+    out : (n, m) array
+        Filled with the velocity per unit strength at each node, anticlockwise positive. [1]
 
     Notes
     -----
@@ -52,17 +47,19 @@ def vortex_influence(points: Complexes, along: Complexes, chain: Complexes) -> F
     level, part, across = tables[0, :-1], tables[3, :-1], tables[4, :-1]
     side = np.diff(chain)
     length = np.abs(side)
-    turned = (np.conj(side) / length) ** 2 / length / TURN
-    _products((np.conj(side) / length / TURN,), (along,), level)
-    result = np.zeros((len(chain), len(points)))
-    for own, far, sign in ((result[:-1], chain[1:], np.add), (result[1:], chain[:-1], np.subtract)):
+    turned = (np.conj(side) / length) ** 2 / (TURN * length)
+    _products((np.conj(side) / (TURN * length),), (along,), level)
+    out[-1] = 0.0
+    for far, from_begin in ((chain[1:], True), (chain[:-1], False)):
         _products((turned, -far * turned), (points * along, along), part, across)
         part *= stretch
         across *= angle
         part += across
-        part -= level
-        sign(own, part, out=own)
-    return result.T
+        if from_begin:
+            np.subtract(part, level, out=out[:-1])
+        else:
+            part -= level
+            out[1:] -= part
 
 
 def source_influence(points: Complexes, along: Complexes, chain: Complexes) -> Floats:
@@ -101,8 +98,52 @@ def source_influence(points: Complexes, along: Complexes, chain: Complexes) -> F
     return np.subtract(across, level, out=level).T
 
 
+def source_flux(chain: Complexes) -> Floats:
+    """Mean normal velocity through each panel of a chain from sources of constant strength on each, inside taken left.
+
+    With ``G(w) = w ln w``, the stream function is ``Im[conj(t) (G(z - begin) - G(z - end))]/(2 pi)`` of a panel along
+    t, up to a constant; the flux through another panel is its change from one end to the other.
+
+    Parameters
+    ----------
+    chain : (n,) complex array
+        Nodes, panel by panel; panels meet at nodes only. [m]
+
+    Returns
+    -------
+    (n - 1, n - 1) array
+        Through panel i, to its right, from panel j. [1]
+
+    Notes
+    -----
+    Exact for straight panels: what goes into a closed chain comes out of it. At panel middles instead, the bends of
+    the chain would cost an order of accuracy.
+
+    Source: the two-dimensional source, integrated over both panels in docs/theory/section-flow.
+    """
+    side = np.diff(chain)
+    apart = chain[:, None] - chain
+    distance = np.abs(apart)
+    logarithm = np.log(np.where(distance > 0.0, distance, 1.0))
+    seen = np.angle(apart[1:] * np.conj(apart[:-1]))  # of a panel, from a node
+    from_begin, from_end, to_begin, to_end = seen[:, :-1], seen[:, 1:], seen.T[:-1], seen.T[1:]
+    meets = distance[:-1, 1:] == 0.0  # there the angle goes round by the other end
+    last = np.where(meets, from_begin + to_end, to_begin + from_end)
+
+    def stream(row: slice, column: slice, turn: Floats) -> Complexes:
+        value: Complexes = apart[row, column] * (logarithm[row, column] + 1j * turn)
+        return value
+
+    ends, begins = slice(1, None), slice(None, -1)
+    total = stream(ends, begins, from_begin) - stream(ends, ends, last)
+    total -= stream(begins, begins, np.zeros_like(last)) - stream(begins, ends, to_begin)
+    flux: Floats = np.imag(total * np.conj(side)) / np.abs(side) / np.abs(side)[:, None] / TURN
+    np.fill_diagonal(flux, -0.5)
+    return flux
+
+
 def _seen(points: Complexes, chain: Complexes, tables: Floats) -> tuple[Floats, Floats]:
-    """By panel and point: logarithm of the distance to the panel's begin over that to its end, and the angle between."""
+    """By panel and point: logarithm of the distance to its begin over that to its end, and the angle between."""
     square, height, inner, outer = tables[0], tables[1], tables[1, :-1], tables[2, :-1]
     np.subtract(chain.real[:, None], points.real, out=square)
     square *= square
@@ -120,7 +161,7 @@ def _seen(points: Complexes, chain: Complexes, tables: Floats) -> tuple[Floats, 
 
 
 def _products(
-    rows: tuple[Complexes, ...], columns: tuple[Complexes, ...], real: Floats, imaginary: Floats | None = None
+    rows: tuple[Complexes | Floats, ...], columns: tuple[Complexes, ...], real: Floats, imaginary: Floats | None = None
 ) -> None:
     """Real and imaginary part of a sum of outer products."""
     left = np.column_stack([part for each in rows for part in (each.real, each.imag)])

@@ -8,18 +8,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats, require_finite
-from bladewright.engine.flow.influence import Complexes, source_influence, vortex_influence
-from bladewright.errors import BadInput
+from bladewright.engine.arrays import Complexes, Floats
+from bladewright.engine.flow.influence import source_influence, vortex_influence
+from bladewright.engine.flow.ring import Ring, require_ring, ring_of
+from bladewright.errors import OutsideValidity
 
-FEWEST_PANELS = 8
-SHARP = 1e-9  # a trailing edge thinner than this share of the outline's extent is closed
 STREAMS = np.array([1.0, 1.0j])  # along x, along z
+ONE, OTHER = (0, 0, 1), (0, 1, 1)  # the pairs of streams whose product a squared speed is made of
 
 
 @dataclass(frozen=True, slots=True)
 class PanelFlow:
-    """Flow of unit stream speed about one or many shapes (...) at k angles; the ring runs anticlockwise.
+    """Flow of unit stream speed about one or many shapes (...) at k angles; rings run anticlockwise.
 
     Node 0 is the trailing edge on top, then forward over the top, round the nose, and aft along the bottom.
     """
@@ -30,10 +30,10 @@ class PanelFlow:
     speed: Floats  # (..., k, n + 1) surface over stream speed along the ring: negative where it runs forward [1]
     lift: Floats  # (..., k) coefficient, from the circulation [1]
     lift_from_pressure: Floats  # (..., k) coefficient [1]
-    drag_from_pressure: Floats  # (..., k) coefficient; what it differs from zero is error [1]
+    drag_from_pressure: Floats  # (..., k) coefficient; error, where the trailing edge is closed [1]
     moment: Floats  # (..., k) coefficient about the quarter chord, nose-up positive, from pressure [1]
     stagnation: Floats  # (..., k) arc length of the forward stagnation point [m]
-    leak: Floats  # (..., k) flow through the panels that the conditions leave over; what it differs from 0 is error [1]
+    leak: Floats  # (..., k) flow through all panels alike that the conditions leave over; all of it error [1]
 
     @property
     def pressure(self) -> Floats:
@@ -53,7 +53,7 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     ----------
     nodes : (..., n + 1, 2) array
         Anticlockwise from the trailing edge on top to the trailing edge on the bottom; the same point twice if closed.
-        The rear stagnation point of a smooth body, where there is no edge. [m]
+        A smooth body begins at its rear stagnation point. [m]
     angles : (k,) array
         Of attack, against the x axis. [rad]
     chord : float
@@ -67,6 +67,8 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     ------
     BadInput
         If nodes are not finite, too few, repeated or clockwise.
+    OutsideValidity
+        If the shape has no one flow.
 
     Notes
     -----
@@ -74,113 +76,75 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     panels of a thin edge are one, and the strengths there run wild. Errors of lift, moment and pressure fall with the
     square of the panel length (tested). Attached, inviscid, incompressible.
 
-    Source: J. Katz, A. Plotkin, Low-Speed Aerodynamics, 1991, ch. 11 (from memory); end conditions rederived in
+    Source: J. Katz, A. Plotkin, Low-Speed Aerodynamics, 1991, ch. 11 (from memory); end conditions derived in
     docs/theory/section-flow.
     """
     require_ring(nodes)
-    shapes = nodes.reshape(-1, *nodes.shape[-2:])
-    size = shapes.shape[1]
-    matrix, right = np.empty((len(shapes), size, size)), np.empty((len(shapes), size, 2))
-    for number, shape in enumerate(shapes):
-        matrix[number], right[number], _, _ = system(shape)
-    return flow_of(nodes, np.linalg.solve(matrix, right), angles, chord)
+    rings = [ring_of(shape) for shape in nodes.reshape(-1, *nodes.shape[-2:])]
+    return flow_of(nodes, rings, np.stack([strengths(ring) for ring in rings]), angles, chord)
 
 
-def require_ring(nodes: Floats) -> None:
-    """Raise ``BadInput`` unless nodes go anticlockwise round something, each place once.
+def strengths(ring: Ring, outflow: Floats | None = None) -> Floats:
+    """Strength at each node, and the leak, in the stream along x, along z, and with each given outflow in still air.
 
     Parameters
     ----------
-    nodes : (..., n + 1, 2) array
-        Rings. [m]
+    ring : Ring
+        The shape. [-]
+    outflow : (m, k) array or None
+        Normal velocity at the m points of the ring, just inside, that sources on its surface make. [1]
+
+    Returns
+    -------
+    (2 + k, n + 2) array
+        The strengths of nodes 0 to n, then the leak. [1]
 
     Raises
     ------
-    BadInput
-        Saying which.
-    """
-    if nodes.ndim < 2 or nodes.shape[-1] != 2 or nodes.shape[-2] <= FEWEST_PANELS:
-        raise BadInput("too few nodes", field="nodes", allowed=f"(..., n + 1, 2) with n at least {FEWEST_PANELS}")
-    require_finite(nodes, "nodes")
-    side = np.diff(nodes, axis=-2)
-    if not np.all(np.hypot(side[..., 0], side[..., 1]) > 0.0):
-        raise BadInput("a node is repeated", field="nodes", fix="drop repeated points")
-    x, z = nodes[..., 0], nodes[..., 1]
-    if not np.all(np.sum(x * np.roll(z, -1, -1) - np.roll(x, -1, -1) * z, axis=-1) > 0.0):
-        raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
-
-
-def system(shape: Floats) -> tuple[Floats, Floats, Complexes, Complexes]:
-    """Conditions on the strengths of one shape.
-
-    Parameters
-    ----------
-    shape : (n + 1, 2) array
-        Its ring. [m]
-
-    Returns
-    -------
-    tuple
-        Matrix (n + 1, n + 1) on the strengths of nodes 0 to n - 1 and the leak; right sides (n + 1, 2) of the two
-        streams; the points where conditions hold, n of them or with the base n + 1, and the directions there.
+    OutsideValidity
+        If the conditions leave the flow open.
 
     Notes
     -----
-    The last strength is the first with its sign turned, which is the condition of Kutta.
+    Kutta's condition is built in: the last strength is the first with its sign turned.
 
     Source: as ``panel_flow``.
     """
-    chain = (shape[:, 0] - np.mean(shape[:, 0])) + 1j * (shape[:, 1] - np.mean(shape[:, 1]))
-    blunt = is_blunt(chain)
-    walls = np.append(chain, chain[0]) if blunt else chain
-    side = np.diff(walls)
-    length = np.abs(side)
-    points, along = 0.5 * (walls[1:] + walls[:-1]), side / length
-    influence = vortex_influence(points, along, chain)
-    matrix = np.zeros((len(chain), len(chain)), order="F")
-    right = np.zeros((len(chain), 2))
-    rows = len(points)
-    matrix[:rows, :-1] = influence[:, :-1]
-    matrix[:rows, 0] -= influence[:, -1]
-    matrix[:rows, -1] = 1.0
-    if blunt:
-        matrix[:, 0] -= _base(points, along, chain)
+    from scipy.linalg.lapack import dgesv
+
+    count, rows = len(ring.nodes), len(ring.points)
+    table = np.empty((count, count))  # by node and condition: the matrix as LAPACK reads it
+    vortex_influence(ring.points, ring.along, ring.nodes, table[:, :rows])
+    table[0, :rows] -= table[-1, :rows]
+    table[-1, :rows] = 1.0
+    if ring.blunt:
+        table[0] -= _base(ring)
     else:
-        first, last = length[0] / length[1], length[-1] / length[-2]
-        matrix[-1, :3] = 2.0, -1.0 - first, first
-        matrix[-1, -3:-1] += -last, 1.0 + last
-    right[:rows] = -_through(STREAMS, along[:, None])
-    return matrix, right, points, along
+        first, last = ring.length[0] / ring.length[1], ring.length[-1] / ring.length[-2]
+        table[:, -1] = 0.0
+        table[:3, -1] = 2.0, -1.0 - first, first
+        table[-3:-1, -1] += -last, 1.0 + last
+    right = np.zeros((2 if outflow is None else 2 + outflow.shape[1], count))
+    right[:2, :rows] = -through(STREAMS[:, None], ring.along)
+    if outflow is not None:
+        right[2:, :rows] = -outflow.T
+    _, _, solved, fault = dgesv(table.T, right.T, overwrite_a=True, overwrite_b=True)
+    if fault:
+        raise OutsideValidity("this shape has no one flow", field="nodes", row=int(fault))
+    return np.concatenate((solved[:-1], -solved[:1], solved[-1:])).T
 
 
-def is_blunt(chain: Complexes) -> bool:
-    """Whether the ring's ends are apart.
-
-    Parameters
-    ----------
-    chain : (n + 1,) complex array
-        A ring. [m]
-
-    Returns
-    -------
-    bool
-
-    Notes
-    -----
-    Source: definition; no source needed.
-    """
-    return bool(np.abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
-
-
-def flow_of(nodes: Floats, solved: Floats, angles: Floats, chord: float) -> PanelFlow:
+def flow_of(nodes: Floats, rings: list[Ring], solved: Floats, angles: Floats, chord: float) -> PanelFlow:
     """The flow at any angles from the solutions of the two streams.
 
     Parameters
     ----------
     nodes : (..., n + 1, 2) array
-        Rings. [m]
-    solved : (shapes, n + 1, 2) array
-        Strengths and leak of each shape in both streams. [1]
+        As for ``panel_flow``. [m]
+    rings : list of Ring
+        The same shapes. [-]
+    solved : (shapes, 2, n + 2) array
+        ``strengths`` of each. [1]
     angles : (k,) array
         Of attack. [rad]
     chord : float
@@ -192,93 +156,96 @@ def flow_of(nodes: Floats, solved: Floats, angles: Floats, chord: float) -> Pane
 
     Notes
     -----
-    Pressure is one less the square of a speed linear along each panel, and is integrated exactly. Loads are
-    quadratic in the two solutions: three integrals serve every angle. The stagnation point is where the potential
-    along the surface is least.
+    Pressure is one less the square of a speed linear along each panel, and is integrated exactly. Loads are quadratic
+    in the two solutions, so three integrals serve every angle. The stagnation point is where the potential along the
+    surface is least.
 
     Source: theorem of Kutta and Joukowski; Bernoulli's equation.
     """
     angles = np.atleast_1d(np.asarray(angles, dtype=np.float64))
-    shapes = nodes.reshape(-1, *nodes.shape[-2:])
-    parts = np.stack((np.cos(angles), np.sin(angles)))
-    leak = solved[:, -1, :] @ parts
-    basis = np.swapaxes(solved, 1, 2).copy()
-    basis[:, :, -1] = -basis[:, :, 0]
-    chain = shapes[..., 0] + 1j * shapes[..., 1]
-    walls = np.diff(chain, axis=1, append=chain[:, :1])
-    length = np.abs(walls[:, :-1])
-    arc = np.concatenate((np.zeros((len(chain), 1)), np.cumsum(length, axis=1)), axis=1)
-    rise = 0.5 * (basis[:, :, 1:] + basis[:, :, :-1]) * length[:, None]
-    edge = -basis[:, :, 0] * np.real(np.conj(_bisector(chain)) * walls[:, -1])[:, None]
-    circulation = (rise.sum(axis=2) + edge) @ parts
-    pull, turn = _loads(chain, walls, basis, 0.25 * chord)
-    squares = np.stack((parts[0] ** 2, 2.0 * parts[0] * parts[1], parts[1] ** 2))
-    force = (pull @ squares) * (parts[0] - 1j * parts[1]) / chord
-    speed = np.einsum("ak,san->skn", parts, basis)
-    lead = nodes.shape[:-2]
+    lead, count = nodes.shape[:-2], nodes.shape[-2]
+    parts = np.stack((np.cos(angles), np.sin(angles)), axis=1)
+    squares = np.stack((parts[:, 0] ** 2, 2.0 * parts[:, 0] * parts[:, 1], parts[:, 1] ** 2))
+    shapes = nodes.reshape(-1, count, 2)
+    chain: Complexes = shapes[..., 0] + 1j * shapes[..., 1]
+    walls: Complexes = np.concatenate((chain[:, 1:], chain[:, :1]), axis=1) - chain
+    length = np.stack([ring.length for ring in rings])
+    arc = np.zeros((len(rings), count))
+    np.cumsum(length, axis=1, out=arc[:, 1:])
+    basis = solved[..., :-1]
+    rise = 0.5 * (basis[..., 1:] + basis[..., :-1]) * length[:, None]
+    carried = np.real(np.conj([ring.leaves for ring in rings]) * walls[:, -1])
+    circulation = rise.sum(axis=2) - basis[..., 0] * carried[:, None]
+    pull, turn = _loads(chain, 0.25 * chord, walls, basis)
+    force = (pull @ squares) * (parts[:, 0] - 1j * parts[:, 1]) / chord
+    speed = parts @ basis
     return PanelFlow(
         nodes=nodes,
         angles=angles,
-        arc=arc.reshape(*lead, -1),
-        speed=speed.reshape(*lead, *speed.shape[1:]),
-        lift=(-2.0 / chord * circulation).reshape(*lead, -1),
+        arc=arc.reshape(*lead, count),
+        speed=speed.reshape(*lead, -1, count),
+        lift=(circulation @ parts.T * (-2.0 / chord)).reshape(*lead, -1),
         lift_from_pressure=force.imag.reshape(*lead, -1),
         drag_from_pressure=force.real.reshape(*lead, -1),
         moment=(turn @ squares / chord**2).reshape(*lead, -1),
-        stagnation=_stagnation(arc, speed, np.einsum("ak,san->skn", parts, rise)).reshape(*lead, -1),
-        leak=leak.reshape(*lead, -1),
+        stagnation=_stagnation(arc, speed, parts @ rise).reshape(*lead, -1),
+        leak=(solved[..., -1] @ parts.T).reshape(*lead, -1),
     )
 
 
-def _through(velocity: Complexes, along: Complexes) -> Floats:
-    """Part of a velocity square to a direction, to its right."""
-    return np.real(1j * velocity * np.conj(along))
+def through(velocity: Complexes | complex, along: Complexes) -> Floats:
+    """The part of a velocity that goes through a wall, to its right.
+
+    Parameters
+    ----------
+    velocity : (...) complex array
+        u + i w. [1]
+    along : (...) complex array
+        Unit vectors along the wall. [-]
+
+    Returns
+    -------
+    (...) array
+        [1]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
+    return -np.imag(velocity * np.conj(along))
 
 
-def _bisector(chain: Complexes) -> Complexes:
-    """Unit vectors aft from the trailing edge, half-way between both surfaces."""
-    top, bottom = chain[..., 0] - chain[..., 1], chain[..., -1] - chain[..., -2]
-    middle = top / np.abs(top) + bottom / np.abs(bottom)
-    unit: Complexes = middle / np.abs(middle)
-    return unit
-
-
-def _base(points: Complexes, along: Complexes, chain: Complexes) -> Floats:
+def _base(ring: Ring) -> Floats:
     """Normal velocity from the blunt base when fluid leaves there along the bisector with unit speed."""
-    ends = chain[[-1, 0]]
-    across = (ends[1] - ends[0]) / np.abs(ends[1] - ends[0])
-    leaves = _bisector(chain)
-    source = source_influence(points, along, ends)[:, 0]
+    ends, across = ring.nodes[[-1, 0]], ring.along[-1]
+    source = source_influence(ring.points, ring.along, ends)[:, 0]
     source[-1] = -0.5  # as seen from inside
-    vortex = vortex_influence(points, along, ends).sum(axis=1)
-    result: Floats = np.real(leaves * np.conj(across)) * vortex + _through(leaves, across) * source
-    return result
+    vortex = np.empty((2, len(ring.points)))
+    vortex_influence(ring.points, ring.along, ends, vortex)
+    carried: Floats = np.real(ring.leaves * np.conj(across)) * vortex.sum(axis=0)
+    return carried + through(ring.leaves, across) * source
 
 
-def _loads(chain: Complexes, walls: Complexes, basis: Floats, axis: float) -> tuple[Complexes, Floats]:
-    """Force and moment from the squared speed of each pair of streams: along-along, along-across, across-across."""
-    pairs = ((0, 0), (0, 1), (1, 1))
-    force, moment = [], []
-    for one, other in pairs:
-        f, g = basis[:, one], basis[:, other]
-        own = f * g
-        cross = f[:, :-1] * g[:, 1:] + f[:, 1:] * g[:, :-1]
-        mean = np.append((2.0 * (own[:, :-1] + own[:, 1:]) + cross) / 6.0, own[:, :1], axis=1)
-        late = np.append((own[:, :-1] + cross + 3.0 * own[:, 1:]) / 12.0, 0.5 * own[:, :1], axis=1)
-        push = -1j * walls
-        force.append(np.sum(mean * push, axis=1))
-        moment.append(-np.sum(np.imag(np.conj(chain - axis) * push) * mean + np.imag(np.conj(walls) * push) * late, axis=1))
-    return np.stack(force, axis=1), np.stack(moment, axis=1)
+def _loads(chain: Complexes, axis: float, walls: Complexes, basis: Floats) -> tuple[Complexes, Floats]:
+    """Force, and moment about a place on the x axis, from the squared speed in each pair of streams; the base has the edge's."""
+    one, other = basis[:, ONE], basis[:, OTHER]
+    own = one * other
+    cross = one[..., :-1] * other[..., 1:] + one[..., 1:] * other[..., :-1]
+    mean, late = np.empty_like(own), np.empty_like(own)
+    mean[..., :-1] = (2.0 * (own[..., :-1] + own[..., 1:]) + cross) / 6.0
+    late[..., :-1] = (own[..., :-1] + cross + 3.0 * own[..., 1:]) / 12.0  # weighted with the way along the panel
+    mean[..., -1], late[..., -1] = own[..., 0], 0.5 * own[..., 0]
+    begins, grows = np.real(np.conj(chain - axis) * walls), np.abs(walls) ** 2
+    moment = mean @ begins[..., None] + late @ grows[..., None]
+    return (mean @ (-1j * walls)[..., None])[..., 0], moment[..., 0]
 
 
 def _stagnation(arc: Floats, speed: Floats, rise: Floats) -> Floats:
     """Arc length where the potential along the ring is least."""
-    least = np.argmin(np.cumsum(rise, axis=-1), axis=-1) + 1
-    least = np.minimum(least, speed.shape[-1] - 2)
-    here = np.take_along_axis(speed, least[..., None], axis=-1)[..., 0]
-    begin = np.where(here < 0.0, least, least - 1)
-    low, high = (np.take_along_axis(speed, (begin + n)[..., None], axis=-1)[..., 0] for n in (0, 1))
+    least = np.minimum(np.argmin(np.cumsum(rise, axis=-1), axis=-1) + 1, speed.shape[-1] - 2)[..., None]
+    begin = least - (np.take_along_axis(speed, least, axis=-1) >= 0.0)
+    low, high = (np.take_along_axis(speed, begin + n, axis=-1)[..., 0] for n in (0, 1))
     share = np.clip(low / np.where(low == high, 1.0, low - high), 0.0, 1.0)
-    start, end = (np.take_along_axis(arc, begin + n, axis=-1) for n in (0, 1))
+    start, end = (np.take_along_axis(arc, begin[..., 0] + n, axis=-1) for n in (0, 1))
     place: Floats = start + share * (end - start)
     return place
