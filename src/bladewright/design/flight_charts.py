@@ -5,28 +5,18 @@ from collections.abc import Iterator
 import numpy as np
 
 from bladewright.design.handle_force import HandleForce
-from bladewright.design.outline import section_outline
+from bladewright.design.hover_power import Place, hover_power
 from bladewright.design.reflex_effects import ReflexEffects, bend_of
+from bladewright.design.section_charts import CHORD, plain
 from bladewright.design.sensitivity import Ranking, Sensitivities
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.words import in_words, shown_in
-from bladewright.engine.arrays import Floats
 from bladewright.figures import Axis, Bars, Chart, Curve, Level
 
 BARS = 10  # of a ranking
+KILO = 1e3
+HEIGHTS = tuple(250.0 * step for step in range(13))  # [m]
 FORCE = Axis("handle force, pull up positive", "N")
-CHORD = Axis("from the leading edge", "of chord")
-
-
-def section_chart(drawing: BladeDrawing) -> Chart:
-    """The finished section to scale, its reflex bent in."""
-    outline = section_outline(drawing)
-    lines = (("top", outline.top), ("bottom", outline.bottom), ("mean line", outline.mean_line))
-    curves = tuple(Curve(name, _plain(points[:, 0]), _plain(points[:, 1])) for name, points in lines)
-    bend = drawing.reflex
-    levels = (Level(f"reflex {np.degrees(bend.angle):.2f} deg, {bend.side} skin", bend.start, True),) if bend else ()
-    note = "As drawn, to scale. The mean line is half-way between both skins."
-    return Chart("section", f"Section of {drawing.name}", CHORD, Axis("height"), curves, levels, note, true_scale=True)
 
 
 def force_over_collective(drawing: BladeDrawing, effects: ReflexEffects) -> Chart | None:
@@ -34,9 +24,7 @@ def force_over_collective(drawing: BladeDrawing, effects: ReflexEffects) -> Char
     found = effects.range
     if not found.collective.size:
         return None
-    line = Curve(
-        "normal rotor speed, carrying the gross mass", _plain(np.degrees(found.collective)), _plain(found.force)
-    )
+    line = Curve("normal rotor speed, carrying the gross mass", plain(np.degrees(found.collective)), plain(found.force))
     points = [
         Curve(case.case, (at,), (case.total.value,), points=True)
         for case in found.cases
@@ -70,6 +58,22 @@ def centre_of_pressure_chart(effects: ReflexEffects) -> Chart:
     note = "A quarter of the chord less moment over lift. It runs away where the lift goes to nothing."
     title = "Centre of pressure against lift"
     return Chart("centre-of-pressure", title, Axis("lift coefficient"), CHORD, (curve,), (), note)
+
+
+def power_over_height(drawing: BladeDrawing) -> Chart:
+    """What the hover takes and what the engine gives, over pressure height, on a standard and on a warm day."""
+    curves = []
+    for words, warmer in (("standard day", 0.0), ("20 degC warmer", 20.0)):
+        found = [hover_power(drawing, Place("", height, warmer)) for height in HEIGHTS]
+        rows = [{figure.name.rstrip(", "): figure.value for figure in one.figures} for one in found]
+        for name in ("power of the hover", "power available"):
+            values = tuple(row.get(name) for row in rows)
+            if any(value is not None for value in values):
+                kilowatts = tuple(None if value is None else value / KILO for value in values)
+                curves.append(Curve(f"{name}, {words}", HEIGHTS, kilowatts))
+    note = "Hover out of ground effect at the gross mass; the rotor alone. A gap: the rotor stalls first."
+    height, power = Axis("pressure height", "m"), Axis("power", "kW")
+    return Chart("power-height", "Power of the hover", height, power, tuple(curves), (), note)
 
 
 def contribution_bars(case: HandleForce) -> Bars:
@@ -117,7 +121,3 @@ def _collective(case: HandleForce) -> float | None:
 
 def _hyphened(words: str) -> str:
     return "-".join(words.replace(",", " ").split())
-
-
-def _plain(values: Floats) -> tuple[float, ...]:
-    return tuple(float(value) for value in values)

@@ -10,11 +10,13 @@ from bladewright.design.flight_charts import (
     contribution_bars,
     force_over_collective,
     force_over_reflex,
-    section_chart,
+    power_over_height,
     sensitivity_bars,
 )
 from bladewright.design.hover_power import HIGH_AND_WARM, INDEX, SEA_LEVEL, hover_power, hover_time
 from bladewright.design.reflex_effects import ReflexEffects, bend_of, reflex_effects
+from bladewright.design.section_charts import polar_charts, pressure_chart, section_chart
+from bladewright.design.section_flow import section_flow
 from bladewright.design.sensitivity import sensitivities
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Answered, Bars, Chart, Figure, Finding, Missing, in_both_units, rounded
@@ -57,10 +59,13 @@ def _pictures(drawing: BladeDrawing, effects: ReflexEffects) -> list[Chart | Bar
     along = force_over_collective(drawing, effects)
     return [
         section_chart(drawing),
+        pressure_chart(drawing),
         *([along] if along else []),
         force_over_reflex(drawing, effects),
         *(contribution_bars(case) for case in effects.range.cases if case.contributions),
         centre_of_pressure_chart(effects),
+        *polar_charts(section_flow(drawing)),
+        power_over_height(drawing),
         *sensitivity_bars(sensitivities(drawing)),
     ]
 

@@ -6,10 +6,10 @@ from functools import lru_cache
 import numpy as np
 
 from bladewright.design.outline import outline_of
+from bladewright.design.section_theories import KEPT, mean_line_theory
 from bladewright.drawing.blade import Reflex, Section
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.flow.polar import Polar, straight_polar
-from bladewright.engine.flow.thin_airfoil import sampled_thin_section
 from bladewright.engine.geometry.shape import section_shape
 from bladewright.figures import Figure
 
@@ -20,7 +20,6 @@ THIN_VALIDITY = (
 )
 THICKEST = 0.15  # of the chord; thicker is outside what the factor in THIN_VALIDITY was found for
 LIFT_SLOPE = 5.73  # [1/rad] 0.1 per degree of a real 12 % section; common practice, no source
-KEPT = 256  # sections of one run
 PROFILE_DRAG = 0.010  # [1] of a real 12 % section at a helicopter's Reynolds numbers; common practice, no source
 
 
@@ -29,6 +28,7 @@ class SectionFlow:
     """What flight needs of the section; the same section is the same object, so that what rests on it can be kept."""
 
     polar: Polar  # known all round
+    tabled: bool  # whether its forces depend on Reynolds and Mach number, or are straight lines
     zero_lift_angle: float  # against the drawing's chord line [rad]
     moment: float  # coefficient about the quarter chord [1]
     lift_slope: float  # [1/rad]
@@ -76,11 +76,11 @@ def thin_flow(drawing: BladeDrawing) -> SectionFlow:
 
 @lru_cache(maxsize=KEPT)
 def _thin_flow(section: Section, reflex: Reflex | None) -> SectionFlow:
-    outline = outline_of(section, reflex)
-    thin = sampled_thin_section(outline.mean_line, outline.breaks)
-    thickness = section_shape(outline).greatest_thickness
+    thin = mean_line_theory(section, reflex)
+    thickness = section_shape(outline_of(section, reflex)).greatest_thickness
     return SectionFlow(
         polar=straight_polar(LIFT_SLOPE, thin.zero_lift_angle, PROFILE_DRAG, thin.moment),
+        tabled=False,
         zero_lift_angle=thin.zero_lift_angle,
         moment=thin.moment,
         lift_slope=LIFT_SLOPE,
