@@ -36,7 +36,10 @@ def force_over_collective(drawing: BladeDrawing, effects: ReflexEffects) -> Char
     )
     collective = Axis("collective at three quarters of the radius", "deg")
     title = "Handle force against collective"
-    return Chart("force-collective", title, collective, FORCE, (line, *points), _limits(drawing), note)
+    levels = list(_limits(drawing))
+    if found.engine_ends is not None:
+        levels.append(Level("all the engine has, sea level", float(np.degrees(found.engine_ends)), upright=True))
+    return Chart("force-collective", title, collective, FORCE, (line, *points), tuple(levels), note)
 
 
 def force_over_reflex(drawing: BladeDrawing, effects: ReflexEffects) -> Chart:

@@ -25,6 +25,7 @@ from bladewright.figures import Figure, Missing
 
 METHOD = "blade elements, rigid blade; docs/theory/control-loads"
 VALIDITY = "hover and axial flight, limp in bending; an estimate until flown"
+POWER = "power at the rotor shaft"  # that holds the entered rotor speed; negative where the air drives it
 SECTION, PROPELLER = "section moment", "propeller moment"
 BENT_MASS, BENT_DRAG = "mass offset times coning less precone", "drag times coning less precone"
 BENDING = 0.3  # of the moments of a bent blade: stiffness takes 10 to 30 % off a limp one's; common practice, no source
@@ -219,6 +220,7 @@ def _state(condition: Condition, mass: SpanMass | None) -> tuple[Figure, ...]:
     figures = [
         Figure("collective", float(np.degrees(condition.collective)), "deg", method=METHOD, validity=VALIDITY),
         Figure("inflow", condition.inflow, "m/s", method=METHOD, validity=VALIDITY),
+        Figure(POWER, condition.power, "W", method=METHOD, validity=VALIDITY),
     ]
     if mass is not None:
         coning = control_loads.limp_coning(condition.lift_moment, mass, condition.rotor_speed)

@@ -4,7 +4,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.handle_force import HandleForce, collective_handle_force, hover_case, lowest_collective_case
+from bladewright.design.handle_force import (
+    POWER,
+    HandleForce,
+    collective_handle_force,
+    hover_case,
+    lowest_collective_case,
+)
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
@@ -28,6 +34,7 @@ class ForceRange:
     collective: Floats  # (n,) [rad]
     force: Floats  # (n,) [N]; empty where the drawing does not tell the range
     crosses_zero: Figure | None  # collective where the lever asks for nothing, within the range
+    engine_ends: float | None  # collective beyond which the entered power does not hold the rotor speed [rad]
     missing: tuple[Missing, ...]
 
 
@@ -35,7 +42,7 @@ def force_range(drawing: BladeDrawing) -> ForceRange:
     """The force in every condition and along the collective, against the drawing's band and friction."""
     mass = span_mass(drawing)
     cases, gaps = judged_cases(drawing, mass)
-    collective, force, unknown = _curve(drawing, mass)
+    collective, force, power, unknown = _curve(drawing, mass)
     missing = [gap for case in cases for gap in case.missing] + [*gaps, *unknown]
     return ForceRange(
         cases=cases,
@@ -43,6 +50,7 @@ def force_range(drawing: BladeDrawing) -> ForceRange:
         collective=collective,
         force=force,
         crosses_zero=_zero(collective, force),
+        engine_ends=_engine_ends(drawing, collective, power),
         missing=tuple(dict.fromkeys(missing)),
     )
 
@@ -119,18 +127,30 @@ def _newtons(force: float) -> str:
     return in_both_units(Figure("", force, "N"))
 
 
-def _curve(drawing: BladeDrawing, mass: SpanMass | None) -> tuple[Floats, Floats, tuple[Missing, ...]]:
-    """Force along the collective at normal rotor speed, steady in climb or descent, carrying the gross mass."""
+def _curve(drawing: BladeDrawing, mass: SpanMass | None) -> tuple[Floats, Floats, Floats, tuple[Missing, ...]]:
+    """Collective, force and power at normal rotor speed, steady in climb or descent, carrying the gross mass."""
     rotor, nothing = drawing.rotor, np.empty(0)
     if rotor is None or rotor.collective_least is None or rotor.collective_greatest is None:
         gap = Missing("handle force along the collective", ("rotor.collective_least", "rotor.collective_greatest"))
-        return nothing, nothing, (gap,)
+        return nothing, nothing, nothing, (gap,)
     collective = np.linspace(rotor.collective_least, rotor.collective_greatest, POINTS)
-    totals = [collective_handle_force(drawing, float(angle), mass=mass).total for angle in collective]
-    known = [total.value for total in totals if total is not None]
-    if len(known) < len(totals):
-        return nothing, nothing, ()  # the cases say what is missing
-    return collective, np.array(known), ()
+    cases = [collective_handle_force(drawing, float(angle), mass=mass) for angle in collective]
+    known = [case.total.value for case in cases if case.total is not None]
+    if len(known) < len(cases):
+        return nothing, nothing, nothing, ()  # the cases say what is missing
+    power = [figure.value for case in cases for figure in case.figures if figure.name == POWER]
+    return collective, np.array(known), np.array(power), ()
+
+
+def _engine_ends(drawing: BladeDrawing, collective: Floats, power: Floats) -> float | None:
+    """Where the power rises past what is entered, at sea level."""
+    given = drawing.rotor.power_available if drawing.rotor is not None else None
+    if given is None or not power.size or power[-1] <= given:
+        return None
+    at = int(np.argmax(power > given))
+    if at == 0:
+        return float(collective[0])
+    return float(np.interp(given, power[at - 1 : at + 1], collective[at - 1 : at + 1]))
 
 
 def _zero(collective: Floats, force: Floats) -> Figure | None:

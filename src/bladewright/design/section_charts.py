@@ -44,23 +44,22 @@ def pressure_chart(drawing: BladeDrawing) -> Chart:
 
 
 def polar_charts(flow: SectionFlow) -> Iterator[Chart]:
-    """Lift over angle, drag and moment over lift, for each Mach number of the table at a middle Reynolds number."""
+    """Lift over angle, drag and moment over lift, at each Mach number of the table; none where there is no table."""
     polar = flow.polar
-    reynolds = float(np.median(polar.reynolds)) if polar.reynolds.size > 1 else float(polar.reynolds[0])
-    machs = polar.mach if flow.tabled else polar.mach[:1]
-    rows = [(f"Mach {mach:.2f}" if flow.tabled else "any Mach number", _along(flow, reynolds, mach)) for mach in machs]
-    where = f"Reynolds number {reynolds:.2g}. " if flow.tabled else ""
-    note = f"{where}{flow.method}. Only where computed."
-    title = "Section"
+    if not flow.tabled:
+        return
+    reynolds = float(polar.reynolds[polar.reynolds.size // 2])
+    rows = [(f"Mach {mach:.2f}", _along(flow, reynolds, mach)) for mach in polar.mach]
+    note = f"Reynolds number {reynolds:.2g}. {flow.method}. Only where computed."
     lifts = tuple(Curve(name, plain(np.degrees(ANGLES)), _known(row[0])) for name, row in rows)
-    yield Chart("polar-lift", f"{title}: lift", ANGLE, LIFT, lifts, (), note)
+    yield Chart("polar-lift", "Section: lift", ANGLE, LIFT, lifts, (), note)
     for name, words, which in (("polar-drag", "drag coefficient", 1), ("polar-moment", "moment coefficient", 2)):
         curves = tuple(
-            Curve(label, plain(row[0][ok]), _known(row[which][ok]))
+            Curve(label, plain(row[0][known]), _known(row[which][known]))
             for label, row in rows
-            if (ok := np.isfinite(row[0])).any()
+            if (known := np.isfinite(row[0])).any()
         )
-        yield Chart(name, f"{title}: {words.split()[0]}", LIFT, Axis(words), curves, (), note)
+        yield Chart(name, f"Section: {words.split()[0]}", LIFT, Axis(words), curves, (), note)
 
 
 def plain(values: Floats) -> tuple[float, ...]:
