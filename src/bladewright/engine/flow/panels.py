@@ -227,7 +227,7 @@ def _base(ring: Ring) -> Floats:
 
 
 def _loads(chain: Complexes, axis: float, walls: Complexes, basis: Floats) -> tuple[Complexes, Floats]:
-    """Force, and moment about a place on the x axis, from the squared speed in each pair of streams; the base has the edge's."""
+    """Force, and moment about a place on the x axis, from each pair of streams; on the base the speed is the edge's."""
     one, other = basis[:, ONE], basis[:, OTHER]
     own = one * other
     cross = one[..., :-1] * other[..., 1:] + one[..., 1:] * other[..., :-1]
