@@ -10,36 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bladewright.engine.flow.past_stall import extended
-from bladewright.engine.flow.polar import Polar, straight_polar
+from bladewright.engine.flow.polar import straight_polar
 from bladewright.engine.rotor.atmosphere import standard_air
 from bladewright.engine.rotor.ground_effect import ground_inflow, ground_thrust
 from bladewright.engine.rotor.hover import hover_sweep, hover_with_thrust
 from bladewright.engine.rotor.rotor_blade import RotorBlade, elements, plain_blade
 from bladewright.engine.rotor.tip_loss import tip_loss
 from bladewright.errors import BadInput, CannotCarry, OutsideValidity, StationOrder
-
-SPEED = 500.0 * math.pi / 30.0
-RADIUS, CHORD = 3.55, 0.2
-AIR = standard_air()
-
-
-def stalling() -> Polar:
-    """An invented section that stalls at 13 degrees with lift 1.35, drag rising with the square of lift."""
-    angle = np.radians(np.arange(-12.0, 19.0))
-    lift = np.where(angle < math.radians(13.0), 5.9 * (angle + 0.02), 1.457 - 2.0 * (angle - math.radians(13.0)))
-    lift, moment = lift[:, None, None], np.full((angle.size, 1, 1), -0.004)
-    return extended(
-        Polar(
-            angle, np.array([1.5e6]), np.array([0.3]), lift, 0.008 + 0.006 * lift**2, moment,
-            np.ones(lift.shape, dtype=np.bool_),
-        ), RADIUS / CHORD,
-    )  # fmt: skip
-
-
-def blade(wash_out: float = -0.07, polar: Polar | None = None, root: float = 0.45) -> RotorBlade:
-    y = np.array([root, RADIUS])
-    return plain_blade(y, np.full(2, CHORD), wash_out * (y / RADIUS - 0.75), polar or stalling())
+from tests.engine_rotor.training_rotor import AIR, CHORD, RADIUS, SPEED, blade, stalling
 
 
 @settings(max_examples=15, deadline=None)

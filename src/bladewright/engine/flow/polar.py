@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from bladewright.engine.arrays import Bools, Floats, require_increasing
 from bladewright.errors import BadInput, OutsideValidity
 
+UPRIGHT = 0.5 * np.pi + 1e-6  # [rad] just past square to the wind, where a straight polar changes ends
+
 
 @dataclass(frozen=True, slots=True)
 class Polar:
@@ -105,7 +107,7 @@ def look_up(polar: Polar, angle: Floats, reynolds: Floats, mach: Floats) -> Sect
 def straight_polar(lift_slope: float, zero_lift_angle: float, drag: float, moment: float) -> Polar:
     """A section that never stalls: lift straight in the angle, drag and moment constant.
 
-    ``cl = a (alpha - alpha_L0)``.
+    ``cl = a (alpha - alpha_L0)``, alpha counted from the chord line's nearer end: flow from behind lifts alike.
 
     Parameters
     ----------
@@ -127,14 +129,15 @@ def straight_polar(lift_slope: float, zero_lift_angle: float, drag: float, momen
 
     Source: definition; no source needed.
     """
-    angle = np.array([-np.pi, np.pi])
+    angle = np.array([-np.pi, -UPRIGHT, -0.5 * np.pi, 0.5 * np.pi, UPRIGHT, np.pi])
+    from_chord = angle - np.pi * np.array([-1.0, -1.0, 0.0, 0.0, 1.0, 1.0])
     anything = np.array([1.0, 1e12])
-    shape = (2, 2, 2)
+    shape = (6, 2, 2)
     return Polar(
         angle=angle,
         reynolds=anything,
         mach=np.array([0.0, 1e3]),
-        lift=np.broadcast_to((lift_slope * (angle - zero_lift_angle))[:, None, None], shape).copy(),
+        lift=np.broadcast_to((lift_slope * (from_chord - zero_lift_angle))[:, None, None], shape).copy(),
         drag=np.full(shape, drag),
         moment=np.full(shape, moment),
         computed=np.ones(shape, dtype=np.bool_),
