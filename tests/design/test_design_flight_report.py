@@ -70,7 +70,7 @@ def test_every_picture_has_its_own_name_and_something_to_show(report: FlightRepo
 
 def test_contribution_bars_add_up_to_the_total(report: FlightReport) -> None:
     found = [picture for picture in report.pictures if isinstance(picture, Bars) and picture.name.startswith("contrib")]
-    assert len(found) == 3
+    assert len(found) == 4
     for bars in found:
         *parts, (last, total) = bars.rows
         assert last == "all together"

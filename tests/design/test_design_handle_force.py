@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.handle_force import (
-    HandleForce,
     collective_handle_force,
     hover_case,
     lowest_collective_case,
@@ -203,6 +203,7 @@ def test_unsourced_material_marks_only_what_the_mass_pulls(drawing: BladeDrawing
         "mass offset times tilt of the feathering axis",
         "mass offset times coning less precone",
         "drag times coning less precone",
+        "turning of the coned section",
         "weight times mass offset",
     }
 

@@ -8,7 +8,7 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
-    from bladewright.design.handle_force import HandleForce
+    from bladewright.design.at_the_handle import HandleForce
 
 
 def handle_force(

@@ -48,7 +48,7 @@ def _print(answer: "SizedReflex") -> None:
     totals = [(case.case, str(case.total) if case.total else "not known") for case in answer.effects.range.cases]
     showing.table(("condition", "handle force with that reflex"), totals)
     showing.findings_table(answer.effects.range.findings, "Judged")
-    pressure = ((f"{lift:.1f}", f"{place:.1%}") for lift, place in answer.effects.centre_of_pressure)
+    pressure = ((f"{lift:.1f}", f"{place:.1%}") for lift, place in answer.effects.centre_of_pressure[::2])
     showing.table(("lift coefficient", "centre of pressure, of the chord"), pressure)
     showing.missing_lines(answer.missing)
     showing.lines("An estimate until flown. " + showing.CAUTION)

@@ -5,8 +5,9 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
+from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.conditions import lifting_part
-from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case, named_cases
+from bladewright.design.handle_force import hover_case, lowest_collective_case, named_cases
 from bladewright.design.hover_power import hover_power, hover_time
 from bladewright.design.properties import blade_properties
 from bladewright.design.section_flow import section_flow

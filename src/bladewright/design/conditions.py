@@ -12,9 +12,10 @@ from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor.atmosphere import GRAVITY, Air
 from bladewright.engine.rotor.axial_flow import axial_flow
+from bladewright.engine.rotor.bent_blade import coned_turning_moment
 from bladewright.engine.rotor.blade_element import LiftingBlade
 from bladewright.engine.rotor.hover import Hover, hover_sweep, hover_with_thrust
-from bladewright.engine.rotor.rotor_blade import RotorBlade
+from bladewright.engine.rotor.rotor_blade import Elements, RotorBlade
 
 QUARTER = 0.25
 STATIONS = 101  # along the lifting part
@@ -36,6 +37,7 @@ class Condition:
     section_moment: float  # about the quarter chord, nose-up positive [N m]
     offset_moment: float  # of the lift about the feathering axis [N m]
     per_moment: float  # section moment for a coefficient of one all along [N m]
+    turning: float  # of the coned section's turning, for each radian of coning [N m/rad]
     power: float  # of all blades, at the rotor shaft [W]
     computed_share: float  # of the blade where the section's forces were computed [1]
 
@@ -92,7 +94,8 @@ def _hovering(plan: Planform, flow: SectionFlow, blades: int, speed: float, air:
         torque=found.power / speed / blades,
         section_moment=float(found.moment_per_length @ parts.length),
         offset_moment=float(-lift @ parts.aft),
-        per_moment=_per_moment(parts.y, parts.length, parts.chord, speed, air),
+        per_moment=_per_moment(parts, speed, air),
+        turning=coned_turning_moment(parts.y, parts.length, parts.chord, speed, air.density),
         power=found.power,
         computed_share=found.computed_share,
     )
@@ -113,14 +116,15 @@ def _steady(
         torque=found.power / speed / blades,
         section_moment=float(found.moment_per_length @ parts.length),
         offset_moment=float(-lift @ parts.aft),
-        per_moment=_per_moment(parts.y, parts.length, parts.chord, speed, air),
+        per_moment=_per_moment(parts, speed, air),
+        turning=coned_turning_moment(parts.y, parts.length, parts.chord, speed, air.density),
         power=found.power,
         computed_share=found.computed_share,
     )
 
 
-def _per_moment(y: Floats, length: Floats, chord: Floats, speed: float, air: Air) -> float:
-    return float((0.5 * air.density * (speed * y) ** 2 * chord**2) @ length)
+def _per_moment(parts: Elements, speed: float, air: Air) -> float:
+    return float((0.5 * air.density * (speed * parts.y) ** 2 * parts.chord**2) @ parts.length)
 
 
 def rotor_blade(plan: Planform, flow: SectionFlow) -> RotorBlade:

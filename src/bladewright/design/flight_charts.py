@@ -4,17 +4,23 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from bladewright.design.handle_force import HandleForce
+from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.hover_power import Place, hover_power
+from bladewright.design.level_case import level_gap, level_state
 from bladewright.design.reflex_effects import ReflexEffects, bend_of
 from bladewright.design.section_charts import CHORD, plain
+from bladewright.design.section_flow import section_flow
 from bladewright.design.sensitivity import Ranking, Sensitivities
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.words import in_words, shown_in
+from bladewright.engine.rotor.level_flight import SteadyFlight
+from bladewright.errors import NotConverged
 from bladewright.figures import Axis, Bars, Chart, Curve, Level
 
 BARS = 10  # of a ranking
 KILO = 1e3
+SLOWEST, FLIGHTS = 0.5, 15  # [m/s] and how many speeds
 HEIGHTS = tuple(250.0 * step for step in range(13))  # [m]
 FORCE = Axis("handle force, pull up positive", "N")
 
@@ -77,6 +83,33 @@ def power_over_height(drawing: BladeDrawing) -> Chart:
     note = "Hover out of ground effect at the gross mass; the rotor alone. A gap: the rotor stalls first."
     height, power = Axis("pressure height", "m"), Axis("power", "kW")
     return Chart("power-height", "Power of the hover", height, power, tuple(curves), (), note)
+
+
+def power_over_speed(drawing: BladeDrawing) -> Chart | None:
+    """What level flight takes, from hover to never-exceed speed; None where the drawing does not tell it."""
+    mass, rotor = span_mass(drawing), drawing.rotor
+    if level_gap(drawing, mass) or mass is None or rotor is None or rotor.never_exceed_speed is None:
+        return None
+    speeds = np.linspace(SLOWEST, rotor.never_exceed_speed, FLIGHTS)
+    flow = section_flow(drawing)
+    states: list[SteadyFlight | None] = []
+    for speed in speeds:
+        try:
+            states.append(level_state(drawing, rotor, flow, mass, float(speed)))
+        except NotConverged:
+            states.append(None)
+    parts = {
+        "all together": "power", "induced": "induced_power", "profile": "profile_power", "parasite": "parasite_power",
+    }  # fmt: skip
+    curves = [
+        Curve(name, plain(speeds), tuple(None if one is None else getattr(one, field) / KILO for one in states))
+        for name, field in parts.items()
+    ]
+    given = rotor.power_available
+    levels = (Level("power available, sea level", given / KILO),) if given is not None else ()
+    note = "Gross mass, sea level, normal rotor speed; the rotor alone. A gap: no steady state, the rotor stalls first."
+    title = "Power of level flight"
+    return Chart("power-speed", title, Axis("flight speed", "m/s"), Axis("power", "kW"), tuple(curves), levels, note)
 
 
 def contribution_bars(case: HandleForce) -> Bars:

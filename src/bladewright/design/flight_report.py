@@ -11,9 +11,12 @@ from bladewright.design.flight_charts import (
     force_over_collective,
     force_over_reflex,
     power_over_height,
+    power_over_speed,
     sensitivity_bars,
 )
+from bladewright.design.handle_force import POWER
 from bladewright.design.hover_power import HIGH_AND_WARM, INDEX, SEA_LEVEL, hover_power, hover_time
+from bladewright.design.level_case import CASE as LEVEL
 from bladewright.design.reflex_effects import ReflexEffects, bend_of, reflex_effects
 from bladewright.design.section_charts import polar_charts, pressure_chart, section_chart
 from bladewright.design.section_flow import section_flow
@@ -46,6 +49,7 @@ def flight_report(drawing: BladeDrawing) -> FlightReport:
         _stored(drawing),
         _batch(batch),
         _lowest(effects),
+        _fast(effects),
     )
     return FlightReport(
         answers=answers,
@@ -66,6 +70,7 @@ def _pictures(drawing: BladeDrawing, effects: ReflexEffects) -> list[Chart | Bar
         centre_of_pressure_chart(effects),
         *polar_charts(section_flow(drawing)),
         power_over_height(drawing),
+        *([flight] if (flight := power_over_speed(drawing)) else []),
         *sensitivity_bars(sensitivities(drawing)),
     ]
 
@@ -103,12 +108,12 @@ def _worth_of_a_degree(drawing: BladeDrawing, effects: ReflexEffects) -> Answere
 
 
 def _lowest(effects: ReflexEffects) -> Answered:
-    cases = [case for case in effects.range.cases[1:] if case.total is not None]
+    cases = [case for case in effects.range.cases[1:] if case.total is not None and case.case != LEVEL]
     figures = [figure for case in cases for figure in (case.total, *case.contributions) if figure is not None]
     rising = [case.case for case in cases if case.rises_by_itself]
     told = "; ".join(f"{case.case}: {said(case.total)}" for case in cases if case.total is not None) or "Not known"
     told += f". THE LEVER RISES BY ITSELF: {'; '.join(rising)}." if rising else ". Friction and spring hold the lever."
-    missing = tuple(gap for case in effects.range.cases[1:] for gap in case.missing)
+    missing = tuple(gap for case in effects.range.cases[1:] if case.case != LEVEL for gap in case.missing)
     return Answered("What does the lever do at lowest collective in autorotation?", told, tuple(figures), missing)
 
 
@@ -134,6 +139,20 @@ def _stored(drawing: BladeDrawing) -> Answered:
     if isinstance(found, Missing):
         return Answered(question, "Not known.", (), (found,))
     return Answered(question, f"{said(found)}: {INDEX}.", (found,))
+
+
+def _fast(effects: ReflexEffects) -> Answered:
+    question = "What does the hand hold at never-exceed speed?"
+    case = next(case for case in effects.range.cases if case.case == LEVEL)
+    if case.total is None:
+        return Answered(question, "Not known.", (), case.missing)
+    told = f"{said(case.total)}." + (" THE LEVER RISES BY ITSELF." if case.rises_by_itself else "")
+    named = {figure.name: figure for figure in case.figures}
+    shaking = next((figure for name, figure in named.items() if name.startswith("shaking")), None)
+    told += f" It shakes by {in_both_units(shaking)}." if shaking else ""
+    tip, power = named["Mach number of the advancing tip"], named[POWER]
+    told += f" The advancing tip is at Mach {tip.value:.2f}; the flight takes {in_both_units(power)}."
+    return Answered(question, told, (case.total, *case.contributions, *case.figures), case.missing)
 
 
 def _batch(batch: OffBatch) -> Answered:

@@ -1,57 +1,33 @@
-"""What the pilot holds at the collective handle, cause by cause. An estimate until flown.
-
-Positive: the pilot must pull up ("heavy"). Every contribution is of all blades together, alike.
-"""
+"""What the pilot holds in hover and in steady climb or descent. An estimate until flown."""
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from bladewright.design.at_the_handle import METHOD, VALIDITY, BladeMoments, HandleForce, at_the_handle
 from bladewright.design.conditions import Condition, hovering, steady
 from bladewright.design.section_flow import SectionFlow, section_flow
 from bladewright.design.spanwise import mass_gaps, span_mass
 from bladewright.design.trim_tab import tab_moment
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.rotor import ControlRun, Rotor
+from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor import control_loads
 from bladewright.engine.rotor.atmosphere import Air, standard_air
+from bladewright.engine.rotor.bent_blade import raised_drag_moment
 from bladewright.engine.rotor.propeller_moment import propeller_moment
 from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
-METHOD = "blade elements, rigid blade; docs/theory/control-loads"
-VALIDITY = "hover and axial flight, limp in bending; an estimate until flown"
 POWER = "power at the rotor shaft"  # that holds the entered rotor speed; negative where the air drives it
 SECTION, PROPELLER = "section moment", "propeller moment"
+TILTED_MASS, WEIGHT = "mass offset times tilt of the feathering axis", "weight times mass offset"
+TURNING = "turning of the coned section"
 BENT_MASS, BENT_DRAG = "mass offset times coning less precone", "drag times coning less precone"
 BENDING = 0.3  # of the moments of a bent blade: stiffness takes 10 to 30 % off a limp one's; common practice, no source
 COLLECTIVE = math.radians(0.3)  # [rad] k = 2, how well blade elements know the collective; common practice, no source
-COMPUTED = 0.9  # of the blade's length: with less of it inside the section's table a figure is outside validity
-NOT_FITTED = "; counterweights, springs and tabs that are not entered are taken as not fitted"
-
-
-@dataclass(frozen=True, slots=True)
-class HandleForce:
-    """Collective handle force in one condition, and what it is made of."""
-
-    case: str
-    total: Figure | None  # [N]; None when a contribution could not be found
-    contributions: tuple[Figure, ...]  # [N] each; they add up to the total
-    friction: Figure | None  # [N] least friction: the lever stays put within plus or minus this
-    figures: tuple[Figure, ...]  # collective, coning, zero-lift pitch, section moment, pitch-link force ...
-    missing: tuple[Missing, ...]
-
-    @property
-    def rises_by_itself(self) -> bool | None:
-        """Whether the lever goes up unless held, entered friction counted; None where that is not known."""
-        if self.total is None:
-            return None
-        held = self.friction.value if self.friction is not None else 0.0
-        return self.total.value < -held
 
 
 def collective_handle_force(
@@ -86,47 +62,21 @@ def collective_handle_force(
     else:
         condition = steady(drawing, rotor, flow, speed, around, collective)
     moments, of_mass, missing = _moments(drawing, rotor, condition, around.density, mass)
-    figures = (*flow.figures, *_state(condition, mass))
-    control = rotor.control
-    if control is None:
-        gap = Missing("collective handle force", ("rotor.control",))
-        return HandleForce(case, None, (), None, figures, (*missing, gap))
-    linkage = _linkage(control)
-    mass_validated = flow.validated and drawing.materials_validated  # coning comes from the lift
-    sound = not missing and mass_validated
-    spreads = _spreads(moments, flow, condition, mass)
-    per_moment = control_loads.handle_force(float(rotor.blades), linkage)
-    forces = [
-        _figure(
-            name,
-            per_moment * moment,
-            mass_validated if name in of_mass else flow.validated,
-            flow,
-            condition,
-            None if (spread := spreads.get(name)) is None else abs(per_moment) * spread,
-        )
-        for name, moment in moments.items()
-    ]
-    if control.trim_spring is not None:
-        rate = control.trim_spring_rate or 0.0
-        forces.append(_spring(control.trim_spring, rate, rotor.collective_least, linkage, condition.collective))
-    link = control_loads.pitch_link_force(sum(moments.values()), linkage)
-    total = None
-    if not missing:
-        known = flow.moment_spread is not None
-        whole = abs(per_moment) * math.hypot(*(spread or 0.0 for spread in spreads.values())) if known else None
-        value = sum(force.value for force in forces)
-        total = _figure("collective handle force", value, sound, flow, condition, whole)
-        figures = (*figures, _figure("pitch-link force, push up on the horn", link, sound, flow, condition))
-    friction = None
-    if control.trim_spring_rate and rotor.collective_least is None:
-        missing = (*missing, Missing("trim spring at this collective", ("rotor.collective_least",)))
-        total = None
-    if control.friction is None:
-        missing = (*missing, Missing("friction band of the handle force", ("rotor.control.friction",)))
-    else:
-        friction = Figure("friction", control.friction, "N", method="entered: the least the adjuster can be set to")
-    return HandleForce(case, total, tuple(forces), friction, figures, missing)
+    return at_the_handle(
+        drawing,
+        rotor,
+        flow,
+        BladeMoments(
+            case=case,
+            collective=condition.collective,
+            moments=moments,
+            of_mass=of_mass,
+            spreads=_spreads(moments, flow, condition, mass),
+            computed_share=condition.computed_share,
+            figures=(*flow.figures, *_state(condition, mass)),
+            missing=missing,
+        ),
+    )
 
 
 def named_cases(
@@ -196,10 +146,11 @@ def _inertia_moments(drawing: BladeDrawing, rotor: Rotor, condition: Condition, 
         PROPELLER: propeller_moment(
             mass.y, mass.chordwise_inertia, mass.normal_inertia, mass.product_of_inertia, pitch, speed
         ).total,
-        "mass offset times tilt of the feathering axis": control_loads.mass_offset_moment(mass, pitch, tilt, speed),
+        TILTED_MASS: control_loads.mass_offset_moment(mass, pitch, tilt, speed),
         BENT_MASS: control_loads.mass_offset_moment(mass, pitch, coning - tilt, speed),
-        BENT_DRAG: control_loads.raised_drag_moment(condition.torque, coning - tilt),
-        "weight times mass offset": control_loads.weight_moment(mass, pitch),
+        TURNING: condition.turning * coning,
+        BENT_DRAG: raised_drag_moment(condition.torque, coning - tilt),
+        WEIGHT: control_loads.weight_moment(mass, pitch),
     }
 
 
@@ -211,9 +162,14 @@ def _spreads(
     if flow.moment_spread is not None:
         found[SECTION] = flow.moment_spread * condition.per_moment
     if mass is not None and PROPELLER in moments:
-        spread = float(np.trapezoid(mass.chordwise_inertia - mass.normal_inertia, mass.y)) * condition.rotor_speed**2
-        found[PROPELLER] = abs(spread) * math.hypot(COLLECTIVE, flow.zero_lift_spread or 0.0)
+        found[PROPELLER] = pitch_spread(mass, condition.rotor_speed, flow)
     return found
+
+
+def pitch_spread(mass: SpanMass, rotor_speed: float, flow: SectionFlow) -> float:
+    """What not knowing the pitch better leaves open in the propeller moment, k = 2. [N m]"""
+    slope = float(np.trapezoid(mass.chordwise_inertia - mass.normal_inertia, mass.y)) * rotor_speed**2
+    return abs(slope) * math.hypot(COLLECTIVE, flow.zero_lift_spread or 0.0)
 
 
 def _state(condition: Condition, mass: SpanMass | None) -> tuple[Figure, ...]:
@@ -230,34 +186,6 @@ def _state(condition: Condition, mass: SpanMass | None) -> tuple[Figure, ...]:
             )
         )
     return tuple(figures)
-
-
-def _spring(
-    force: float, rate: float, least: float | None, linkage: control_loads.Linkage, collective: float
-) -> Figure:
-    travel = 0.0 if least is None else (collective - least) / linkage.pitch_per_handle
-    value = control_loads.trim_spring_force(force, rate, travel)
-    return Figure("trim spring", value, "N", method="entered: force at lowest collective, less rate times travel")
-
-
-def _linkage(control: ControlRun) -> control_loads.Linkage:
-    return control_loads.Linkage(control.pitch_arm, control.handle_per_link, control.link_up_is, control.lever_up_is)
-
-
-def _figure(
-    name: str, value: float, validated: bool, flow: SectionFlow, condition: Condition, spread: float | None = None
-) -> Figure:
-    return Figure(
-        name,
-        value + 0.0,
-        "N",
-        spread,
-        method=f"{METHOD}; {flow.method}",
-        validity=f"{VALIDITY}{NOT_FITTED}; section: {flow.validity}",
-        inside_validity=flow.inside and condition.computed_share >= COMPUTED,
-        source="own method",
-        validated=validated,
-    )
 
 
 def _twist(drawing: BladeDrawing, y: Floats) -> Floats:

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.handle_force import (
     POWER,
-    HandleForce,
     collective_handle_force,
     hover_case,
     lowest_collective_case,
 )
+from bladewright.design.level_case import never_exceed_case
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
@@ -58,16 +59,17 @@ def force_range(drawing: BladeDrawing) -> ForceRange:
 def judged_cases(
     drawing: BladeDrawing, mass: SpanMass | None = None
 ) -> tuple[tuple[HandleForce, ...], tuple[Missing, ...]]:
-    """Hover, and lowest collective in autorotation at least and greatest rotor speed; and what is not worked out."""
+    """Hover, lowest collective in autorotation at least and greatest speed, never-exceed speed; and what is missing."""
     rotor = drawing.rotor
     found = [hover_case(drawing, mass=mass)]
-    missing = [Missing("handle force at never-exceed speed", ("a model of level flight",))]
+    missing = []
     if rotor is not None and rotor.collective_least is not None and rotor.speeds.power_off_least is not None:
         slow = rotor.speeds.power_off_least
         found.append(collective_handle_force(drawing, rotor.collective_least, slow, mass=mass, case=SLOWEST))
     else:
         missing.append(Missing(f"handle force, {SLOWEST}", ("rotor.collective_least", "rotor.speeds.power_off_least")))
     found.append(lowest_collective_case(drawing, mass=mass))
+    found.append(never_exceed_case(drawing, mass=mass))
     return tuple(found), tuple(missing)
 
 

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
+from bladewright.design.at_the_handle import COMPUTED, METHOD
 from bladewright.design.conditions import hover_state
-from bladewright.design.handle_force import COMPUTED, METHOD
 from bladewright.design.section_flow import section_flow
 from bladewright.design.spanwise import mass_gaps, span_mass
 from bladewright.drawing.file import BladeDrawing

@@ -240,33 +240,6 @@ def mass_offset_moment(mass: SpanMass, pitch: Floats, angle: float, rotor_speed:
     return rotor_speed**2 * angle * float(np.trapezoid(mass.mass_per_length * _aft(mass, pitch) * mass.y, mass.y))
 
 
-def raised_drag_moment(torque: float, angle: float) -> float:
-    """Moment of what the air takes off a blade's turning, where the blade is bent above its feathering axis.
-
-    ``M = (b - b_0) Q``: at a radius y the blade stands ``y (b - b_0)`` above the axis, and Q is the integral of y times
-    the force aft there.
-
-    Parameters
-    ----------
-    torque : float
-        Q, of the air on one blade about the rotor axis, against its turning positive; induced drag included. [N m]
-    angle : float
-        b - b_0, coning less the tilt of the feathering axis, small. [rad]
-
-    Returns
-    -------
-    float
-        Nose-up positive: the air pushes aft above the axis. [N m]
-
-    Notes
-    -----
-    Rigid bend at the rotor axis, no lag.
-
-    Source: moment balance; no source needed.
-    """
-    return angle * torque
-
-
 def weight_moment(mass: SpanMass, pitch: Floats) -> float:
     """Moment of the blade's own weight behind the feathering axis.
 
