@@ -9,7 +9,7 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from bladewright.records.acts import Act
 
@@ -104,29 +104,31 @@ def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
 
 def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:
     """Write a folder's files, each whole or not at all; a file of the same name is written again, anything else not."""
+    refuse_folder(folder, files)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, data in files.items():
+        path, part = folder / name, folder / f".{name}.part"
+        try:
+            part.write_bytes(data)
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
+    return sorted(str(folder / name) for name in files)
+
+
+def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
+    """Raise ``BadInput`` where the folder is none, or one of the names in it is no ordinary file."""
     from bladewright.errors import BadInput
 
-    places = {folder / name: data for name, data in files.items()}
-    wrong = [
-        path
-        for path in (folder, *places)
-        if path.exists() and not (path.is_dir() if path == folder else path.is_file())
-    ]
+    wrong = [path for path in (folder / name for name in names) if path.exists() and not path.is_file()]
+    if folder.exists() and not folder.is_dir():
+        wrong = [folder]
     if wrong:
         raise BadInput(
             "is not a folder" if wrong[0] == folder else "is not an ordinary file",
             file=str(wrong[0]), field="out", value=str(wrong[0]), allowed="a new folder, or one to write again",
             fix="choose another name",
         )  # fmt: skip
-    folder.mkdir(parents=True, exist_ok=True)
-    for path, data in places.items():
-        part = path.with_name(f".{path.name}.part")
-        try:
-            part.write_bytes(data)
-            part.replace(path)
-        finally:
-            part.unlink(missing_ok=True)
-    return sorted(str(path) for path in places)
 
 
 def _refuse_place(path: Path, book: Path) -> None:

@@ -25,8 +25,9 @@ def flight_report(
     from bladewright.drawing.file import parse_drawing
     from bladewright.figures import digest
     from bladewright.papers.flight import FlightPaper, flight_pdf
-    from bladewright.papers.flight_page import flight_pages
+    from bladewright.papers.flight_page import FILES, flight_pages
 
+    booked.refuse_folder(out, (*FILES, PAPER))  # before anything is worked out
     data = drawing.read_bytes()
     read = parse_drawing(data, drawing.name)
     found = reported(read)

@@ -12,12 +12,14 @@ from bladewright.design.answers import effective_pitch, whole_name
 from bladewright.design.departed import departed
 from bladewright.design.handle_force import named_cases
 from bladewright.design.hover_power import hover_power
+from bladewright.design.level_case import never_exceed_case
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.fields import drawn_value, field_names
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.kinds import kind_of
 from bladewright.drawing.tolerances import tolerance_field
+from bladewright.engine.rotor.rotor import Modelled
 from bladewright.errors import BladewrightError
 from bladewright.figures import Figure
 from bladewright.units import si_unit
@@ -30,6 +32,7 @@ BONDLINE = "adhesive.bondline"
 BOTH_ENDS = ("adhesive.bondline_least", "adhesive.bondline_greatest")
 USUAL_ANGLE = math.radians(0.1)  # [rad] where the drawing gives no tolerance
 USUAL_SHARE = 0.01  # of the drawn value, likewise
+COARSE = Modelled(azimuths=24, along=16)  # slopes within 0.1 % of the usual model's
 FROM_ZERO = 1e-4  # [m] likewise, for a length drawn as nought
 
 
@@ -121,8 +124,10 @@ def _step(drawing: BladeDrawing, field: str, kind: str, drawn: float) -> Step:
 
 def _answers(drawing: BladeDrawing) -> dict[str, Figure]:
     """What a tolerance is there to hold."""
-    hover, lowest = named_cases(drawing, mass=span_mass(drawing))
-    found = {whole_name(case.case): case.total for case in (hover, lowest) if case.total is not None}
+    mass = span_mass(drawing)
+    hover, lowest = named_cases(drawing, mass=mass)
+    cases = (hover, lowest, never_exceed_case(drawing, mass=mass, model=COARSE))
+    found = {whole_name(case.case): case.total for case in cases if case.total is not None}
     found |= {f"hover: {figure.name}": figure for figure in hover.figures if figure.name == "free coning"}
     if power := hover_power(drawing).figures:
         found["power of the hover"] = power[0]

@@ -21,6 +21,7 @@ FIGURES: Final = "figures.js"
 #: what every report's page has beside it, the same each time
 OURS: Final = ("page.js", "page.css")
 PLOTTING: Final = "plotly.min.js"
+FILES: Final = (INDEX, FIGURES, *OURS, PLOTTING)
 
 
 def flight_pages(paper: FlightPaper) -> dict[str, bytes]:
