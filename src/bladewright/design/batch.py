@@ -10,7 +10,7 @@ from bladewright.design.handle_range import judged_cases
 from bladewright.design.records import Departure
 from bladewright.design.reflex_effects import ANGLE, bend_of
 from bladewright.design.spanwise import span_mass
-from bladewright.design.track import track_model
+from bladewright.design.track import split_from_mate
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Figure, Missing
 
@@ -36,7 +36,7 @@ def off_batch(drawing: BladeDrawing, off: float) -> OffBatch:
     cases, _ = judged_cases(drawing, span_mass(drawing))
     wanted = [effects[whole_name(case.case)] for case in cases if whole_name(case.case) in effects]
     blades = drawing.rotor.blades if drawing.rotor is not None else 1
-    track = _track(drawing, effects)
+    track, known = _track(drawing, effects)
     return OffBatch(
         off=Figure("reflex off the drawing", float(np.degrees(off)), "deg", 0.0, "entered"),
         both=tuple(replace(figure, name=f"both mates: {figure.name}") for figure in wanted),
@@ -50,24 +50,25 @@ def off_batch(drawing: BladeDrawing, off: float) -> OffBatch:
             for figure in wanted
         ),
         track=track,
-        direction_known=len({figure.value > 0.0 for figure in track}) == 1 if track else None,
+        direction_known=known,
         missing=() if track else (NOT_TRACKED,),
     )
 
 
-def _track(drawing: BladeDrawing, effects: dict[str, Figure]) -> tuple[Figure, ...]:
-    model = track_model(drawing)
-    if model is None:
-        return ()
+def _track(drawing: BladeDrawing, effects: dict[str, Figure]) -> tuple[tuple[Figure, ...], bool | None]:
     pitch, moment = effects["effective pitch"], effects["section moment coefficient"]
-    return tuple(
+    split = split_from_mate(drawing, float(np.radians(pitch.value)), moment.value)
+    if split is None:
+        return (), None
+    figures = tuple(
         replace(
             pitch,
             name=f"tip above its mate, control run {words}",
-            value=1e3 * model.per_pitch * (np.radians(pitch.value) + windup * moment.value),
+            value=1e3 * height,
             unit="mm",
             uncertainty=None,
-            method=f"effective pitch and wind-up of the control run; docs/theory/matching; {pitch.method}",
+            method=f"effective pitch and wind-up of the control run; docs/theory/track; {pitch.method}",
         )
-        for words, windup in (("at its softest", model.windup_soft), ("at its stiffest", model.windup_stiff))
+        for words, height in (("at its softest", split.soft), ("at its stiffest", split.stiff))
     )
+    return figures, split.direction != "not determined"

@@ -1,6 +1,6 @@
 """What a difference in mass comes to at the hub, in words beside its finding."""
 
-from bladewright.engine.matching.shake import hub_force
+from bladewright.engine.rotor.shake import hub_force
 from bladewright.pairing.differences import Spread
 from bladewright.pairing.quantities import CHORDWISE_CENTRE, SPAN_MOMENT
 from bladewright.pairing.terms import Terms

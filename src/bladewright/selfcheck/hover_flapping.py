@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from bladewright.engine.matching.track import tip_rise_per_pitch
+from bladewright.engine.rotor.track import tip_rise_per_pitch
 from bladewright.selfcheck.case import Case
 
 _SOURCE = "W. Johnson, Helicopter Theory, 1980, chapter 5: R (gamma/8) dtheta in hover (from memory); closed form"

@@ -2,7 +2,7 @@
 
 import math
 
-from bladewright.engine.matching.shake import hub_force
+from bladewright.engine.rotor.shake import hub_force
 from bladewright.selfcheck.case import Case
 
 _SOURCE = "F = dS W**2 for two opposite masses, worked by hand: closed form"
