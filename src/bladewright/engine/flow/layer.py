@@ -1,0 +1,453 @@
+"""One boundary layer per lane, all lanes marched downstream together.
+
+A lane is one surface, or one wake, of one condition. At each station two equations, momentum and kinetic energy, are
+solved for mass defect and shape *together with* the outer flow's answer to that mass defect, so that the march passes
+separation; the lagging shear stress and the outer speed follow from those two. Lengths in chords, speeds in flight speeds.
+"""
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladewright.engine.arrays import Floats
+from bladewright.engine.flow.closure import (
+    lagged_stress,
+    laminar_closure,
+    layer_thickness,
+    turbulent_closure,
+)
+from bladewright.engine.flow.laminar import similar_state
+from bladewright.engine.flow.roughness import rough_friction
+from bladewright.engine.flow.transition import amplification_rate
+
+Integers = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+
+FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
+LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
+#: Momentum thicknesses over which a turbulent shape settles, to its order; a laminar one takes Re_theta of them. Steps
+#: longer than that lean on their end, or the shape would ring.
+TURBULENT_RELAXES = 20.0
+SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
+NUDGE = 1e-6  # of a variable, for the derivatives
+SMALL_STEP = 4e-3  # of a variable: what the linear step leaves is its square
+MOST_STEPS = 12
+GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
+
+
+@dataclass(frozen=True, slots=True)
+class Links:
+    """How the outer speed of lanes that run side by side answers to the mass defect of the stations upstream.
+
+    Lanes come in ``g`` groups of equal number, such as all tops and then all bottoms.
+    """
+
+    response: Floats  # (g, g, k, k) speed of a group at a station per mass defect of a group at another [1/chord]
+    defect: Floats  # (k, l) mass defect that the external speed was worked out with [chord]
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What each lane meets on its way: ``k`` stations, ``l`` lanes."""
+
+    distance: Floats  # (k, l) along the surface from the stagnation point [chord]
+    external: Floats  # (k, l) edge speed without what this station's own mass defect adds [1]
+    response: Floats  # (k, l) edge speed per own mass defect [1/chord]
+    start: Integers  # (l,) first station behind the stagnation point [-]
+    exponent: Floats  # (l,) m of the speed K s**m with which the layer begins: 1 at a round nose, 0 on a plate [1]
+    reynolds: Floats  # (l,) of chord and flight speed [1]
+    mach: Floats  # (l,) of flight [1]
+    critical: Floats  # (l,) amplification at which the layer turns [1]
+    trip: Floats  # (l,) distance at which it is made to turn, infinite if nowhere [chord]
+    roughness: Floats  # (l,) equivalent sand grain, 0 if smooth [chord]
+    links: Links | None = None  # how stations upstream change the outer speed; nothing if not given
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """The layer of each lane at each station."""
+
+    shape: Floats  # (k, l) kinematic shape factor [1]
+    momentum: Floats  # (k, l) momentum thickness [chord]
+    displacement: Floats  # (k, l) displacement thickness [chord]
+    speed: Floats  # (k, l) edge speed in the incompressible plane [1]
+    friction: Floats  # (k, l) wall shear over edge dynamic pressure [1]
+    stress: Floats  # (k, l) root of the greatest shear stress coefficient, 0 where laminar [1]
+    amplification: Floats  # (k, l) e-foldings of the worst wave [1]
+    turbulent: Flags  # (k, l)
+    transition: Floats  # (l,) distance at which the lane turned, NaN if it did not [chord]
+    settled: Flags  # (k, l) whether the equations hold there
+
+    @property
+    def mass_defect(self) -> Floats:
+        """Edge speed times displacement thickness. [chord]"""
+        defect: Floats = self.speed * self.displacement
+        return defect
+
+    def of(self, lanes: Integers) -> "Layer":
+        """Some of the lanes."""
+        return Layer(*(getattr(self, field.name)[..., lanes] for field in fields(self)))
+
+
+@dataclass(slots=True)
+class _Station:
+    """What one step knows before it is taken, per lane."""
+
+    external: Floats
+    response: Floats
+    step: Floats
+    old_share: Floats  # of the rates at the station before
+    new_share: Floats
+    turning: Floats  # length over which the stress has lagged
+    stress: Floats  # root of C_tau at its start; 0 for a layer that turned in this step
+    reynolds: Floats
+    mach: Floats
+    roughness: Floats
+    ln_momentum: Floats
+    ln_speed: Floats
+    ln_energy: Floats
+    full_shape: Floats
+    mach_squared: Floats
+    density_term: Floats
+    momentum_rate: Floats
+    energy_rate: Floats
+    laminar: Flags
+
+    def of(self, lanes: Integers) -> "_Station":
+        return _Station(*(getattr(self, field.name)[lanes] for field in fields(self)))
+
+
+#: Rows of what ``_evaluated`` gives.
+LN_MOMENTUM, LN_SPEED, LN_ENERGY, FULL_SHAPE, MACH_SQUARED, DENSITY_TERM, MOMENTUM_RATE, ENERGY_RATE = range(8)
+FRICTION, STRESS, GROWTH, DISPLACEMENT, OUTER = range(8, 13)
+ROWS = 13
+
+
+def edge_state(speed: Floats, mach: Floats) -> tuple[Floats, Floats, Floats]:
+    """Edge speed with compressibility, square of the edge Mach number, and edge over stream temperature.
+
+    ``u = q (1 - l)/(1 - l q**2)`` with ``l = M**2/(1 + b)**2``, ``b**2 = 1 - M**2``;
+    ``T_e/T = 1 + 0.2 M**2 (1 - u**2)``; ``M_e**2 = M**2 u**2 T/T_e``.
+
+    Parameters
+    ----------
+    speed : (...) array
+        In the incompressible plane, over flight speed. [1]
+    mach : (...) array
+        Of flight. [1]
+
+    Returns
+    -------
+    tuple of three arrays
+        [1]
+
+    Notes
+    -----
+    Valid while the edge stays subsonic; the speed is held where the formula would turn over.
+
+    Source: H. S. Tsien, J. Aero. Sci. 6, 1939; T. von Karman, J. Aero. Sci. 8, 1941 (from memory).
+    """
+    squared = mach * mach
+    compression = squared / (1.0 + np.sqrt(1.0 - squared)) ** 2
+    u: Floats = speed * (1.0 - compression) / np.maximum(1.0 - compression * speed * speed, 0.2)
+    temperature: Floats = np.maximum(1.0 + 0.2 * squared * (1.0 - u * u), 0.5)
+    edge: Floats = squared * u * u / temperature
+    return u, edge, temperature
+
+
+def _evaluated(defect: Floats, shape: Floats, at: _Station, wake: bool) -> Floats:
+    """Everything the equations need at trial states: one row per quantity, then the trials' own shape."""
+    q = np.maximum(at.external + at.response * defect, SLOWEST)
+    u, mach_squared, temperature = edge_state(q, at.mach)
+    full = shape * (1.0 + 0.113 * mach_squared) + 0.29 * mach_squared
+    displacement = defect / q
+    momentum = displacement / full
+    re_theta = np.maximum(at.reynolds * u * momentum * temperature**1.75, 1.0)
+    out = np.zeros((ROWS, *shape.shape))
+    out[LN_MOMENTUM], out[LN_SPEED] = np.log(momentum), np.log(u)
+    out[FULL_SHAPE], out[MACH_SQUARED], out[OUTER], out[DISPLACEMENT] = full, mach_squared, q, displacement
+    turbulent = np.flatnonzero(~at.laminar)
+    if turbulent.size < at.laminar.size:
+        lanes = (..., np.flatnonzero(at.laminar))
+        thin = laminar_closure(shape[lanes], re_theta[lanes])
+        theta = momentum[lanes]
+        out[LN_ENERGY][lanes] = thin.energy_shape
+        out[FRICTION][lanes] = thin.friction
+        out[MOMENTUM_RATE][lanes] = thin.friction / theta
+        out[ENERGY_RATE][lanes] = (thin.dissipation - thin.friction) / theta
+        out[GROWTH][lanes] = amplification_rate(shape[lanes], re_theta[lanes], theta)
+    if turbulent.size:
+        everything = turbulent.size == at.laminar.size
+        lanes = (...,) if everything else (..., turbulent)
+        halves = 2.0 if wake else 1.0  # a wake is two layers back to back
+        h, theta = shape[lanes], momentum[lanes]
+        thick = turbulent_closure(h, full[lanes], re_theta[lanes] / halves, mach_squared[lanes])
+        if wake:
+            friction = np.zeros_like(h)
+        else:
+            friction = rough_friction(thick.friction, re_theta[lanes], at.roughness[lanes] / theta)
+        delta = layer_thickness(h, displacement[lanes], theta) / halves
+        before = at.stress[lanes]
+        before = np.where(before > 0.0, before, np.sqrt(FIRST_STRESS) * thick.equilibrium)
+        stress = lagged_stress(before, thick.equilibrium, at.turning[lanes], delta)
+        loss = friction * thick.slip + halves * stress * stress * (1.0 - thick.slip)
+        out[LN_ENERGY][lanes] = thick.energy_shape
+        out[FRICTION][lanes] = friction
+        out[STRESS][lanes] = stress
+        out[MOMENTUM_RATE][lanes] = friction / theta
+        out[ENERGY_RATE][lanes] = (2.0 * loss / thick.energy_shape - friction) / theta
+    out[DENSITY_TERM] = 2.0 * (0.064 / (shape - 0.8) + 0.251) * mach_squared / out[LN_ENERGY]
+    out[LN_ENERGY] = np.log(out[LN_ENERGY])
+    return out
+
+
+def _residual(out: Floats, at: _Station) -> tuple[Floats, Floats]:
+    """How far the momentum and the kinetic-energy equation are from holding over the step."""
+    accelerated = out[LN_SPEED] - at.ln_speed
+    full = 0.5 * (out[FULL_SHAPE] + at.full_shape)
+    squared = 0.5 * (out[MACH_SQUARED] + at.mach_squared)
+    density = 0.5 * (out[DENSITY_TERM] + at.density_term)
+    old, new = at.step * at.old_share, at.step * at.new_share
+    momentum = out[LN_MOMENTUM] - at.ln_momentum + (2.0 + full - squared) * accelerated
+    momentum = momentum - old * at.momentum_rate - new * out[MOMENTUM_RATE]
+    energy = out[LN_ENERGY] - at.ln_energy + (1.0 + density - full) * accelerated
+    energy = energy - old * at.energy_rate - new * out[ENERGY_RATE]
+    return momentum, energy
+
+
+def _solved(ln_defect: Floats, shape: Floats, station: _Station, wake: bool) -> tuple[Floats, Floats, Floats, Flags]:
+    """Newton's method on mass defect and shape of every lane; lanes that have arrived are left alone."""
+    lanes = np.arange(shape.size)
+    ln_defect, shape = ln_defect.copy(), shape.copy()
+    result = np.zeros((ROWS, shape.size))
+    settled = np.zeros(shape.size, dtype=bool)
+    least = 1.0005 if wake else 1.02
+    at = station
+    for _ in range(MOST_STEPS):
+        m, h = ln_defect[lanes], shape[lanes]
+        trial = np.stack((m, m + NUDGE, m)), np.stack((h, h, h + NUDGE))
+        out = _evaluated(np.exp(trial[0]), trial[1], at, wake)
+        first, second = _residual(out, at)
+        a, b = (first[1] - first[0]) / NUDGE, (first[2] - first[0]) / NUDGE
+        c, d = (second[1] - second[0]) / NUDGE, (second[2] - second[0]) / NUDGE
+        determinant = a * d - b * c
+        determinant = np.where(np.abs(determinant) < 1e-12, 1e-12, determinant)
+        step_m = (b * second[0] - d * first[0]) / determinant
+        step_h = (c * first[0] - a * second[0]) / determinant
+        most_h = 0.3 * (h - 1.0) + 0.02
+        scale = 1.0 / np.maximum(1.0, np.maximum(np.abs(step_m) / 0.5, np.abs(step_h) / most_h))
+        step_m, step_h = step_m * scale, step_h * scale
+        new_h = np.clip(h + step_h, least, GREATEST_SHAPE)
+        step_h = new_h - h
+        ln_defect[lanes] = m + step_m
+        shape[lanes] = new_h
+        slopes = (out[:, 1:] - out[:, :1]) / NUDGE
+        result[:, lanes] = out[:, 0] + slopes[:, 0] * step_m + slopes[:, 1] * step_h
+        arrived = (np.maximum(np.abs(step_m), np.abs(step_h)) < SMALL_STEP) & (scale == 1.0)
+        arrived &= (new_h > least) & (new_h < GREATEST_SHAPE)
+        settled[lanes[arrived]] = True
+        if arrived.all():
+            break
+        lanes = lanes[~arrived]
+        at = station.of(lanes)
+    return ln_defect, shape, result, settled
+
+
+def march(course: Course, guess: Layer | None = None) -> Layer:
+    """The layers of all lanes from their stagnation points on.
+
+    Momentum ``d ln th/ds + (2 + H - M_e**2) d ln u/ds = cf/(2 th)``; kinetic energy
+    ``d ln H*/ds + (1 + 2 H**/H* - H) d ln u/ds = (2 CD/H* - cf/2)/th``; both over each step with mean coefficients,
+    with ``q = q_ext + r m``, ``m = q delta*``. Begins as the similar flow of the first speed. Turns turbulent within the step in
+    which the amplification reaches its critical value or the trip lies, and the step is shared out there.
+
+    Parameters
+    ----------
+    course : Course
+        Distances and speeds. [chord, 1]
+    guess : Layer, optional
+        A solution nearby, to start each station from. [-]
+
+    Returns
+    -------
+    Layer
+        ``settled`` is false where the equations could not be made to hold; numbers there mean nothing.
+
+    Notes
+    -----
+    Second order in the step but for the step of transition. Thin layer, no heat transfer, no curvature.
+
+    Source: M. Drela, M. B. Giles, AIAA J. 25, 1987 for the equations (from memory); A. E. P. Veldman, AIAA J. 19,
+    1981 for solving them with a local interaction law.
+    """
+    return _marched(course, guess, None)
+
+
+@dataclass(frozen=True, slots=True)
+class WakeStart:
+    """The state in which the two layers leave the trailing edge together, per wake."""
+
+    momentum: Floats  # (l,) of both [chord]
+    displacement: Floats  # (l,) of both and the base between [chord]
+    stress: Floats  # (l,) root of the shear stress coefficient [1]
+
+
+def march_wake(course: Course, start: WakeStart, guess: Layer | None = None) -> Layer:
+    """Wakes from the trailing edge on, as layers without wall: no friction, two shear layers' dissipation.
+
+    Parameters
+    ----------
+    course : Course
+        Its first station is the trailing edge; ``start`` zero for all. [chord, 1]
+    start : WakeStart
+        What leaves the trailing edge. [chord]
+    guess : Layer, optional
+        A solution nearby. [-]
+
+    Returns
+    -------
+    Layer
+
+    Notes
+    -----
+    Source: as ``march``.
+    """
+    return _marched(course, guess, start)
+
+
+def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Layer:
+    stations, lanes = course.distance.shape
+    kept = np.zeros((ROWS, stations, lanes))
+    shape, ln_defect = np.full((2, stations, lanes), np.nan)
+    growth = np.zeros((stations, lanes))
+    turbulent, settled = np.zeros((2, stations, lanes), dtype=bool)
+    transition = np.full(lanes, np.nan)
+    first = course.start
+    news = np.zeros((stations, lanes))  # how the mass defect differs from what the external speed was worked out with
+    for k in range(stations):
+        new = np.flatnonzero(first == k)
+        if new.size:
+            _begin(course, k, new, wake, kept, shape, ln_defect)
+            turbulent[k, new] = wake is not None
+            settled[k, new] = True
+            if course.links is not None:
+                news[k, new] = np.exp(ln_defect[k, new]) - course.links.defect[k, new]
+        live = np.flatnonzero(first < k)
+        if not live.size:
+            continue
+        j = k - 1
+        step = course.distance[k, live] - course.distance[j, live]
+        was = turbulent[j, live]
+        older = np.maximum(j - 1, first[live])
+        before = course.distance[j, live] - course.distance[older, live]
+        rate = kept[GROWTH, j, live]
+        bend = np.where(before > 0.0, (rate - kept[GROWTH, older, live]) / np.where(before > 0.0, before, 1.0), 0.0)
+        rate = np.maximum(rate + 0.5 * step * bend, 0.5 * rate)
+        re_theta = course.reynolds[live] * np.exp(kept[LN_MOMENTUM, j, live] + kept[LN_SPEED, j, live])
+        share = _laminar_share(course, k, live, growth[j, live], rate, step, re_theta)
+        share = np.where(was, 0.0, share)
+        turns = ~was & (share < 1.0)
+        growth[k, live] = np.where(was, growth[j, live], growth[j, live] + share * rate * step)
+        transition[live[turns]] = course.distance[j, live[turns]] + share[turns] * step[turns]
+        turbulent[k, live] = was | turns
+        relaxed = np.exp(kept[LN_MOMENTUM, j, live]) * np.where(was, TURBULENT_RELAXES, re_theta)
+        old = np.where(turns, share, 0.5 * np.minimum(1.0, relaxed / step))
+        station = _Station(
+            external=course.external[k, live] + _heard(course, news, k)[live],
+            response=course.response[k, live],
+            step=step,
+            old_share=old,
+            new_share=1.0 - old,
+            turning=np.where(turns, (1.0 - share) * step, step),
+            stress=kept[STRESS, j, live],
+            reynolds=course.reynolds[live],
+            mach=course.mach[live],
+            roughness=course.roughness[live],
+            ln_momentum=kept[LN_MOMENTUM, j, live],
+            ln_speed=kept[LN_SPEED, j, live],
+            ln_energy=kept[LN_ENERGY, j, live],
+            full_shape=kept[FULL_SHAPE, j, live],
+            mach_squared=kept[MACH_SQUARED, j, live],
+            density_term=kept[DENSITY_TERM, j, live],
+            momentum_rate=kept[MOMENTUM_RATE, j, live],
+            energy_rate=kept[ENERGY_RATE, j, live],
+            laminar=~turbulent[k, live],
+        )
+        m, h = ln_defect[j, live], shape[j, live]
+        if guess is not None:
+            known = guess.settled[k, live] & (guess.turbulent[k, live] == turbulent[k, live])
+            m = np.where(known, np.log(np.where(known, guess.mass_defect[k, live], 1.0)), m)
+            h = np.where(known, guess.shape[k, live], h)
+        h = np.where(turns, np.minimum(h, 2.2), h)
+        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = _solved(
+            m, h, station, wake is not None
+        )
+        if course.links is not None:
+            news[k, live] = np.exp(ln_defect[k, live]) - course.links.defect[k, live]
+    return Layer(
+        shape=shape,
+        momentum=np.exp(kept[LN_MOMENTUM]),
+        displacement=kept[DISPLACEMENT],
+        speed=kept[OUTER],
+        friction=2.0 * kept[FRICTION],
+        stress=kept[STRESS],
+        amplification=growth,
+        turbulent=turbulent,
+        transition=transition,
+        settled=settled,
+    )
+
+
+def _heard(course: Course, news: Floats, k: int) -> Floats:
+    """What the stations upstream have changed of the external speed at station k, by lane."""
+    if course.links is None:
+        return np.zeros(news.shape[1])
+    response = course.links.response[:, :, k, :k]
+    groups = response.shape[0]
+    told = news[:k].reshape(k, groups, -1)
+    heard: Floats = np.einsum("abj,jbc->ac", response, told, optimize=True)
+    return heard.ravel()
+
+
+def _laminar_share(
+    course: Course, k: int, live: Integers, amplified: Floats, rate: Floats, step: Floats, re_theta: Floats
+) -> Floats:
+    """How much of the step from k - 1 to k is still laminar; no trip works on a layer too thin to be turbulent."""
+    room = np.maximum(course.critical[live] - amplified, 0.0)
+    grown = rate * step
+    waves = np.where(grown > room, room / np.where(grown > room, grown, 1.0), 1.0)
+    tripped = (course.trip[live] - course.distance[k - 1, live]) / step
+    tripped = np.where(re_theta < LEAST_TURBULENT, 1.0, tripped)
+    share: Floats = np.clip(np.minimum(waves, tripped), 0.0, 1.0)
+    return share
+
+
+def _begin(
+    course: Course,
+    k: int,
+    lanes: Integers,
+    wake: WakeStart | None,
+    kept: Floats,
+    shape: Floats,
+    ln_defect: Floats,
+) -> None:
+    """The state at a lane's first station: a similar flow, or what left the trailing edge."""
+    q = course.external[k, lanes]
+    if wake is None:
+        h, z = similar_state(course.exponent[lanes])
+        theta = np.sqrt(z * course.distance[k, lanes] / (course.reynolds[lanes] * q))
+        defect = q * h * theta
+        stress = np.zeros(lanes.size)
+    else:
+        _, squared, _ = edge_state(q, course.mach[lanes])
+        defect = q * wake.displacement[lanes]
+        h = (wake.displacement[lanes] / wake.momentum[lanes] - 0.29 * squared) / (1.0 + 0.113 * squared)
+        stress = wake.stress[lanes]
+    none = np.zeros(lanes.size)
+    at = _Station(
+        q, none, none, none, none, none, stress, course.reynolds[lanes], course.mach[lanes], course.roughness[lanes],
+        none, none, none, none, none, none, none, none, np.full(lanes.size, wake is None),
+    )  # fmt: skip
+    kept[:, k, lanes] = _evaluated(defect, h, at, wake is not None)
+    shape[k, lanes], ln_defect[k, lanes] = h, np.log(defect)
