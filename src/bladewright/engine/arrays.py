@@ -8,8 +8,6 @@ from bladewright.errors import BadInput, StationOrder
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Complexes = NDArray[np.complex128]
-Complexes = NDArray[np.complex128]
-Bools = NDArray[np.bool_]
 
 
 def require_increasing(values: Floats, field: str) -> None:
