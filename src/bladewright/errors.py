@@ -45,23 +45,41 @@ class BladewrightError(Exception):
         lines += [f"  found: {shown}"] if (shown := _shown(self.value)) and shown.strip('"') not in self.what else []
         lines += [f"  allowed: {self.allowed}"] if self.allowed else []
         lines += [f"  fix: {self.fix}"] if self.fix else []
-        return "\n".join(lines)
+        return "\n".join(_written_out(line) for line in lines)
 
 
 def _shown(value: object) -> str:
-    """A wrong text in quotes, or a wrong count; what a terminal would obey is written out."""
+    """A wrong text in quotes, or a wrong count."""
     if not isinstance(value, str | int) or not str(value):
         return ""  # a float is SI inside, without the unit it was written with
     text = str(value)
     text = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
-    text = "".join(letter if letter.isprintable() else repr(letter)[1:-1] for letter in text)
     return f'"{text}"' if isinstance(value, str) else text
+
+
+def _written_out(text: str) -> str:
+    """Without anything a terminal would obey, or that nobody would see."""
+    return "".join(letter if letter.isprintable() or letter == "\n" else repr(letter)[1:-1] for letter in text)
 
 
 class BadInput(BladewrightError):
     """Something a person gave us cannot be right. Nothing was changed."""
 
     exit_code = 2
+
+
+class ComputerRefused(BadInput):
+    """A full disk, a folder that may not be written, a file that cannot be read. Nothing was changed."""
+
+    @classmethod
+    def because(cls, error: OSError, file: object = None) -> "ComputerRefused":
+        """What the computer said, with the file it was about: the given one, or the one it names itself."""
+        return cls(
+            f"the computer refused: {error.strerror or error}",
+            file=str(file or error.filename or "") or None,
+            allowed="a file that can be read, in a folder that can be written, on a disk with room",
+            fix="check the path, your rights to it and the room on the disk, then do it again",
+        )
 
 
 class SeveralBadInputs(BadInput):
@@ -118,6 +136,12 @@ class BookDamaged(BladewrightError):
     """The record book does not agree with itself."""
 
     exit_code = 1
+
+
+class HeadNotKept(BladewrightError):
+    """What was done is in the book, but the log of heads beside it could not be told."""
+
+    exit_code = 2
 
 
 class BookBusy(BladewrightError):

@@ -1,8 +1,9 @@
 """Typed TOML files: nothing unknown gets in, every value carries its unit, and every mistake is named at once."""
 
 import tomllib
-from collections.abc import Callable
-from typing import Any, TypeVar
+import unicodedata
+from collections.abc import Callable, Iterator
+from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 from pydantic_core import PydanticCustomError
@@ -14,7 +15,7 @@ from bladewright.errors import BadInput, SeveralBadInputs
 class Record(BaseModel):
     """Base of every table: nothing unknown gets in, nothing changes afterwards."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
 
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -41,8 +42,56 @@ def of_kind(kind: str) -> tuple[BeforeValidator, object]:
     return BeforeValidator(_reader(kind)), Field(json_schema_extra={"kind": kind, "unit": units.si_unit(kind)})
 
 
+#: joins letters in some scripts, and needed there
+_JOINERS: Final = "\u200c\u200d"
+_NOT_WRITTEN: Final = ("Cc", "Cf", "Cs", "Zl", "Zp")  # control, format (bidirectional marks too), torn, line breaks
+
+
+def hidden_letter(text: str) -> str:
+    """The first letter that nobody can see or that moves the others, like "U+202E RIGHT-TO-LEFT OVERRIDE"."""
+    for letter in "" if text.isascii() and text.isprintable() else text:
+        if unicodedata.category(letter) in _NOT_WRITTEN and letter not in _JOINERS:
+            return letter_named(letter)
+    return ""
+
+
+def letter_named(letter: str) -> str:
+    """A letter by its number and its Unicode name."""
+    return f"U+{ord(letter):04X} {unicodedata.name(letter, 'control character')}"
+
+
+def hidden_complaint(text: str, **place: Any) -> BadInput | None:
+    """What is wrong with a text that shows otherwise than it reads, or None. ``place`` is its file, field, row."""
+    hidden = hidden_letter(text)
+    if not hidden:
+        return None
+    allowed, fix = "one line of letters that can be seen", "type it again instead of pasting it"
+    return BadInput(f"holds {hidden}", value=text, allowed=allowed, fix=fix, **place)
+
+
+def _texts(value: object, path: tuple[int | str, ...] = ()) -> Iterator[tuple[str, str]]:
+    """Every text in a table with its field, names of fields included."""
+    if isinstance(value, str):
+        yield _field(path), value
+    elif isinstance(value, dict):
+        for name, part in value.items():
+            yield _field((*path, name)), name
+            yield from _texts(part, (*path, name))
+    elif isinstance(value, list):
+        for number, part in enumerate(value):
+            yield from _texts(part, (*path, number))
+
+
 def toml_table(data: bytes, file: str) -> dict[str, Any]:
-    """The table in the bytes of a TOML file."""
+    """The table in the bytes of a TOML file, whose every text reads as it shows."""
+    table = _loaded(data, file)
+    hidden = [wrong for field, text in _texts(table) if (wrong := hidden_complaint(text, file=file, field=field))]
+    if hidden:
+        raise SeveralBadInputs(hidden)
+    return table
+
+
+def _loaded(data: bytes, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as error:

@@ -145,7 +145,7 @@ def to_si(value: str, kind: str) -> float:
     scale, zero = scale_and_zero(unit, kind)
     result = scale * number + zero
     if not math.isfinite(result):
-        raise BadInput(f"{value!r} is too large to be a {kind}", value=value, allowed="a finite value")
+        raise BadInput(f"{value!r} is too large to be {_one(kind)}", value=value, allowed="a finite value")
     if kind == "temperature" and result < 0.0:
         raise BadInput(f"{value!r} is below absolute zero", value=value, allowed="at least 0 K")
     return result

@@ -74,3 +74,17 @@ def test_a_name_that_leads_elsewhere_is_no_paper_s_name(folder: Path, name: str)
     with pytest.raises(BadInput) as caught:
         paper_of(folder, name)
     assert (caught.value.field, caught.value.value) == ("out", name)
+
+
+def test_a_link_to_a_paper_stays_a_link_and_one_to_itself_is_refused(folder: Path) -> None:
+    paper, link, loop = (folder.parent / name for name in ("paper.pdf", "link.pdf", "loop.pdf"))
+    paper.write_bytes(PDF)
+    link.symlink_to(paper)
+    loop.symlink_to(loop)
+    put_paper(link, PDF + b" anew", book=folder, json=True)
+    assert link.is_symlink()
+    assert paper.read_bytes() == PDF + b" anew"
+    with pytest.raises(BadInput) as caught:
+        put_paper(loop, PDF, book=folder, json=True)
+    assert (caught.value.file, caught.value.value) == (str(loop), "a link")
+    assert loop.is_symlink()

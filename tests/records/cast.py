@@ -19,7 +19,7 @@ MAY = {
     RELEASER: Scope.RELEASE,
 }
 BEGUN = datetime.datetime(2026, 1, 5, 8, 0, tzinfo=datetime.UTC)
-AT = datetime.datetime(2026, 3, 23, 8, 0, tzinfo=datetime.UTC)
+AT = datetime.datetime(2026, 5, 4, 8, 0, tzinfo=datetime.UTC)
 
 
 def by(person: str, reason: str = "", at: datetime.datetime = AT) -> Act:

@@ -52,10 +52,10 @@ def test_a_taken_name_with_other_particulars_is_refused(other: dict[str, object]
 
 
 def test_a_lot_needs_a_name_and_a_material() -> None:
-    for lot, material in ((" ", "skin-sheet"), ("S-1", "")):
+    for field, lot, material in (("lot", " ", "skin-sheet"), ("material", "S-1", "")):
         with pytest.raises(BadInput) as caught:
             receive_lot(by(RECEIVER), lot, material)
-        assert caught.value.field == "lot"
+        assert caught.value.field == field
 
 
 def test_a_certificate_that_is_not_there_receives_nothing(tmp_path: Path) -> None:

@@ -11,8 +11,8 @@ from bladewright.records.ready import models
 from bladewright.records.trace import where_lot
 from tests.records.cast import AT, RELEASER, by, everybody_but
 
-DAY = AT.date()
-LATER = DAY + datetime.timedelta(days=40)
+LATER = AT.date()
+DAY = LATER - datetime.timedelta(days=40)
 pytestmark = pytest.mark.usefixtures("batch")
 
 
@@ -82,7 +82,7 @@ def test_a_set_comes_off_after_it_went_on_and_once() -> None:
     assert early.value.field == "on"
     remove(by(RELEASER), "S-1", LATER)
     with pytest.raises(BadInput) as again:
-        remove(by(RELEASER), "S-1", LATER + datetime.timedelta(days=1))
+        remove(by(RELEASER), "S-1", LATER - datetime.timedelta(days=1))
     assert again.value.field == "on"
 
 

@@ -196,6 +196,19 @@ def test_a_book_without_a_guard_is_not_written_in(full: Book, table: str) -> Non
     assert any(path.name.startswith("before-upgrade-") for path in full.folder.iterdir())
 
 
+def test_guards_that_are_gone_are_one_line_for_a_person_and_each_named_for_a_program(full: Book) -> None:
+    for dropped, over in ((("event", "owner"), "event, owner"), (TABLES, "every table")):
+        with by_hand(full, guarded=True) as db:
+            for name, table in db.execute("SELECT name, tbl_name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+                if table in dropped:
+                    db.execute(f'DROP TRIGGER "{name}"')
+        open_book(full.folder, write=False)
+        found = check()
+        (line,) = found.condensed()
+        assert line.what.startswith(f"{3 * len(dropped)} are gone, over {over}")
+        assert len(found.complaints) == 3 * len(dropped)
+
+
 def test_a_guard_made_harmless_counts_as_gone(full: Book) -> None:
     with by_hand(full, guarded=True) as db:
         db.execute('DROP TRIGGER "keep_event_update"')

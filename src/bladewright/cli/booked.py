@@ -1,6 +1,7 @@
 """What every command that needs the record book shares: opening it, naming the person, saying what was written."""
 
 import datetime
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -85,17 +86,13 @@ def paper_of(book: Path, name: str) -> Path:
 def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
     """Write a paper whole or not at all, and say whether it changed. Only a paper is ever written over."""
     from bladewright.figures import digest
+    from bladewright.records.placing import put
 
-    _refuse_place(path, book)
-    same = path.is_file() and path.read_bytes() == data
+    wanted = Path(os.path.realpath(path))  # a link to a paper stays a link
+    _refuse_place(path, wanted, book)
+    same = wanted.is_file() and wanted.read_bytes() == data
     if not same:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        part = path.with_name(f".{path.name}.part")
-        try:
-            part.write_bytes(data)
-            part.replace(path)
-        finally:
-            part.unlink(missing_ok=True)
+        put(wanted, data)
     if json:
         showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
     else:
@@ -104,39 +101,33 @@ def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
 
 def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:
     """Write a folder's files, each whole or not at all; a file of the same name is written again, anything else not."""
+    from bladewright.records.placing import put
+
     refuse_folder(folder, files)
-    folder.mkdir(parents=True, exist_ok=True)
     for name, data in files.items():
-        path, part = folder / name, folder / f".{name}.part"
-        try:
-            part.write_bytes(data)
-            part.replace(path)
-        finally:
-            part.unlink(missing_ok=True)
+        put(folder / name, data)
     return sorted(str(folder / name) for name in files)
 
 
 def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
     """Raise ``BadInput`` where the folder is none, or one of the names in it is no ordinary file."""
     from bladewright.errors import BadInput
+    from bladewright.records.placing import refuse_other_than_file
 
-    wrong = [path for path in (folder / name for name in names) if path.exists() and not path.is_file()]
     if folder.exists() and not folder.is_dir():
-        wrong = [folder]
-    if wrong:
         raise BadInput(
-            "is not a folder" if wrong[0] == folder else "is not an ordinary file",
-            file=str(wrong[0]), field="out", value=str(wrong[0]), allowed="a new folder, or one to write again",
-            fix="choose another name",
-        )  # fmt: skip
+            "is not a folder", file=str(folder), allowed="a new folder, or one to write again", fix="choose another name"
+        )
+    for name in names:
+        refuse_other_than_file(folder / name)
 
 
-def _refuse_place(path: Path, book: Path) -> None:
+def _refuse_place(path: Path, wanted: Path, book: Path) -> None:
     """A paper does not replace anything but a paper, and never a part of the book."""
     from bladewright.errors import BadInput
     from bladewright.records.heads import log_of
 
-    home, wanted = book.resolve(), path.resolve()
+    home = book.resolve()
     why = ""
     if wanted.is_dir():
         why = "is a folder"

@@ -23,7 +23,7 @@ def check_book(
     if json:
         showing.as_json(found)
     else:
-        for complaint in found.complaints:
+        for complaint in found.condensed():
             showing.lines(f"DOES NOT AGREE: {complaint.where}: {complaint.what}")
         if found.sound:
             showing.lines("The book agrees with itself.")

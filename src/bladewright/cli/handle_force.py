@@ -8,8 +8,8 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
-    from bladewright.figures import Missing
     from bladewright.design.at_the_handle import HandleForce
+    from bladewright.figures import Missing
 
 
 def handle_force(

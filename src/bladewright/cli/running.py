@@ -6,7 +6,7 @@ import traceback
 
 import typer
 
-from bladewright.errors import BadInput, BladewrightError, BookDamaged, SeveralBadInputs
+from bladewright.errors import BadInput, BladewrightError, BookDamaged, ComputerRefused, SeveralBadInputs
 
 OUR_FAULT = 3
 
@@ -25,13 +25,13 @@ def run() -> None:
     except BrokenPipeError:
         raise SystemExit(0) from None
     except OSError as error:
-        _report(_of_the_computer(error))
+        _report(ComputerRefused.because(error))
         raise SystemExit(BadInput.exit_code) from None
     except Exception as error:
         if (said := getattr(error, "format_message", None)) is not None:  # a wrong option or argument, as typer says it
             _report(BadInput(said(), field="command line", fix="see the command with --help"))
             raise SystemExit(BadInput.exit_code) from None
-        if (damage := _of_the_book()) is not None:
+        if (damage := _of_the_book(error)) is not None:
             _report(damage)
             raise SystemExit(damage.exit_code) from None
         traceback.print_exc()
@@ -56,23 +56,19 @@ def _refuse_torn_text(arguments: list[str]) -> None:
             )
 
 
-def _of_the_computer(error: OSError) -> BadInput:
-    """A disk that is full, a folder that may not be written, a file that cannot be read: said with the file's name."""
-    return BadInput(
-        f"the computer refused: {error.strerror or error}",
-        file=str(error.filename) if error.filename else None,
-        allowed="a file that can be read, in a folder that can be written, on a disk with room",
-        fix="check the path, your rights to it and the room on the disk, then do it again",
-    )
-
-
-def _of_the_book() -> BladewrightError | None:
-    """What is wrong with the open book, if something is: then what went wrong is no fault of the program."""
+def _of_the_book(error: Exception) -> BladewrightError | None:
+    """What is wrong with the open book or its disk, if something is: then it is no fault of the program."""
     if "bladewright.records.opening" not in sys.modules:
         return None
+    from django.db import DatabaseError
+
+    from bladewright.records.book import opened
     from bladewright.records.checking import refuse_disagreeing
+    from bladewright.records.writing import said
 
     try:
+        if isinstance(error, DatabaseError):
+            return said(error, str(opened().database))
         refuse_disagreeing()
     except BookDamaged as damage:
         return damage

@@ -12,7 +12,7 @@ from bladewright.design.answers import MassOf, flight_answers
 from bladewright.design.departed import departed, departed_fields
 from bladewright.design.records import AsBuilt, Departure
 from bladewright.design.spanwise import span_mass
-from bladewright.drawing.fields import drawn_value
+from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Figure, Missing
 
@@ -43,7 +43,7 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
             touched = touched or half > NOTHING
         alone = flight_answers(departed(drawing, [departure]), mass_of)[0]
         touched = touched or any(abs(alone[n].value - before[n].value) > NOTHING for n in common if n in alone)
-        if not touched and departure.value != drawn_value(drawing, departure.field):
+        if not touched and departure.value != number_at(drawing, departure.field):
             missing = (*missing, Missing(f"flight effect of {departure.field}", ("a model of what it does",)))
     effects = tuple(
         dataclasses.replace(

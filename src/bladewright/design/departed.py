@@ -83,7 +83,7 @@ def _put(record: object, path: list[str], departure: Departure) -> object:
     """A copy of a record, or of a list counted from one, with the value at the end of the path replaced."""
     name, *rest = path
     if isinstance(record, tuple):
-        if not name.isdigit() or not 1 <= int(name) <= len(record):
+        if not name.isdecimal() or not 1 <= int(name) <= len(record):
             raise _unknown(departure, f"a number from 1 to {len(record)}")
         at = int(name) - 1
         return (*record[:at], _put(record[at], rest, departure) if rest else departure.value, *record[at + 1 :])

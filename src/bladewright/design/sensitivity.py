@@ -15,7 +15,8 @@ from bladewright.design.hover_power import hover_power
 from bladewright.design.level_case import never_exceed_case
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import span_mass
-from bladewright.drawing.fields import drawn_value, field_names
+from bladewright.drawing.entries import number_at
+from bladewright.drawing.fields import field_names
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.kinds import kind_of
 from bladewright.drawing.tolerances import tolerance_field
@@ -101,7 +102,7 @@ def steps(drawing: BladeDrawing) -> Iterator[Step]:
         table, *inner = field.split(".")
         if table not in OF_THE_BLADE or field in BOTH_ENDS or any(word in ".".join(inner) for word in NOT_FLOWN):
             continue
-        drawn, kind = drawn_value(drawing, field), kind_of(drawing, field)
+        drawn, kind = number_at(drawing, field), kind_of(drawing, field)
         if drawn is not None and kind is not None:
             yield _step(drawing, field, kind, drawn)
     if adhesive is not None:
@@ -112,7 +113,7 @@ def steps(drawing: BladeDrawing) -> Iterator[Step]:
 
 def _step(drawing: BladeDrawing, field: str, kind: str, drawn: float) -> Step:
     holder = tolerance_field(field)
-    tolerance = drawn_value(drawing, holder) if holder else None
+    tolerance = number_at(drawing, holder) if holder else None
     if tolerance:
         return Step(field, kind, drawn, tolerance, True, "its tolerance")
     if kind == "angle":
@@ -143,7 +144,7 @@ def _slopes(drawing: BladeDrawing, step: Step, size: float) -> dict[str, float]:
 
 def _moved(drawing: BladeDrawing, step: Step, by: float) -> BladeDrawing:
     fields = BOTH_ENDS if step.field == BONDLINE else (step.field,)
-    return departed(drawing, [Departure(name, (drawn_value(drawing, name) or 0.0) + by) for name in fields])
+    return departed(drawing, [Departure(name, (number_at(drawing, name) or 0.0) + by) for name in fields])
 
 
 def _sensitivity(answer: Figure, step: Step, whole: float, half: float) -> Sensitivity:

@@ -26,19 +26,6 @@ def nearest(name: str, drawing: BladeDrawing) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*same_end, *alike)))[:NEAREST]
 
 
-def drawn_value(drawing: BladeDrawing, field: str) -> float | None:
-    """A number of the drawing by its dotted field, list members counted from one; None where there is none."""
-    value: object = drawing
-    for name in field.split("."):
-        if isinstance(value, tuple):
-            value = value[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(value) else None
-        elif isinstance(value, dict):
-            value = value.get(name)
-        else:
-            value = getattr(value, name, None)
-    return value if isinstance(value, float) else None
-
-
 def _within(kind: type[BaseModel], record: BaseModel | None, path: str) -> Iterator[str]:
     for name, entry in kind.model_fields.items():
         value, here = getattr(record, name, None), f"{path}{name}"

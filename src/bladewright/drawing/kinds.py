@@ -5,6 +5,7 @@ import typing
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from bladewright.drawing.entries import entry_at
 from bladewright.drawing.file import BladeDrawing
 
 #: measured on a blade, though not an entry by that name
@@ -17,13 +18,8 @@ def kind_of(drawing: BladeDrawing, field: str) -> str | None:
         return MEASURED_ALONG[field]
     if any(dimension.name == field for dimension in drawing.limits.dimensions):
         return "length"
-    *path, last = field.split(".")
-    record: object = drawing
-    for name in path:
-        if isinstance(record, tuple):
-            record = record[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(record) else None
-        else:
-            record = getattr(record, name, None)
+    path, _, last = field.rpartition(".")
+    record = entry_at(drawing, path) if path else drawing
     entry = type(record).model_fields.get(last) if isinstance(record, BaseModel) else None
     return None if entry is None else _declared(entry)
 

@@ -137,8 +137,20 @@ def _in_si(
     for place, (form, name) in enumerate(zip(forms, names, strict=True)):
         scale, zero = units.scale_and_zero(form.unit, form.measures)
         column = numbers[:, place]
-        column *= scale
-        column += zero
+        with np.errstate(over="ignore"):
+            column *= scale
+            column += zero
+        complaints.extend(
+            BadInput(
+                f"holds a reading that is too large in {form.unit}",
+                file=file,
+                row=int(rows[i]),
+                column=name,
+                allowed=f"a finite {form.measures}",
+                fix="check the cell and the unit",
+            )
+            for i in np.flatnonzero(np.isinf(column))[:ENOUGH]
+        )
         lowest, allowed = _LOWEST.get(form.measures, (-np.inf, ""))
         if not np.fmin.reduce(column) < lowest - _ROUNDING:
             continue

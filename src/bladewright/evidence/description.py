@@ -146,7 +146,7 @@ class ChannelForm(Record):
             what = 'a column of the role "other" needs a kind'
             raise as_custom(BadInput(what, value=self.role, allowed=example, fix="say what it measures"))
         if self.kind and expected is not None and self.kind != expected:
-            what = f"a {self.role} column cannot measure {self.kind}"
+            what = f"a column of the role {self.role} cannot measure {self.kind}"
             raise as_custom(BadInput(what, value=self.kind, allowed=expected, fix="leave kind out, or mend the role"))
         _known_unit(self.unit, self.measures)
         return self

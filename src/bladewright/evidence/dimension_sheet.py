@@ -14,6 +14,7 @@ from bladewright.evidence.dates import iso_date
 from bladewright.evidence.description import FileForm
 from bladewright.evidence.files import as_utf8, opened
 from bladewright.evidence.records import DimensionSheet, Measured
+from bladewright.typed import hidden_complaint
 
 COLUMNS: Final = ("serial", "feature", "station", "value", "uncertainty", "gauge", "measured_by", "measured_on")
 _MAY_BE_EMPTY: Final = ("station", "uncertainty", "gauge")
@@ -30,6 +31,9 @@ def read_dimension_sheet(sheet: Path | bytes, file: str = "", known: Mapping[str
     data, source = opened(sheet, file)
     complaints: list[BadInput] = []
     lines = _lines(as_utf8(data, _FORM, source.file).decode("utf-8"), source.file, complaints)
+    for row, cells in lines:
+        found = (hidden_complaint(cell, file=source.file, row=row, column=name) for name, cell in cells.items())
+        complaints.extend(wrong for wrong in found if wrong is not None)
     rows = [_measured(row, cells, source.file, known, complaints) for row, cells in lines]
     days = [_day(row, cells["measured_on"], source.file, complaints) for row, cells in lines]
     for name in ("serial", "measured_by", "measured_on"):

@@ -6,11 +6,11 @@ import numpy as np
 
 from bladewright import units
 from bladewright.errors import BadInput
-from bladewright.evidence.cells import Wanted, read_cells
+from bladewright.evidence.cells import Cells, Wanted, read_cells
 from bladewright.evidence.complaints import raise_if_any
-from bladewright.evidence.description import PullDescription
+from bladewright.evidence.description import PullDescription, QuantityForm
 from bladewright.evidence.files import as_utf8, opened
-from bladewright.evidence.records import PullCurve
+from bladewright.evidence.records import Floats, PullCurve
 from bladewright.evidence.table import check_unit, columns_complaints, index_of, locate
 
 
@@ -44,8 +44,28 @@ def read_pull_curve(curve: Path | bytes, description: PullDescription, file: str
         if not complaints
     )
     raise_if_any(complaints, source.file)
+    with np.errstate(over="ignore"):
+        travel, force = _in_si(cells, forms)
+    complaints.extend(
+        BadInput(
+            "is too large",
+            file=source.file,
+            row=int(cells.rows[row]),
+            column=table.names[place],
+            allowed="a finite travel and force",
+            fix="check the cell and the unit",
+        )
+        for place, values in zip(places, (travel, force), strict=True)
+        for row in np.flatnonzero(np.isinf(values))
+    )
+    raise_if_any(complaints, source.file)
+    return PullCurve(source, travel, force, cells.rows, table.remarks)
+
+
+def _in_si(cells: Cells, forms: tuple[QuantityForm, ...]) -> tuple[Floats, Floats]:
+    """Travel and force as declared."""
     travel, force = (
         cells.numbers[:, i] * units.scale_and_zero(form.unit, kind)[0] * (-1.0 if form.sign == "reversed" else 1.0)
         for i, (form, kind) in enumerate(zip(forms, ("length", "force"), strict=True))
     )
-    return PullCurve(source, travel, force, cells.rows, table.remarks)
+    return travel, force

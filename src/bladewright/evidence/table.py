@@ -10,6 +10,7 @@ from bladewright import units
 from bladewright.errors import BadInput
 from bladewright.evidence.description import Column, Description, FileForm
 from bladewright.evidence.records import Remark
+from bladewright.typed import hidden_complaint
 
 DELIMITERS: Final = {"comma": ",", "tab": "\t", "semicolon": ";"}
 _UNIT_IN_NAME: Final = re.compile(r"[\[(]\s*([^\[\]()]+?)\s*[\])]\s*$")
@@ -41,18 +42,17 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     """The table the description promises; ``BadInput`` where the file does not keep the promise."""
     form, where = description.file, description.table
     delimiter = DELIMITERS[form.delimiter]
-    head, start = _head(text, where.first_row)
+    head, start = _head(text, where.first_row, file)
     end, remarks = _ended(text, start, where.first_row, where.ends_before)
     if _SOMETHING.search(text, start, end) is None:
-        raise BadInput(
-            "has no data rows", file=file, row=where.first_row, allowed="at least one row", fix="export the log again"
-        )
+        raise _no_rows(where.first_row, file)
     cut = _last_line(text, start, end, form, where.first_row, file)
     rows = [head[row - 1] if row is not None else None for row in (where.names_row, where.units_row)]
     names, labels = (None if row is None else _cells(row, delimiter, file) for row in rows)
     if names is None:
         first = text[start : end if (stop := text.find(b"\n", start, end)) < 0 else stop]
         names = tuple(str(i + 1) for i in range(len(_cells(first.decode(), delimiter, file))))
+    _refuse_hidden(names, where.names_row or where.first_row, file)
     if labels is not None and len(labels) != len(names):
         raise BadInput(
             f"has {len(labels)} unit labels under {len(names)} names",
@@ -64,11 +64,24 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     return Table(text, start, end, where.first_row, names, labels, where.units_row, delimiter, remarks + cut)
 
 
-def _head(text: bytes, first_row: int) -> tuple[list[str], int]:
+def _refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
+    """A column's name is shown in sentences and on papers, and must read as it shows."""
+    for number, name in enumerate(names, 1):
+        if (wrong := hidden_complaint(name, file=file, row=row, column=f"number {number}")) is not None:
+            raise wrong
+
+
+def _no_rows(first_row: int, file: str) -> BadInput:
+    return BadInput("has no data rows", file=file, row=first_row, allowed="at least one row", fix="export it again")
+
+
+def _head(text: bytes, first_row: int, file: str) -> tuple[list[str], int]:
     """The lines above the data rows, and where the data rows start."""
     start = 0
     head: list[str] = []
     for _ in range(first_row - 1):
+        if start >= len(text):  # or a slipped digit in first_row would be counted to its end
+            raise _no_rows(first_row, file)
         stop = text.find(b"\n", start)
         stop = len(text) if stop < 0 else stop
         head.append(text[start:stop].decode("utf-8"))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from bladewright import units
 from bladewright.design.as_built import as_built
 from bladewright.design.records import Departure
-from bladewright.drawing.fields import drawn_value
+from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.words import in_words
 from bladewright.errors import BladewrightError
@@ -106,7 +106,7 @@ def _against(row: Measured, allowed: Allowed) -> str:
 
 def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
     """What the row alone does at the handle, with its uncertainty, or why that is not known."""
-    if drawn_value(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
+    if number_at(drawing, row.feature) is None and row.feature not in ("planform.twist", "planform.chord"):
         return "What it does in flight is not known: no model has this dimension."
     departure = Departure(row.feature, row.value, row.uncertainty, row.station)
     try:

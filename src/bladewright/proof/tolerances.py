@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from bladewright.design.outline import chord_at, section_outline, twist_at
-from bladewright.drawing.fields import drawn_value
+from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.tolerances import HOLE, TOLERANCE_OF, tolerance_field
 from bladewright.engine.geometry.shape import section_shape
@@ -48,7 +48,7 @@ def _allowed(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
     if row.feature == "adhesive.bondline" and adhesive is not None:
         return Allowed(adhesive.bondline, adhesive.bondline_least, adhesive.bondline_greatest)
     nominal, field = _drawn(drawing, row), tolerance_field(row.feature)
-    tolerance = drawn_value(drawing, field) if field else None
+    tolerance = number_at(drawing, field) if field else None
     if row.feature in _ALONG_THE_SPAN and not _is_on_the_blade(drawing, row.station):
         return Missing(row.feature, ("the radius it was measured at, on the blade",))
     if nominal is None:
@@ -66,7 +66,7 @@ def _is_on_the_blade(drawing: BladeDrawing, radius: float | None) -> bool:
 def _drawn(drawing: BladeDrawing, row: Measured) -> float | None:
     """The nominal value, at the row's radius where the drawing has one along the span."""
     if row.feature not in _ALONG_THE_SPAN:
-        return drawn_value(drawing, row.feature)
+        return number_at(drawing, row.feature)
     if row.station is None:
         return None
     if row.feature == "planform.twist":
@@ -79,7 +79,7 @@ def _drawn(drawing: BladeDrawing, row: Measured) -> float | None:
 
 def asked_for(drawing: BladeDrawing) -> tuple[str, ...]:
     """Features to be measured on every blade: those the drawing gives a tolerance, and its own list of dimensions."""
-    found = [feature for feature in _ON_EVERY_BLADE if drawn_value(drawing, TOLERANCE_OF[feature]) is not None]
+    found = [feature for feature in _ON_EVERY_BLADE if number_at(drawing, TOLERANCE_OF[feature]) is not None]
     if drawing.reflex is not None and drawing.reflex.loose_to_mould_limit is not None:
         found.append("reflex.loose_skin.angle")
     return (*found, *(dimension.name for dimension in drawing.limits.dimensions))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bladewright.errors import BadInput
+from bladewright.records.naming import refuse_hidden, refuse_name
 
 
 class Scope(StrEnum):
@@ -31,8 +32,8 @@ class Act:
 
     def __post_init__(self) -> None:
         """A name and a moment with its zone, or nothing."""
-        if not self.by.strip():
-            raise BadInput("nobody is named", field="by", value=self.by, allowed="a person's name", fix="say who")
+        refuse_name(self.by, "by")
+        refuse_hidden(self.reason, "reason")
         if self.at.utcoffset() is None:
             raise BadInput(
                 "has no zone",

@@ -11,6 +11,7 @@ from bladewright.records.book import opened
 from bladewright.records.chain import moment
 from bladewright.records.drawings import approved
 from bladewright.records.lots import lot_named
+from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
 
@@ -81,9 +82,7 @@ class AboutBlade:
 
 def start_blade(act: Act, serial: str, drawing: str, revision: str) -> BladeStarted:
     """Open a serial to an approved drawing revision."""
-    serial = serial.strip()
-    if not serial:
-        raise BadInput("has no serial", field="serial", value=serial, allowed="a serial", fix="enter it")
+    refuse_name(serial, "serial")
     with writing(act, "blade started", serial, Scope.MAKE) as entry:
         row = approved(drawing, revision)
         found = models.Blade.objects.select_related("drawing").filter(serial=serial).first()
@@ -97,12 +96,14 @@ def start_blade(act: Act, serial: str, drawing: str, revision: str) -> BladeStar
                     fix="give this blade a serial of its own",
                 )
             return BladeStarted(serial, drawing, revision, already=True)
+        refuse_look_alike(serial, "serial", models.Blade.objects.values_list("serial", flat=True))
         entry.add(models.Blade(serial=serial, drawing=row))
         return BladeStarted(serial, drawing, revision, already=False)
 
 
 def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
     """Say which lot went into a part. An expired lot is not built in."""
+    refuse_name(part, "part")
     with writing(act, "lot used", serial, Scope.MAKE) as entry:
         blade, row = blade_named(serial), lot_named(lot)
         if models.LotUse.objects.filter(blade=blade, lot=row, part=part).exists():

@@ -10,6 +10,7 @@ from typing import Final
 import tomlkit
 
 from bladewright.errors import BadInput, BookDamaged
+from bladewright.records.placing import put
 
 FORMAT: Final = 1
 _FILE: Final = "book.toml"
@@ -62,7 +63,7 @@ def set_open(book: Book) -> None:
 def write_card(book: Book) -> None:
     """Write ``book.toml``."""
     head = "# Which record book this folder is. Changing it is noticed: the book's first event says the same.\n"
-    (book.folder / _FILE).write_text(head + tomlkit.dumps(book.card()), encoding="utf-8")
+    put(book.folder / _FILE, (head + tomlkit.dumps(book.card())).encode("utf-8"))
 
 
 def read_card(folder: Path) -> Book:

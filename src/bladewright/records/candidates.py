@@ -11,6 +11,7 @@ from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.handle_force import hover_case, lowest_collective_case
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import spanwise
+from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import MissingInput
 from bladewright.evidence.records import Measured, Weighing
@@ -134,10 +135,4 @@ def _radians(degrees: float) -> float:
 def _is_field(drawing: BladeDrawing, dotted: str) -> bool:
     if dotted in ("planform.twist", "planform.chord"):  # measured along the span
         return True
-    value: object = drawing
-    for name in dotted.split("."):  # entries only: a bondline's middle, say, is worked out and no departure has it
-        if isinstance(value, tuple):
-            value = value[int(name) - 1] if name.isdigit() and 1 <= int(name) <= len(value) else None
-        else:
-            value = getattr(value, name, None) if name in getattr(type(value), "model_fields", ()) else None
-    return isinstance(value, float)
+    return number_at(drawing, dotted) is not None

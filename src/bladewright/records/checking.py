@@ -4,6 +4,7 @@ import contextlib
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from django.db import DatabaseError, connection
 from django.db.models import DateField, Model
@@ -15,6 +16,8 @@ from bladewright.records.book import opened
 from bladewright.records.keeping import path_of
 from bladewright.records.ready import models
 from bladewright.records.writing import record_of, said
+
+GUARDS: Final = "guards"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,17 @@ class Checked:
     def sound(self) -> bool:
         """Whether nothing disagreed."""
         return not self.complaints
+
+    def condensed(self) -> tuple[Complaint, ...]:
+        """The complaints for a person to read: guards that are gone in one line, with the tables they stood over."""
+        gone = tuple(item for item in self.complaints if item.where == GUARDS)
+        if len(gone) < 2:
+            return self.complaints
+        tables = [model._meta.db_table for model in guards.tables()]
+        bare = [table for table in tables if any(f"keep_{table}_" in item.what for item in gone)]
+        over = "every table" if bare == tables else ", ".join(bare)
+        line = Complaint(GUARDS, f"{len(gone)} are gone, over {over}; upgrade-book puts them back")
+        return (line, *(item for item in self.complaints if item.where != GUARDS))
 
 
 def check(*, printed_head: str = "") -> Checked:
@@ -78,7 +92,7 @@ def _one_moment() -> Iterator[None]:
 
 
 def _check(kept: tuple[heads.Head, ...], printed_head: str) -> Checked:
-    complaints = [*_tables_torn(), *(Complaint("guards", f"{name} is gone") for name in guards.missing_guards())]
+    complaints = [*_tables_torn(), *(Complaint(GUARDS, f"{name} is gone") for name in guards.missing_guards())]
     events = list(models.Event.objects.order_by("number"))
     complaints += _chain(events)
     complaints += _heads(events, kept, printed_head)

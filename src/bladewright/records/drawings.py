@@ -10,6 +10,7 @@ from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.records.acts import Act, Scope
 from bladewright.records.keeping import keep, kept, taken
+from bladewright.records.naming import refuse_name
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
 
@@ -30,8 +31,8 @@ def file_drawing(act: Act, path: Path, revision: str) -> DrawingLine:
     """File a drawing as a revision. What does not read as a drawing is not filed."""
     data = taken(path)
     drawing = parse_drawing(data, path.name)
-    if not revision.strip():
-        raise BadInput("has no revision", field="revision", value=revision, allowed='like "A"', fix="enter it")
+    refuse_name(revision, "revision")
+    refuse_name(drawing.name, "name")
     with writing(act, "drawing filed", f"{drawing.name} {revision}", Scope.DRAW) as entry:
         stored = keep(entry, data, path.name)
         same = models.Drawing.objects.filter(file=stored).first()

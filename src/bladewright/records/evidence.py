@@ -1,5 +1,6 @@
 """Evidence is filed whole: read first, so that what cannot be read is not filed; known again by its hash."""
 
+import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,7 @@ from bladewright.figures import digest
 from bladewright.proof.records import BladeEvidence
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
+from bladewright.records.book import opened
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.ready import models
@@ -65,6 +67,9 @@ def file_cure(act: Act, serials: Sequence[str], log_path: Path, description_path
     if not serials:
         raise BadInput("no blade is named", field="serials", allowed="the serials in the mould", fix="name them")
     read = read_cure_log(log.data, parse_logger_description(how.data, how.name), log.name)
+    if read.start is not None:
+        last = read.start + datetime.timedelta(seconds=float(read.seconds[-1]))
+        _refuse_future(act, log, "time", opened().clock(last))
     return _file(
         act, CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks
     )
@@ -76,6 +81,7 @@ def file_coupon(
     """File a torn coupon and, where one was logged, its pull curve with the machine's description."""
     given = _Given.at(path)
     coupon = read_coupon(given.data, given.name)
+    _refuse_future(act, given, "torn_on", coupon.torn_on)
     if (pull_path is None) != (description_path is None) or (pull_path is None) != (coupon.pull_curve == ""):
         raise MissingInput(
             "a pull curve is filed with its coupon and the machine's description",
@@ -108,6 +114,7 @@ def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
     """File a dimension sheet."""
     given = _Given.at(path)
     sheet = read_dimension_sheet(given.data, given.name)
+    _refuse_future(act, given, "measured_on", sheet.measured_on)
     _refuse_other_kinds(sheet)
     return _file(act, DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
 
@@ -133,6 +140,7 @@ def file_weighing(act: Act, path: Path) -> EvidenceFiled:
     """File a weighing against the master."""
     given = _Given.at(path)
     weighing = read_weighing(given.data, given.name)
+    _refuse_future(act, given, "weighed_on", weighing.weighed_on)
     return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
 
 
@@ -149,8 +157,24 @@ def sign(act: Act, path: Path) -> EvidenceFiled:
             allowed=act.by,
             fix="the person named in it files it",
         )
+    _refuse_future(act, given, "signed_on", record.signed_on)
     needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
     return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
+
+
+def _refuse_future(act: Act, given: _Given, field: str, done: datetime.date) -> None:
+    """Nothing was done after the moment it is filed at: a slipped year, a wrong zone, or signed ahead of the work."""
+    now = opened().clock(act.at)
+    latest = now if isinstance(done, datetime.datetime) else now.date()
+    if done > latest:
+        raise BadInput(
+            "lies in the future",
+            file=given.name,
+            field=field,
+            value=done.isoformat(),
+            allowed=f"{latest.isoformat()} or earlier",
+            fix="check the date and, for a log, its zone and its clock; file it once it is done",
+        )
 
 
 def _file(

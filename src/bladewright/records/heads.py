@@ -1,8 +1,13 @@
 """The log of chain heads, kept beside the book: a chain alone cannot notice that its end was cut off."""
 
+import contextlib
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+
+from bladewright.errors import ComputerRefused
+from bladewright.records.placing import put, refuse_other_than_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,13 +28,42 @@ def append(folder: Path, heads: list[Head]) -> None:
     if not heads:
         return
     path = log_of(folder)
-    text = ("\n" if _ends_torn(path) else "") + "".join(f"{head.number} {head.hash}\n" for head in heads)
-    place = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o644)
-    try:
-        os.write(place, text.encode("ascii"))
+    with _to_append(path) as place:
+        text = ("\n" if _ends_torn(path) else "") + "".join(f"{head.number} {head.hash}\n" for head in heads)
+        _write(place, text.encode("ascii"))
         os.fsync(place)
-    finally:
-        os.close(place)
+
+
+def refuse_unwritable(folder: Path) -> None:
+    """``ComputerRefused`` if the log could not be added to: better known before an act than after it."""
+    with _to_append(log_of(folder)):
+        pass
+
+
+def begin_again(folder: Path, heads: list[Head]) -> None:
+    """Put a new log in the place of the old one."""
+    put(log_of(folder), "".join(f"{head.number} {head.hash}\n" for head in heads).encode("ascii"))
+
+
+@contextlib.contextmanager
+def _to_append(path: Path) -> Iterator[int]:
+    """The open log; a link to another disk is followed, but what it ends at must be an ordinary file."""
+    if path.exists():
+        refuse_other_than_file(path.resolve())
+    try:
+        place = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o644)
+        try:
+            yield place
+        finally:
+            os.close(place)
+    except OSError as error:
+        raise ComputerRefused.because(error, path) from error
+
+
+def _write(place: int, data: bytes) -> None:
+    """All of it: a disk that is nearly full takes a part without complaint."""
+    while data:
+        data = data[os.write(place, data) :]
 
 
 def _ends_torn(path: Path) -> bool:
@@ -45,8 +79,13 @@ def logged(folder: Path) -> tuple[Head, ...]:
     path = log_of(folder)
     if not path.exists():
         return ()
+    refuse_other_than_file(path.resolve())  # reading a pipe would wait for ever
+    try:
+        text = path.read_text(encoding="ascii", errors="replace")
+    except OSError as error:
+        raise ComputerRefused.because(error, path) from error
     found = []
-    for line in path.read_text(encoding="ascii", errors="replace").splitlines():
+    for line in text.splitlines():
         number, _, name = line.partition(" ")
         if number.isdigit() and len(name) == 64:
             found.append(Head(int(number), name))

@@ -1,12 +1,12 @@
 """The files of the book: each under its SHA-256, written whole or not at all, and read only if it still is itself."""
 
-import os
-import secrets
 from pathlib import Path
 
 from bladewright.errors import BadInput, BookDamaged
 from bladewright.figures import digest
 from bladewright.records.book import opened
+from bladewright.records.naming import refuse_hidden
+from bladewright.records.placing import put, settle
 from bladewright.records.ready import models
 from bladewright.records.writing import Entry
 
@@ -17,7 +17,8 @@ def path_of(sha256: str) -> Path:
 
 
 def taken(path: Path) -> bytes:
-    """The bytes of a file somebody wants to file."""
+    """The bytes of a file somebody wants to file. Its name is kept with it, and printed."""
+    refuse_hidden(path.name, "file")
     try:
         return path.read_bytes()
     except OSError as error:
@@ -29,7 +30,9 @@ def keep(entry: Entry, data: bytes, name: str) -> models.StoredFile:
     sha256 = digest(data)
     found = models.StoredFile.objects.filter(sha256=sha256).first()
     if not (found and path_of(sha256).is_file()):
-        _put(path_of(sha256), data)
+        path = path_of(sha256)
+        put(path, data)
+        settle(path.parent.parent)
     return found or entry.add(models.StoredFile(sha256=sha256, name=name, size=len(data)))
 
 
@@ -43,29 +46,3 @@ def kept(file: models.StoredFile) -> bytes:
     if digest(data) != file.sha256:
         raise BookDamaged(f"{file.name} was changed", file=str(path), fix="put it back from a backup")
     return data
-
-
-def _put(path: Path, data: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    part = path.with_name(f".{secrets.token_hex(8)}.part")
-    try:
-        with part.open("wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
-    _settle(path.parent)
-    _settle(path.parent.parent)
-
-
-def _settle(folder: Path) -> None:
-    """Wait until the folder's own entry is on the disk, where the system has such a thing."""
-    if os.name != "posix":
-        return
-    place = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(place)
-    finally:
-        os.close(place)

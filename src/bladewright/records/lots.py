@@ -8,6 +8,7 @@ from bladewright.errors import BadInput, MissingInput
 from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
 from bladewright.records.keeping import keep, taken
+from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
 
@@ -37,9 +38,10 @@ def receive_lot(
     certificate: Path | None = None,
 ) -> LotLine:
     """Enter a lot. ``material`` is the drawing's name for it; the certificate's file is kept with it."""
-    lot = lot.strip()
-    if not lot or not material.strip():
-        raise BadInput("a lot needs a name and a material", field="lot", value=lot, allowed="both", fix="enter them")
+    given = {"lot": lot, "material": material, "maker": maker, "maker_lot": maker_lot}
+    for field, text in given.items():
+        if text or field in ("lot", "material"):
+            refuse_name(text, field)
     paper = None if certificate is None else taken(certificate)
     with writing(act, "lot received", lot, Scope.RECEIVE) as entry:
         found = models.Lot.objects.select_related("certificate").filter(lot=lot).first()
@@ -54,6 +56,7 @@ def receive_lot(
                     fix="give this lot a name of its own",
                 )
             return _line(found, already=True)
+        refuse_look_alike(lot, "lot", models.Lot.objects.values_list("lot", flat=True))
         kept = keep(entry, paper, certificate.name) if certificate is not None and paper is not None else None
         made = entry.add(
             models.Lot(

@@ -13,11 +13,12 @@ from django.core.management import call_command
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
-from bladewright.errors import BadInput, BookDamaged
+from bladewright.errors import BadInput, BookDamaged, ComputerRefused
 from bladewright.figures import canonical, digest
 from bladewright.records import chain, guards, heads
 from bladewright.records.acts import Act
 from bladewright.records.book import Book, check_zone, opened, read_card, set_open, write_card
+from bladewright.records.naming import refuse_name
 from bladewright.records.network import refuse_network_folder
 from bladewright.records.ready import connect, models
 from bladewright.records.writing import first_event, record_of, said
@@ -31,8 +32,7 @@ _PROGRAM: Final = "bladewright"
 
 def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: datetime.datetime) -> Book:
     """Begin a book in a new or empty folder, and open it. Nothing is left behind if it cannot be finished."""
-    if not shop.strip():
-        raise BadInput("the shop has no name", field="shop", value=shop, allowed="a name", fix="enter the shop's name")
+    refuse_name(shop, "shop")
     check_zone(zone)
     act = Act(_PROGRAM, at)
     folder = folder.absolute()
@@ -52,22 +52,24 @@ def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: d
     building.mkdir()
     try:
         book = Book(building, book_id, shop, zone, demo)
-        connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
-        call_command("migrate", verbosity=0, interactive=False)
-        guards.install_guards()
-        head = first_event(act, book.card())
+        with _damage_said(book):
+            connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
+            call_command("migrate", verbosity=0, interactive=False)
+            guards.install_guards()
+            head = first_event(act, book.card())
         for part in ("files", "papers"):
             (building / part).mkdir()
         write_card(book)
         connection.close()
+        heads.append(folder, [head])
         if folder.exists():
             folder.rmdir()
         building.rename(folder)
     except BaseException:
         connection.close()
         shutil.rmtree(building, ignore_errors=True)
+        heads.log_of(folder).unlink(missing_ok=True)  # there was none when this began
         raise
-    heads.append(folder, [head])
     return open_book(folder)
 
 
@@ -121,14 +123,22 @@ def trust_head(folder: Path, head: str) -> Book:
             allowed="the head printed on the newest paper, all 64 characters",
             fix="the book was cut or changed since that paper: put back a backup that holds it",
         )
-    heads.log_of(folder).unlink(missing_ok=True)
-    heads.append(folder, known)
+    heads.begin_again(folder, known)
     return open_book(folder)
 
 
 def _copy(database: Path, copy: Path) -> None:
-    with contextlib.closing(sqlite3.connect(database)) as old, contextlib.closing(sqlite3.connect(copy)) as new:
-        old.backup(new)
+    """The tables as they are, in a new file; half a copy is not left behind."""
+    try:
+        copy.touch(exist_ok=False)
+    except OSError as error:
+        raise ComputerRefused.because(error, copy) from error
+    try:
+        with contextlib.closing(sqlite3.connect(database)) as old, contextlib.closing(sqlite3.connect(copy)) as new:
+            old.backup(new)
+    except sqlite3.Error as error:
+        copy.unlink()
+        raise said(error, str(copy)) from error
 
 
 @contextlib.contextmanager

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from bladewright.errors import BadInput, MissingInput
 from bladewright.records.acts import Act, Scope
+from bladewright.records.book import opened
+from bladewright.records.naming import refuse_hidden, refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.sets import set_named
 from bladewright.records.writing import writing
@@ -50,8 +52,10 @@ class Removed:
 
 def add_owner(act: Act, name: str, contact: str) -> OwnerAdded:
     """Enter an owner. An owner nobody can reach cannot be warned, so a way to reach them is asked for."""
-    if not name.strip() or not contact.strip():
-        raise BadInput("needs a name and a way to reach them", field="contact", value=contact, fix="enter both")
+    refuse_name(name, "name")
+    refuse_hidden(contact, "contact")
+    if not contact.strip():
+        raise BadInput("needs a way to reach them", field="contact", value=contact, fix="enter it")
     with writing(act, "owner added", name, Scope.RELEASE) as entry:
         found = models.Owner.objects.filter(name=name).first()
         if found is not None and found.contact != contact:
@@ -63,17 +67,22 @@ def add_owner(act: Act, name: str, contact: str) -> OwnerAdded:
                 fix="enter the owner under a name that tells the two apart",
             )
         if found is None:
+            refuse_look_alike(name, "name", models.Owner.objects.values_list("name", flat=True))
             entry.add(models.Owner(name=name, contact=contact))
         return OwnerAdded(name, contact, already=found is not None)
 
 
 def add_aircraft(act: Act, mark: str, owner: str) -> AircraftAdded:
     """Enter an aircraft, or its new owner."""
+    refuse_name(mark, "mark")
     with writing(act, "aircraft added", mark, Scope.RELEASE) as entry:
         holder = models.Owner.objects.filter(name=owner).first()
         if holder is None:
             raise MissingInput("is not in the book", field="owner", value=owner, fix="add the owner first")
-        aircraft = models.Aircraft.objects.filter(mark=mark).first() or entry.add(models.Aircraft(mark=mark))
+        aircraft = models.Aircraft.objects.filter(mark=mark).first()
+        if aircraft is None:
+            refuse_look_alike(mark, "mark", models.Aircraft.objects.values_list("mark", flat=True))
+            aircraft = entry.add(models.Aircraft(mark=mark))
         now = models.Ownership.objects.filter(aircraft=aircraft).order_by("-id").first()
         already = now is not None and now.owner_id == holder.id
         if not already:
@@ -83,6 +92,7 @@ def add_aircraft(act: Act, mark: str, owner: str) -> AircraftAdded:
 
 def install(act: Act, set_name: str, mark: str, on: datetime.date) -> Installed:
     """Put a signed-out set on an aircraft that carries none."""
+    _refuse_future(act, on)
     with writing(act, "set installed", set_name, Scope.RELEASE) as entry:
         row, aircraft = set_named(set_name), _aircraft(mark)
         if not models.SignOut.objects.filter(set=row).exists():
@@ -108,6 +118,7 @@ def install(act: Act, set_name: str, mark: str, on: datetime.date) -> Installed:
 
 def remove(act: Act, set_name: str, on: datetime.date) -> Removed:
     """Take a set off the aircraft it is on."""
+    _refuse_future(act, on)
     with writing(act, "set removed", set_name, Scope.RELEASE) as entry:
         row = set_named(set_name)
         rows = models.Installation.objects.select_related("aircraft").filter(set=row).order_by("-id")
@@ -127,6 +138,19 @@ def remove(act: Act, set_name: str, on: datetime.date) -> Removed:
             )
         entry.add(models.Removal(installation=newest, on=on))
         return Removed(set_name, newest.aircraft.mark, on, already=False)
+
+
+def _refuse_future(act: Act, on: datetime.date) -> None:
+    """Where a set flies is what a recall asks: a plan is no answer."""
+    today = opened().day(act.at)
+    if on > today:
+        raise BadInput(
+            "lies in the future",
+            field="on",
+            value=on.isoformat(),
+            allowed=f"{today.isoformat()} or earlier",
+            fix="enter it once it is done",
+        )
 
 
 def _aircraft(mark: str) -> models.Aircraft:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
+from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.writing import require, scopes_of, writing
 
@@ -48,7 +49,7 @@ class PersonLine:
 
 def add_person(act: Act, name: str) -> PersonAdded:
     """Enter a person. The first enters themselves, and may then administer the book."""
-    name = _named(name)
+    refuse_name(name, "name")
     with writing(act, "person added", name) as entry:
         first = not models.Person.objects.exists()
         if first and act.by != name:
@@ -63,6 +64,7 @@ def add_person(act: Act, name: str) -> PersonAdded:
             require(act, Scope.ADMINISTER)
         if models.Person.objects.filter(name=name).exists():
             return PersonAdded(name, already=True)
+        refuse_look_alike(name, "name", models.Person.objects.values_list("name", flat=True))
         person = entry.add(models.Person(name=name))
         if first:
             day = opened().day(act.at)
@@ -122,12 +124,6 @@ def all_people(day: datetime.date) -> tuple[PersonLine, ...]:
 def _others_administer(act: Act, person: str) -> bool:
     day = opened().day(act.at)
     return any(line.name != person and Scope.ADMINISTER in line.scopes for line in all_people(day))
-
-
-def _named(name: str) -> str:
-    if not name.strip():
-        raise BadInput("has no letters", field="name", value=name, allowed="a person's name", fix="enter it")
-    return name.strip()
 
 
 def scope_named(scope: Scope | str) -> Scope:

@@ -14,6 +14,7 @@ from bladewright.records.checking import refuse_disagreeing
 from bladewright.records.drawings import drawing_named
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.judging import latest_verdict
+from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored_text
 from bladewright.records.trying import (
@@ -88,9 +89,10 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
     A test that fails, or waits for something missing, forms no set. One that refers needs a reason in ``act``.
     """
     wanted = tuple(sorted(set(serials)))
-    if not name.strip() or len(wanted) < 2:
+    refuse_name(name, "name")
+    if len(wanted) < 2:
         raise BadInput(
-            "a set has a name and two blades at least",
+            "a set has two blades at least",
             field="serials",
             value=", ".join(wanted),
             allowed="two serials or more",
@@ -110,6 +112,7 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
             return _same_set(before, wanted)
         if [_may_fly(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
             raise BookBusy("a blade was judged meanwhile", field="serials", value=", ".join(wanted), fix="try again")
+        refuse_look_alike(name, "name", models.Set.objects.values_list("name", flat=True))
         made = entry.add(models.Set(name=name, match=canonical(match).decode("utf-8"), method=method))
         for blade, verdict in zip(blades, verdicts, strict=True):
             entry.add(models.SetBlade(set=made, blade=blade, verdict=verdict))

@@ -4,12 +4,13 @@ import contextlib
 import datetime
 import sqlite3
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TypeVar
 
 from django.db import DatabaseError, OperationalError, transaction
 from django.db import models as fields
 
-from bladewright.errors import BadInput, BookBusy, BookDamaged, NotAuthorised
+from bladewright.errors import BadInput, BookBusy, BookDamaged, ComputerRefused, HeadNotKept, NotAuthorised
 from bladewright.figures import canonical
 from bladewright.records import chain, heads
 from bladewright.records.acts import Act, Scope
@@ -18,6 +19,11 @@ from bladewright.records.ready import models
 
 AnyRow = TypeVar("AnyRow", bound=models.Row)
 
+#: what the disk or the system would not do; the book itself is as it was
+_REFUSED = (
+    *(sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN),
+    *(sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR),
+)
 _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
@@ -61,11 +67,26 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
             entry = Entry(act, number)
             yield entry
             if entry.rows:
+                heads.refuse_unwritable(book.folder)
                 made = _event(entry, kind, subject, {"rows": entry.rows}, previous)
     except (OperationalError, DatabaseError) as error:
         raise said(error, str(book.database)) from error
     if entry.rows:
-        heads.append(book.folder, [heads.Head(made.number, made.hash)])
+        _keep_head(book.folder, heads.Head(made.number, made.hash))
+
+
+def _keep_head(folder: Path, head: heads.Head) -> None:
+    try:
+        heads.append(folder, [head])
+    except ComputerRefused as error:
+        raise HeadNotKept(
+            f"event {head.number} is in the book, but not yet in the log of heads: {error.what}",
+            file=error.file,
+            field="event",
+            value=head.number,
+            allowed=error.allowed,
+            fix="mend that; the next command that writes in the book adds what the log lacks",
+        ) from error
 
 
 def first_event(act: Act, card: dict[str, object]) -> heads.Head:
@@ -128,14 +149,16 @@ def require(act: Act, *needs: Scope) -> None:
     )
 
 
-def said(error: DatabaseError, file: str) -> BookBusy | BookDamaged:
+def said(error: DatabaseError | sqlite3.Error, file: str) -> BookBusy | BookDamaged | ComputerRefused:
     """A database's complaint in words a person can act on."""
-    cause = error.__cause__
+    cause = error if isinstance(error, sqlite3.Error) else error.__cause__
     code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
     if code in _BUSY:
         return BookBusy(
             "somebody else is writing in the book; nothing was changed", file=file, fix="try again in a moment"
         )
+    if code in _REFUSED:
+        return ComputerRefused.because(OSError(f"{error}; nothing was changed"), file)
     return BookDamaged(
         f"the database refused: {error}; nothing was changed", file=file, fix="check the book; put back a backup"
     )
