@@ -105,8 +105,8 @@ def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:
 
     refuse_folder(folder, files)
     for name, data in files.items():
-        put(folder / name, data)
-    return sorted(str(folder / name) for name in files)
+        put(folder.joinpath(name), data)
+    return sorted(str(folder.joinpath(name)) for name in files)
 
 
 def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
@@ -119,7 +119,7 @@ def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
             "is not a folder", file=str(folder), allowed="a new folder, or one to write again", fix="choose another name"
         )
     for name in names:
-        refuse_other_than_file(folder / name)
+        refuse_other_than_file(folder.joinpath(name))
 
 
 def _refuse_place(path: Path, wanted: Path, book: Path) -> None:
