@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.engine.flow.compressibility import (
@@ -16,6 +16,7 @@ from bladewright.errors import BadInput, OutsideValidity
 RULES = ("prandtl-glauert", "karman-tsien", "laitone")
 
 
+@settings(deadline=None)
 @given(st.floats(-3.0, 1.0), st.floats(0.0, 0.9), st.sampled_from(RULES))
 def test_a_value_below_the_sonic_one_is_outside_and_no_value_is_missing(low: float, mach: float, rule: str) -> None:
     found = corrected_pressure(np.array([low]), mach, rule)  # type: ignore[arg-type]
@@ -23,12 +24,14 @@ def test_a_value_below_the_sonic_one_is_outside_and_no_value_is_missing(low: flo
     assert found.inside[0] == (found.pressure[0] > found.sonic)
 
 
+@settings(deadline=None)
 @given(st.floats(-1e-6, 1e-6), st.floats(0.0, 0.8), st.sampled_from(RULES))
 def test_all_rules_are_one_for_small_disturbances(low: float, mach: float, rule: str) -> None:
     found = corrected_pressure(np.array([low]), mach, rule).pressure[0]  # type: ignore[arg-type]
     assert found == pytest.approx(low * prandtl_glauert_factor(mach), rel=1e-4, abs=1e-14)
 
 
+@settings(deadline=None)
 @given(st.floats(-3.0, -0.05), st.sampled_from(RULES))
 def test_at_the_critical_mach_number_the_lowest_pressure_is_the_sonic_one(low: float, rule: str) -> None:
     mach = critical_mach(low, rule)  # type: ignore[arg-type]

@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bladewright.engine.flow.panelling import panel_nodes
+from bladewright.engine.flow.panelling import panel_nodes, ring_nodes
 from bladewright.engine.geometry.designated import designated_outline
 from bladewright.engine.geometry.mean_lines import FourDigitLine, designated_mean_line
 from bladewright.engine.geometry.measures import area_properties
+from bladewright.engine.geometry.mending import mended_ring
 from bladewright.engine.geometry.outline import Outline
 from bladewright.engine.geometry.reflex import reflexed
 from bladewright.errors import BadInput
@@ -69,6 +70,15 @@ def test_smooth_parts_have_the_spacing_of_the_cosine() -> None:
     place = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 51))) * arc
     assert length[50:] == pytest.approx(np.diff(place), rel=5e-3)  # panels are chords of the arc
     assert length[:50] == pytest.approx(length[:49:-1], rel=1e-9)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_measured_ring_has_the_nodes_of_the_drawn_outline(turned: bool) -> None:
+    plain = designated_outline(FourDigitLine(0.0, 0.4), 0.12, "closed")
+    measured = np.concatenate((plain.top[::-1], plain.bottom[1:]))
+    mended = mended_ring(measured[::-1] if turned else measured)
+    assert ring_nodes(mended.points, 100) == pytest.approx(panel_nodes(plain, 100), abs=1e-12)
+    assert bool(mended.said) == turned
 
 
 @pytest.mark.parametrize("count", [101, 8, 0])

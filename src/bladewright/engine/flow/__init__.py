@@ -1,1 +1,1 @@
-"""Flow about a section: thin-section theory here; all angles in radians, moments nose-up positive."""
+"""Flow about a section: thin-section theory, panels, Mach number; angles in radians, moments nose-up positive."""

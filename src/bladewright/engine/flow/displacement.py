@@ -7,7 +7,7 @@ import numpy as np
 from bladewright.engine.arrays import Floats
 from bladewright.engine.flow.influence import source_flux, source_influence
 from bladewright.engine.flow.panels import PanelFlow, flow_of, strengths
-from bladewright.engine.flow.ring import require_ring, ring_of
+from bladewright.engine.flow.ring import Ring, ring_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +52,34 @@ def displaced_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> tuple[P
 
     Source: M. J. Lighthill, On displacement thickness, J. Fluid Mech. 4, 1958 (from memory).
     """
-    require_ring(nodes)
     ring = ring_of(nodes)
-    through = np.empty((len(ring.points), len(ring.length)))
-    through[: len(ring.length)] = source_flux(ring.nodes)
-    if ring.blunt:
-        through[-1:] = source_influence(ring.points[-1:], ring.along[-1:], ring.nodes)
-    through /= ring.length
+    through = wall_sources(ring) / ring.length
     outflow = np.zeros((len(ring.points), len(ring.nodes)))
     outflow[:, :-1] -= through
     outflow[:, 1:] += through
     solved = strengths(ring, outflow)
     return flow_of(nodes, [ring], solved[None, :2], angles, chord), DisplacementResponse(matrix=solved[2:, :-1].T)
+
+
+def wall_sources(ring: Ring) -> Floats:
+    """Normal velocity just inside each condition's point from sources of constant strength on each panel.
+
+    Parameters
+    ----------
+    ring : Ring
+        The shape. [-]
+
+    Returns
+    -------
+    (m, n) array
+        At the m points of the ring, from its n panels; through the panels it is the mean along each. [1]
+
+    Notes
+    -----
+    Source: as ``source_flux``.
+    """
+    velocity = np.empty((len(ring.points), len(ring.length)))
+    velocity[: len(ring.length)] = source_flux(ring.nodes)
+    if ring.blunt:
+        velocity[-1:] = source_influence(ring.points[-1:], ring.along[-1:], ring.nodes)
+    return velocity

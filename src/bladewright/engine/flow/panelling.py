@@ -45,6 +45,51 @@ def panel_nodes(outline: Outline, count: int) -> Floats:
 
     Source: the substitution is Glauert's, Elements of Aerofoil and Airscrew Theory, 1926 (from memory).
     """
+    top, top_breaks = _each_once(outline.top, outline.breaks)
+    bottom, bottom_breaks = _each_once(outline.bottom, outline.breaks)
+    nose = len(top) - 1
+    breaks = {*(nose - at for at in top_breaks), *(nose + at for at in bottom_breaks)}
+    if 0 in outline.breaks:
+        breaks.add(nose)
+    return _placed(np.concatenate((top[::-1], bottom[1:])), nose, sorted(breaks), count)
+
+
+def ring_nodes(points: Floats, count: int, breaks: tuple[int, ...] = ()) -> Floats:
+    """A ring of nodes on a measured outline whose points do not lie across from each other.
+
+    As ``panel_nodes``; the nose is the point furthest from the trailing edge.
+
+    Parameters
+    ----------
+    points : (n, 2) array
+        Anticlockwise from the trailing edge on top, each place once, as ``mended_ring`` leaves it. [m]
+    count : int
+        Panels in all; even. [-]
+    breaks : tuple of int
+        Numbers of points where slope or curvature may jump. [-]
+
+    Returns
+    -------
+    (count + 1, 2) array
+        [m]
+
+    Raises
+    ------
+    BadInput
+        If the count is odd, or too small for the breaks.
+
+    Notes
+    -----
+    The cubic goes through every point: what a gauge scatters, it follows.
+
+    Source: as ``panel_nodes``.
+    """
+    reach = points - 0.5 * (points[0] + points[-1])
+    return _placed(points, int(np.argmax(np.hypot(*reach.T))), sorted(set(breaks)), count)
+
+
+def _placed(ring: Floats, nose: int, breaks: list[int], count: int) -> Floats:
+    """Half the panels on each side of the nose, every break a node."""
     half = count // 2
     if count % 2 or half < FEWEST_ON_A_SIDE:
         raise BadInput(
@@ -53,20 +98,17 @@ def panel_nodes(outline: Outline, count: int) -> Floats:
             value=count,
             allowed=f"even, at least {2 * FEWEST_ON_A_SIDE}",
         )
-    top, top_breaks = _each_once(outline.top, outline.breaks)
-    bottom, bottom_breaks = _each_once(outline.bottom, outline.breaks)
-    ring = np.concatenate((top[::-1], bottom[1:]))
-    nose = len(top) - 1
     arc = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))))
-    on_top, on_bottom = [nose - at for at in top_breaks][::-1], [nose + at for at in bottom_breaks]
+    last = len(ring) - 1
+    on_top = [0, *(at for at in breaks if 0 < at < nose), nose]
+    on_bottom = [nose, *(at for at in breaks if nose < at < last), last]
     places = np.concatenate(
         (
-            arc[nose] - _spread(arc[nose] - arc[[0, *on_top, nose]][::-1], half)[::-1],
-            arc[nose] + _spread(arc[[nose, *on_bottom, -1]] - arc[nose], half)[1:],
+            arc[nose] - _spread((arc[nose] - arc[on_top])[::-1], half)[::-1],
+            arc[nose] + _spread(arc[on_bottom] - arc[nose], half)[1:],
         )
     )
-    joints = [0, *(at for at in (*on_top, *([nose] if 0 in outline.breaks else []), *on_bottom)), len(arc) - 1]
-    return _read(ring, arc, sorted(set(joints)), places)
+    return _read(ring, arc, sorted({0, *breaks, last}), places)
 
 
 def _each_once(surface: Floats, breaks: tuple[int, ...]) -> tuple[Floats, list[int]]:

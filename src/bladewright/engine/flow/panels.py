@@ -8,11 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.engine.arrays import Complexes, Floats
+from bladewright.engine.arrays import Complexes, Floats, require_finite
+from bladewright.engine.flow import fused
 from bladewright.engine.flow.influence import source_influence, vortex_influence
 from bladewright.engine.flow.ring import Ring, require_ring, ring_of
-from bladewright.errors import OutsideValidity
+from bladewright.errors import BadInput, OutsideValidity
 
+WORTH_COMPILING = 1_000_000  # coordinates: some 2,500 shapes of 200 panels, or a second's work; our own measurement
 STREAMS = np.array([1.0, 1.0j])  # along x, along z
 ONE, OTHER = (0, 0, 1), (0, 1, 1)  # the pairs of streams whose product a squared speed is made of
 
@@ -32,7 +34,6 @@ class PanelFlow:
     lift_from_pressure: Floats  # (..., k) coefficient [1]
     drag_from_pressure: Floats  # (..., k) coefficient; error, where the trailing edge is closed [1]
     moment: Floats  # (..., k) coefficient about the quarter chord, nose-up positive, from pressure [1]
-    stagnation: Floats  # (..., k) arc length of the forward stagnation point [m]
     leak: Floats  # (..., k) flow through all panels alike that the conditions leave over; all of it error [1]
 
     @property
@@ -40,6 +41,19 @@ class PanelFlow:
         """Pressure coefficient at the nodes, incompressible. [1]"""
         coefficient: Floats = 1.0 - self.speed**2
         return coefficient
+
+    @property
+    def stagnation(self) -> Floats:
+        """Arc length (..., k) of the forward stagnation point: where the potential along the ring is least. [m]"""
+        arc = np.broadcast_to(self.arc[..., None, :], self.speed.shape)
+        rise = 0.5 * (self.speed[..., 1:] + self.speed[..., :-1]) * np.diff(arc)
+        least = np.minimum(np.argmin(np.cumsum(rise, axis=-1), axis=-1) + 1, arc.shape[-1] - 2)[..., None]
+        begin = least - (np.take_along_axis(self.speed, least, axis=-1) >= 0.0)
+        low, high = (np.take_along_axis(self.speed, begin + n, axis=-1)[..., 0] for n in (0, 1))
+        share = np.clip(low / np.where(low == high, 1.0, low - high), 0.0, 1.0)
+        start, end = (np.take_along_axis(arc, begin + n, axis=-1)[..., 0] for n in (0, 1))
+        place: Floats = start + share * (end - start)
+        return place
 
 
 def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
@@ -66,7 +80,7 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     Raises
     ------
     BadInput
-        If nodes are not finite, too few, repeated or clockwise.
+        If nodes are not finite, too few, repeated or clockwise, an angle is not finite or the chord not positive.
     OutsideValidity
         If the shape has no one flow.
 
@@ -79,7 +93,10 @@ def panel_flow(nodes: Floats, angles: Floats, chord: float = 1.0) -> PanelFlow:
     Source: J. Katz, A. Plotkin, Low-Speed Aerodynamics, 1991, ch. 11 (from memory); end conditions derived in
     docs/theory/section-flow.
     """
-    require_ring(nodes)
+    if nodes.size > WORTH_COMPILING:
+        fused.start()
+    if nodes.ndim < 2:
+        require_ring(nodes)
     rings = [ring_of(shape) for shape in nodes.reshape(-1, *nodes.shape[-2:])]
     return flow_of(nodes, rings, np.stack([strengths(ring) for ring in rings]), angles, chord)
 
@@ -114,11 +131,11 @@ def strengths(ring: Ring, outflow: Floats | None = None) -> Floats:
 
     count, rows = len(ring.nodes), len(ring.points)
     table = np.empty((count, count))  # by node and condition: the matrix as LAPACK reads it
-    vortex_influence(ring.points, ring.along, ring.nodes, table[:, :rows])
+    vortex_influence(ring.points, ring.along, ring.nodes, table)
     table[0, :rows] -= table[-1, :rows]
     table[-1, :rows] = 1.0
     if ring.blunt:
-        table[0] -= _base(ring)
+        table[0] -= base_influence(ring, ring.points, ring.along, inside=True)
     else:
         first, last = ring.length[0] / ring.length[1], ring.length[-1] / ring.length[-2]
         table[:, -1] = 0.0
@@ -154,15 +171,22 @@ def flow_of(nodes: Floats, rings: list[Ring], solved: Floats, angles: Floats, ch
     -------
     PanelFlow
 
+    Raises
+    ------
+    BadInput
+        If an angle is not finite or the chord not positive.
+
     Notes
     -----
     Pressure is one less the square of a speed linear along each panel, and is integrated exactly. Loads are quadratic
-    in the two solutions, so three integrals serve every angle. The stagnation point is where the potential along the
-    surface is least.
+    in the two solutions, so three integrals serve every angle.
 
     Source: theorem of Kutta and Joukowski; Bernoulli's equation.
     """
     angles = np.atleast_1d(np.asarray(angles, dtype=np.float64))
+    require_finite(angles, "angles")
+    if not 0.0 < chord < np.inf:
+        raise BadInput("a chord must be positive", field="chord", value=chord, allowed="more than 0 m")
     lead, count = nodes.shape[:-2], nodes.shape[-2]
     parts = np.stack((np.cos(angles), np.sin(angles)), axis=1)
     squares = np.stack((parts[:, 0] ** 2, 2.0 * parts[:, 0] * parts[:, 1], parts[:, 1] ** 2))
@@ -188,9 +212,41 @@ def flow_of(nodes: Floats, rings: list[Ring], solved: Floats, angles: Floats, ch
         lift_from_pressure=force.imag.reshape(*lead, -1),
         drag_from_pressure=force.real.reshape(*lead, -1),
         moment=(turn @ squares / chord**2).reshape(*lead, -1),
-        stagnation=_stagnation(arc, speed, parts @ rise).reshape(*lead, -1),
         leak=(solved[..., -1] @ parts.T).reshape(*lead, -1),
     )
+
+
+def base_influence(ring: Ring, points: Complexes, along: Complexes, inside: bool = False) -> Floats:
+    """Normal velocity at points when fluid leaves the blunt base along the bisector with unit speed.
+
+    Parameters
+    ----------
+    ring : Ring
+        With a base. [-]
+    points : (m,) complex array
+        About the mean of its nodes; none of them a node. [m]
+    along : (m,) complex array
+        Unit vectors; the normal lies to their right. [-]
+    inside : bool
+        The last point is the middle of the base, taken from inside. [-]
+
+    Returns
+    -------
+    (m,) array
+        [1]
+
+    Notes
+    -----
+    Fluid at rest inside and moving outside makes the base a sheet of sources and vortices.
+
+    Source: derived in docs/theory/section-flow.
+    """
+    ends, across = ring.nodes[[-1, 0]], ring.along[-1]
+    source = source_influence(points, along, ends)[:, 0]
+    if inside:
+        source[-1] = -0.5
+    carried: Floats = np.real(ring.leaves * np.conj(across)) * vortex_influence(points, along, ends).sum(axis=1)
+    return carried + through(ring.leaves, across) * source
 
 
 def through(velocity: Complexes | complex, along: Complexes) -> Floats:
@@ -215,17 +271,6 @@ def through(velocity: Complexes | complex, along: Complexes) -> Floats:
     return -np.imag(velocity * np.conj(along))
 
 
-def _base(ring: Ring) -> Floats:
-    """Normal velocity from the blunt base when fluid leaves there along the bisector with unit speed."""
-    ends, across = ring.nodes[[-1, 0]], ring.along[-1]
-    source = source_influence(ring.points, ring.along, ends)[:, 0]
-    source[-1] = -0.5  # as seen from inside
-    vortex = np.empty((2, len(ring.points)))
-    vortex_influence(ring.points, ring.along, ends, vortex)
-    carried: Floats = np.real(ring.leaves * np.conj(across)) * vortex.sum(axis=0)
-    return carried + through(ring.leaves, across) * source
-
-
 def _loads(chain: Complexes, axis: float, walls: Complexes, basis: Floats) -> tuple[Complexes, Floats]:
     """Force, and moment about a place on the x axis, from each pair of streams; on the base the speed is the edge's."""
     one, other = basis[:, ONE], basis[:, OTHER]
@@ -238,14 +283,3 @@ def _loads(chain: Complexes, axis: float, walls: Complexes, basis: Floats) -> tu
     begins, grows = np.real(np.conj(chain - axis) * walls), np.abs(walls) ** 2
     moment = mean @ begins[..., None] + late @ grows[..., None]
     return (mean @ (-1j * walls)[..., None])[..., 0], moment[..., 0]
-
-
-def _stagnation(arc: Floats, speed: Floats, rise: Floats) -> Floats:
-    """Arc length where the potential along the ring is least."""
-    least = np.minimum(np.argmin(np.cumsum(rise, axis=-1), axis=-1) + 1, speed.shape[-1] - 2)[..., None]
-    begin = least - (np.take_along_axis(speed, least, axis=-1) >= 0.0)
-    low, high = (np.take_along_axis(speed, begin + n, axis=-1)[..., 0] for n in (0, 1))
-    share = np.clip(low / np.where(low == high, 1.0, low - high), 0.0, 1.0)
-    start, end = (np.take_along_axis(arc, begin[..., 0] + n, axis=-1) for n in (0, 1))
-    place: Floats = start + share * (end - start)
-    return place

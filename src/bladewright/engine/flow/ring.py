@@ -40,16 +40,23 @@ def ring_of(nodes: Floats) -> Ring:
     -------
     Ring
 
+    Raises
+    ------
+    BadInput
+        If nodes are not finite, too few, repeated or clockwise.
+
     Notes
     -----
     Source: definition; no source needed.
     """
     chain: Complexes = nodes[:, 0] + 1j * nodes[:, 1]
     chain -= chain.mean()
-    blunt = bool(np.abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
+    blunt = bool(abs(chain[0] - chain[-1]) > SHARP * np.ptp(chain.real))
     walls: Complexes = np.append(chain, chain[0]) if blunt else chain
     side: Complexes = np.diff(walls)
     length = np.abs(side)
+    if not (len(chain) > FEWEST_PANELS and length.min() > 0.0 and np.vdot(walls[:-1], side).imag > 0.0):
+        require_ring(nodes)
     along: Complexes = side / length
     return Ring(chain, length[: len(chain) - 1], blunt, walls[:-1] + 0.5 * side, along)
 
@@ -59,24 +66,21 @@ def require_ring(nodes: Floats) -> None:
 
     Parameters
     ----------
-    nodes : (..., n + 1, 2) array
-        One or many rings. [m]
+    nodes : (n + 1, 2) array
+        A ring. [m]
 
     Raises
     ------
     BadInput
         Saying which.
     """
-    if nodes.ndim < 2 or nodes.shape[-1] != 2 or nodes.shape[-2] <= FEWEST_PANELS:
-        raise BadInput("too few nodes", field="nodes", allowed=f"(..., n + 1, 2) with n at least {FEWEST_PANELS}")
+    if nodes.ndim != 2 or nodes.shape[1] != 2 or len(nodes) <= FEWEST_PANELS:
+        raise BadInput("too few nodes", field="nodes", allowed=f"(n + 1, 2) with n at least {FEWEST_PANELS}")
     require_finite(nodes, "nodes")
-    side = np.diff(nodes, axis=-2)
-    still = ~np.any(side, axis=-1)
+    still = ~np.any(np.diff(nodes, axis=0), axis=1)
     if still.any():
-        at = int(np.argmax(still.reshape(-1, still.shape[-1]).any(axis=0))) + 1
-        raise BadInput("a node is repeated", field="nodes", row=at + 1, fix="drop the repeated point")
-    x, z = nodes[..., 0], nodes[..., 1]
-    twice = np.sum(x[..., :-1] * side[..., 1] - z[..., :-1] * side[..., 0], axis=-1)
-    twice += x[..., -1] * (z[..., 0] - z[..., -1]) - z[..., -1] * (x[..., 0] - x[..., -1])
-    if not np.all(twice > 0.0):
+        at = int(np.argmax(still)) + 2
+        raise BadInput("a node is repeated", field="nodes", row=at, fix="drop the repeated point")
+    x, z = (nodes - nodes.mean(axis=0)).T
+    if not np.sum(x * np.roll(z, -1) - np.roll(x, -1) * z) > 0.0:
         raise BadInput("the ring runs clockwise", field="nodes", fix="begin on top of the trailing edge, go forward")
