@@ -95,7 +95,8 @@ def test_gaps_are_bridged_from_where_something_is_known_and_stay_marked() -> Non
     polar = invented()
     lift, computed = polar.lift.copy(), polar.computed.copy()
     lift[:, :, 2], computed[:, :, 2] = np.nan, False  # nothing at the highest Mach number
-    lift[-3, 0, 0], computed[-3, 0, 0] = np.nan, False  # a hole near the end: what lies beyond is not trusted
+    lift[-9:-2, 0, 0], computed[-9:-2, 0, 0] = np.nan, False  # a wide hole: what lies beyond is not trusted
+    lift[12:15, 2, 0], computed[12:15, 2, 0] = np.nan, False  # a narrow one about zero is bridged
     whole = extended(Polar(polar.angle, polar.reynolds, polar.mach, lift, polar.drag, polar.moment, computed), 15.0)
     assert np.isfinite([whole.lift, whole.drag, whole.moment]).all()
     assert not whole.computed[:, :, 2].any()
@@ -103,6 +104,9 @@ def test_gaps_are_bridged_from_where_something_is_known_and_stay_marked() -> Non
     last = np.searchsorted(whole.angle, polar.angle[-1])
     assert not whole.computed[last, 0, 0]
     assert whole.computed[last, 1, 0]
+    bridged = slice(np.searchsorted(whole.angle, polar.angle[12]), np.searchsorted(whole.angle, polar.angle[15]))
+    assert whole.lift[bridged, 2, 0] == pytest.approx(6.0 * polar.angle[12:15] + 0.1)
+    assert not whole.computed[bridged, 2, 0].any()
 
 
 def test_a_straight_polar_is_straight() -> None:

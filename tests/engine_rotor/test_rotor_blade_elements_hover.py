@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from bladewright.engine.flow.polar import straight_polar
 from bladewright.engine.rotor.atmosphere import standard_air
 from bladewright.engine.rotor.ground_effect import ground_inflow, ground_thrust
-from bladewright.engine.rotor.hover import hover_sweep, hover_with_thrust
+from bladewright.engine.rotor.hover import greatest_hover, hover_sweep, hover_with_thrust
 from bladewright.engine.rotor.rotor_blade import RotorBlade, elements, plain_blade
 from bladewright.engine.rotor.tip_loss import tip_loss
 from bladewright.errors import BadInput, CannotCarry, OutsideValidity, StationOrder
@@ -61,6 +61,7 @@ def test_a_rotor_that_stalls_first_says_how_much_short_and_where() -> None:
     assert (error.field, error.value, error.exit_code) == ("thrust", 20_000.0, 1)
     assert error.short == pytest.approx(20_000.0 - error.greatest)
     (there,) = hover_sweep(blade(), 2, SPEED, AIR, np.array([error.at]))
+    assert greatest_hover(blade(), 2, SPEED, AIR).thrust == error.greatest
     assert there.thrust == pytest.approx(error.greatest, rel=1e-9)
     around = hover_sweep(blade(), 2, SPEED, AIR, error.at + np.radians([-3.0, -1.0, 1.0, 3.0]))
     assert all(one.thrust < error.greatest for one in around)

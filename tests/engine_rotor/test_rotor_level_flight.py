@@ -20,7 +20,7 @@ from bladewright.engine.rotor.inflow import (
     glauert_inflow,
     inflow_slopes,
 )
-from bladewright.engine.rotor.level_flight import level_flight, level_flights
+from bladewright.engine.rotor.level_flight import hover_at_collective, level_flight, level_flights
 from bladewright.engine.rotor.momentum import climb_induced_velocity
 from bladewright.engine.rotor.propeller_moment import propeller_moment
 from bladewright.engine.rotor.rotor import Flight, Modelled, Rotor
@@ -62,10 +62,20 @@ def test_standing_still_it_is_the_hover_of_momentum_theory() -> None:
 def test_standing_still_it_is_near_the_hover_by_rings_once_unevenness_is_paid_for() -> None:
     rings = hover_with_thrust(blade(), 2, SPEED, AIR, WEIGHT)
     ideal = WEIGHT * math.sqrt(WEIGHT / (2.0 * AIR.density * math.pi * RADIUS**2))
-    paid = Modelled(InflowModel("linear", rings.induced_power / ideal))
+    assert rings.induced_factor == pytest.approx(rings.induced_power / ideal, rel=1e-8)
+    paid = Modelled(InflowModel("linear", rings.induced_factor))
     found = level_flight(teetering(), flight(0.0), SPEED, model=paid)
     assert found.power == pytest.approx(rings.power, rel=0.02)
     assert math.degrees(found.setting.collective - rings.collective) == pytest.approx(0.0, abs=0.5)
+
+
+@settings(max_examples=10, deadline=None)
+@given(st.floats(0.03, 0.22))
+def test_the_lever_held_in_hover_gives_a_thrust_that_needs_that_lever(collective: float) -> None:
+    held = hover_at_collective(teetering(), flight(0.0), SPEED, collective)
+    again = level_flight(teetering(), flight(0.0, float(held.loads.thrust)), SPEED)
+    assert again.setting.collective == pytest.approx(collective, abs=1e-6)
+    assert again.power == pytest.approx(held.power, rel=1e-5)
 
 
 def test_power_falls_to_a_bucket_and_rises_again() -> None:
@@ -91,13 +101,13 @@ def test_an_entered_tilt_takes_the_place_of_the_drag_area() -> None:
 
 @pytest.mark.parametrize("turned", [(0.04, 0.0), (0.0, -0.03)])
 def test_flapping_against_the_shaft_is_the_same_flight_as_feathering(turned: tuple[float, float]) -> None:
-    # shaft tilted against the same tip path: same power, and the same load on the control once the tilt has no precone
+    # shaft tilted against the same tip path: same power, and the same load on the control where nothing is bent
     heavy_behind = teetering(mass=mass(chordwise=0.004, above=0.002))
     straight = level_flight(heavy_behind, flight(35.0), SPEED)
     flapped = level_flight(heavy_behind, flight(35.0), SPEED, cosine_flap=turned[0], sine_flap=turned[1])
     assert flapped.power == pytest.approx(straight.power, rel=0.02)
     assert flapped.setting.tilt == pytest.approx(straight.setting.tilt - turned[0], abs=0.003)
-    before, after = (feathering_moment(one) for one in (straight, flapped))
+    before, after = (feathering_moment(one, precone=straight.setting.coning) for one in (straight, flapped))
     moved = float(np.abs(after.pitch_inertia - before.pitch_inertia).max())  # what one part alone would change it by
     assert moved > 2.0
     assert np.abs(after.total - before.total).max() < 0.1 * moved  # products of two angles are left out
@@ -120,6 +130,7 @@ def test_standing_still_every_feathering_moment_is_that_of_a_steady_blade() -> N
         ).total,
         "tilt_offset": mass_offset_moment(body, pitch, math.radians(2.5), SPEED),
         "bent_offset": mass_offset_moment(body, pitch, setting.coning - math.radians(2.5), SPEED),
+        "bent_drag": (setting.coning - math.radians(2.5)) * float(loads.torque) / 2.0,
         "weight": weight_moment(body, pitch),
         "pitch_inertia": 0.0,
         "lift_offset": 0.0,
@@ -183,6 +194,9 @@ def test_bad_flights_are_refused() -> None:
     with pytest.raises(BadInput) as speed:
         level_flight(teetering(), flight(20.0), 0.0)
     assert speed.value.field == "rotor_speed"
+    with pytest.raises(BadInput) as moving:
+        hover_at_collective(teetering(), flight(3.0), SPEED, 0.1)
+    assert moving.value.field == "speed"
     for bad, field in (({"speed": -1.0}, "speed"), ({"weight": 0.0}, "weight"), ({"drag_area": -1.0}, "drag_area")):
         with pytest.raises(BadInput) as refused:
             Flight(**{"speed": 1.0, "weight": 1.0, "drag_area": 1.0, "air": AIR} | bad)

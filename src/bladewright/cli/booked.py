@@ -116,7 +116,10 @@ def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
 
     if folder.exists() and not folder.is_dir():
         raise BadInput(
-            "is not a folder", file=str(folder), allowed="a new folder, or one to write again", fix="choose another name"
+            "is not a folder",
+            file=str(folder),
+            allowed="a new folder, or one to write again",
+            fix="choose another name",
         )
     for name in names:
         refuse_other_than_file(folder.joinpath(name))

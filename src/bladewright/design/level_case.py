@@ -22,7 +22,6 @@ from bladewright.design.trim_tab import tab_moment
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor as DrawnRotor
 from bladewright.engine.rotor.atmosphere import GRAVITY, standard_air
-from bladewright.engine.rotor.bent_blade import raised_drag_round_the_disc
 from bladewright.engine.rotor.control_harmonics import sum_of_blades
 from bladewright.engine.rotor.control_loads import handle_force
 from bladewright.engine.rotor.feathering import Counterweights, FeatheringMoment, feathering_moment
@@ -42,6 +41,7 @@ CAUSES = {
     "propeller_moment": PROPELLER,
     "tilt_offset": TILTED_MASS,
     "bent_offset": BENT_MASS,
+    "bent_drag": BENT_DRAG,
     "weight": WEIGHT,
     "counterweights": "counterweights",
 }
@@ -121,8 +121,6 @@ def _moments(
     moments = {words: float(getattr(turning, name).mean()) for name, words in CAUSES.items()}
     if weights is None:
         del moments["counterweights"]
-    drag = raised_drag_round_the_disc(state, precone)
-    moments[BENT_DRAG] = float(drag.mean())
     missing: tuple[Missing, ...] = ()
     tab = tab_moment(drawing, speed, state.disc.flight.air.density)
     if isinstance(tab, Missing):

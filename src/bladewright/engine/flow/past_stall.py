@@ -1,12 +1,14 @@
 """A polar continued from where it ends to all round the circle, so that no blade element is ever without forces."""
 
 import numpy as np
+from numpy.typing import NDArray
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Bools, Floats
 from bladewright.engine.flow.polar import Polar
 from bladewright.errors import BadInput
 
 STEP = np.deg2rad(3.0)  # of the continued angles; straight lines between them miss 0.001 in lift; our own choice
+BRIDGED = np.deg2rad(5.5)  # a gap between known angles taken as a straight line; our own choice
 FLATTEST = 50.0  # [1] aspect ratio from which a plate counts as endless
 
 
@@ -22,7 +24,8 @@ def extended(polar: Polar, aspect_ratio: float) -> Polar:
     Parameters
     ----------
     polar : Polar
-        With some angles below and above zero at every Reynolds and Mach number that has entries at all. [-]
+        With some angles below and above zero at every Reynolds and Mach number that has entries at all. Gaps up to
+        5.5 degrees are bridged by straight lines; past a wider one nothing is trusted. [-]
     aspect_ratio : float
         Radius over chord of the blade; more than 50 counts as 50. [1]
 
@@ -57,7 +60,7 @@ def extended(polar: Polar, aspect_ratio: float) -> Polar:
     for r, m in np.ndindex(shape[1:]):
         known = np.array([polar.lift[:, r, m], polar.drag[:, r, m], polar.moment[:, r, m]])
         run = _run_about_zero(polar.angle, np.isfinite(known).all(axis=0))
-        if run is None:
+        if not run.size:
             continue
         forces[:, :, r, m] = _continued(polar.angle[run], known[:, run], angle, highest)
         kept = np.searchsorted(angle, polar.angle[run])
@@ -72,20 +75,22 @@ def _all_round(angle: Floats) -> Floats:
     return np.concatenate([below[:-1], angle, above[1:]])
 
 
-def _run_about_zero(angle: Floats, known: np.ndarray) -> slice | None:
-    """The unbroken run of known angles about the one nearest zero; past a gap nothing is trusted."""
-    if not known.any():
-        return None
-    nearest = int(np.argmin(np.where(known, np.abs(angle), np.inf)))
-    gaps = np.flatnonzero(~known)
-    start = int(gaps[gaps < nearest].max(initial=-1)) + 1
-    stop = int(gaps[gaps > nearest].min(initial=angle.size))
-    if not angle[start] < 0.0 < angle[stop - 1]:
+def _run_about_zero(angle: Floats, known: Bools) -> NDArray[np.intp]:
+    """The known angles about the one nearest zero, up to the first gap on either side too wide to bridge."""
+    at = np.flatnonzero(known)
+    if not at.size:
+        return at
+    nearest = int(np.argmin(np.abs(angle[at])))
+    wide = np.flatnonzero(np.diff(angle[at]) > BRIDGED)  # between one and the next
+    start = int(wide[wide < nearest].max(initial=-1)) + 1
+    stop = int(wide[wide >= nearest].min(initial=at.size - 1)) + 1
+    run = at[start:stop]
+    if not angle[run[0]] < 0.0 < angle[run[-1]]:
         raise BadInput(
             "the known angles do not lie on both sides of zero", field="angle",
-            value=f"{angle[start]:.4g} to {angle[stop - 1]:.4g} rad", allowed="some below and some above zero",
+            value=f"{angle[run[0]]:.4g} to {angle[run[-1]]:.4g} rad", allowed="some below and some above zero",
         )  # fmt: skip
-    return slice(start, stop)
+    return run
 
 
 def _continued(known: Floats, forces: Floats, angle: Floats, highest: float) -> Floats:

@@ -1,1 +1,1 @@
-"""The turning blade as a whole: air, hover, and what loads the pitch control. Moments nose-up positive."""
+"""The turning blade as a whole: air, hover, flight, descent, track, control loads. Moments nose-up positive."""

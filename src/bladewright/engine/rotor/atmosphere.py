@@ -15,6 +15,7 @@ SUTHERLAND = 1.458e-6  # [kg/(m s K^0.5)]
 SUTHERLAND_TEMPERATURE = 110.4  # [K]
 TROPOPAUSE = 11_000.0  # [m]
 LOWEST = -2_000.0  # [m]
+EARTH_RADIUS = 6_356_766.0  # [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,3 +103,34 @@ def density_height(density: float) -> float:
     if not LOWEST <= height <= TROPOPAUSE:
         raise OutsideValidity("density", field="density", value=density, allowed="0.364 to 1.48 kg/m^3")
     return height
+
+
+def geopotential_height(geometric: float) -> float:
+    """Height the standard atmosphere counts in, from one measured with a tape.
+
+    ``h = r z/(r + z)``.
+
+    Parameters
+    ----------
+    geometric : float
+        z, above sea level. [m]
+
+    Returns
+    -------
+    float
+        [m]
+
+    Raises
+    ------
+    OutsideValidity
+        If the height is outside the lowest layer.
+
+    Notes
+    -----
+    4 m less at 5000 m.
+
+    Source: U.S. Standard Atmosphere, 1976.
+    """
+    if not LOWEST <= geometric <= TROPOPAUSE:
+        raise OutsideValidity("height", field="geometric", value=geometric, allowed="-2000 m to 11000 m")
+    return EARTH_RADIUS * geometric / (EARTH_RADIUS + geometric)

@@ -6,13 +6,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.engine.rotor.disc import Disc, cut
+from bladewright.engine.arrays import Floats
+from bladewright.engine.rotor.disc import Disc, cut, disc_loads
+from bladewright.engine.rotor.inflow import descent_induced_velocity
 from bladewright.engine.rotor.level_flight import SteadyFlight, level_flight, steady_flight
+from bladewright.engine.rotor.root_finding import first_bracket, root_between
 from bladewright.engine.rotor.rotor import STANDARD, Flight, Modelled, Rotor, Setting
-from bladewright.engine.rotor.trim import AXIAL, FLAP_ONCE, Balance, find_trim, higher_flapping
+from bladewright.engine.rotor.trim import FLAP_ONCE, Balance, find_trim, higher_flapping
 from bladewright.errors import BadInput, OutsideValidity
 
-VERTICAL_RATE = 1.75  # [1] of hover induced velocity, where the search begins; no answer rests on it
+AXIAL = 1e-9  # [m/s] straight down
+WHERE_PITCH_IS_JUDGED = 0.75  # [1] of the radius
+GENTLEST, STEEPEST = -1.0, -2.4  # [1] of hover induced velocity: vertical descents looked through
 LOW_PITCH = 0.05  # [rad] where the search begins
 
 
@@ -63,9 +68,8 @@ def autorotation(rotor: Rotor, flight: Flight, rotor_speed: float, *, model: Mod
     Source: H. Glauert, ARC R&M 1111, 1926; J. G. Leishman, Principles of Helicopter Aerodynamics, 2000 (from memory).
     """
     disc = cut(rotor, flight, model)
-    free, balances = _descending(disc)
     start = _start(disc, rotor_speed, model)
-    return steady_flight(disc, find_trim(disc, start, ("collective", *free), balances))
+    return steady_flight(disc, _descent(disc, start, "collective"))
 
 
 def autorotation_at_collective(
@@ -106,11 +110,10 @@ def autorotation_at_collective(
     Source: as ``autorotation``.
     """
     disc = cut(rotor, flight, model)
-    free, balances = _descending(disc)
     setting = autorotation(rotor, flight, near, model=model).setting
-    for part in np.linspace(0.0, 1.0, 4)[1:]:
-        step = setting.collective + part * (collective - setting.collective)
-        setting = find_trim(disc, dataclasses.replace(setting, collective=step), ("rotor_speed", *free), balances)
+    steps = 1 if flight.speed <= AXIAL else 3
+    for pitch in np.linspace(setting.collective, collective, steps + 1)[1:]:
+        setting = _descent(disc, dataclasses.replace(setting, collective=float(pitch)), "rotor_speed")
     return steady_flight(disc, setting)
 
 
@@ -177,13 +180,43 @@ def _lowest(places: list[float], values: list[float]) -> float:
     return float(-0.5 * straight / square)
 
 
-def _descending(disc: Disc) -> tuple[tuple[str, ...], tuple[Balance, ...]]:
-    """What is found besides collective or rotor speed, and what must hold."""
+def _descent(disc: Disc, start: Setting, found: str) -> Setting:
+    """With what is found, collective or rotor speed, such that weight is carried and the shaft takes no torque."""
     if disc.flight.speed <= AXIAL:
-        return ("climb", "induced", "coning"), ("weight", "torque", "momentum", "coning")
+        return _straight_down(disc, start, found)
     higher = higher_flapping(disc)
-    free = ("climb", "induced", "coning", "cosine_pitch", "sine_pitch", "tilt", *higher)
-    return free, ("weight", "torque", "momentum", *FLAP_ONCE, "drag", *higher)
+    free = (found, "climb", "induced", "coning", "cosine_pitch", "sine_pitch", "tilt", *higher)
+    balances: tuple[Balance, ...] = ("weight", "torque", "momentum", *FLAP_ONCE, "drag", *higher)
+    return find_trim(disc, start, free, balances)
+
+
+def _straight_down(disc: Disc, start: Setting, found: str) -> Setting:
+    """One rate of descent after another, each carrying the weight, until the torque is gone."""
+    tip_speed = start.rotor_speed * disc.parts.radius
+
+    def at(rate: float) -> Setting:
+        held = dataclasses.replace(start, **_descending_air(disc, rate))
+        if found == "collective":  # begin where the sections meet the air at the angle they had
+            less = (start.climb + start.induced - held.climb - held.induced) / (WHERE_PITCH_IS_JUDGED * tip_speed)
+            held = dataclasses.replace(held, collective=start.collective - less)
+        return find_trim(disc, held, (found, "coning"), ("weight", "coning"))
+
+    def torque(rates: Floats) -> Floats:
+        found_there = [disc_loads(disc, at(float(rate)).row()).torque[0] for rate in rates.ravel()]
+        return np.array(found_there).reshape(rates.shape)
+
+    bounds = first_bracket(torque, np.array([GENTLEST]), np.array([STEEPEST]), 8)
+    return at(float(root_between(torque, *bounds, 1e-9, "rate of descent")[0]))
+
+
+def _descending_air(disc: Disc, rate: float) -> dict[str, float]:
+    """Climb and induced velocity at a rate of descent in hover induced velocities, drag carrying its part."""
+    flight, disc_area = disc.flight, np.pi * disc.parts.radius**2
+    through = 2.0 * flight.air.density * disc_area
+    dragged = 0.5 * flight.air.density * flight.drag_area * rate**2  # per square of hover induced velocity
+    hover = float(np.sqrt(flight.weight / (through + dragged)))
+    induced = disc.model.inflow.induced_factor * descent_induced_velocity(hover, rate * hover)
+    return {"climb": rate * hover, "induced": induced}
 
 
 def _start(disc: Disc, rotor_speed: float, model: Modelled) -> Setting:
@@ -196,9 +229,7 @@ def _start(disc: Disc, rotor_speed: float, model: Modelled) -> Setting:
         )  # fmt: skip
     level = level_flight(disc.rotor, flight, rotor_speed, model=model)
     if flight.speed <= AXIAL:
-        return dataclasses.replace(
-            level.setting, climb=-VERTICAL_RATE * hover, induced=VERTICAL_RATE * hover, collective=LOW_PITCH
-        )
+        return level.setting
     gentle = 2.0 * LOW_PITCH * flight.speed / (rotor_speed * disc.parts.radius)
     return dataclasses.replace(
         level.setting, climb=-level.power / flight.weight, tilt=0.0, collective=LOW_PITCH, sine_pitch=-gentle

@@ -3,7 +3,6 @@
 import numpy as np
 
 from bladewright.engine.arrays import Floats
-from bladewright.engine.rotor.level_flight import SteadyFlight
 
 
 def raised_drag_moment(torque: float, angle: float) -> float:
@@ -32,35 +31,6 @@ def raised_drag_moment(torque: float, angle: float) -> float:
     Source: moment balance; docs/theory/sizing-the-reflex.
     """
     return angle * torque
-
-
-def raised_drag_round_the_disc(state: SteadyFlight, precone: float) -> Floats:
-    """``raised_drag_moment`` at each azimuth of level flight, flapping counted with coning.
-
-    Parameters
-    ----------
-    state : SteadyFlight
-        [-]
-    precone : float
-        b_0, fixed tilt of the feathering axis; with a hinged hub the axis takes the coning and this is not used. [rad]
-
-    Returns
-    -------
-    (p,) array
-        Of one blade, nose-up positive. [N m]
-
-    Notes
-    -----
-    As ``raised_drag_moment``.
-
-    Source: as ``raised_drag_moment``.
-    """
-    loads, parts = state.loads, state.disc.parts
-    slope = np.arctan2(loads.normal, loads.tangential)
-    aft = loads.lift * np.sin(slope) + loads.drag * np.cos(slope)
-    tilt = state.setting.coning if state.disc.rotor.hub == "hinged" else precone
-    moment: Floats = (loads.flap - tilt) * (aft @ (parts.length * parts.y))
-    return moment
 
 
 def coned_turning_moment(y: Floats, length: Floats, chord: Floats, rotor_speed: float, density: float) -> float:

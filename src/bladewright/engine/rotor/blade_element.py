@@ -1,4 +1,7 @@
-"""Blade elements with one uniform inflow: the collective a thrust needs, and the lift along the blade."""
+"""Blade elements with one uniform inflow: the collective a thrust needs, and the lift along the blade.
+
+The first estimate behind the handle force; ``hover`` and ``level_flight`` have tip loss, polars and the whole disc.
+"""
 
 from dataclasses import dataclass
 

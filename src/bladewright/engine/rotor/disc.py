@@ -39,6 +39,7 @@ class DiscLoads:
     drag: Floats  # (s, p, e) [N/m]
     moment: Floats  # (s, p, e) about the quarter chord, nose-up positive [N m/m]
     computed: Bools  # (s, p, e)
+    up_force: Floats  # (s, p) along the shaft [N]
     flap_moment: Floats  # (s, p) about the hinge, up positive [N m]
     thrust: Floats  # (s,) of the rotor along its shaft [N]
     aft_force: Floats  # (s,) of the rotor in its plane [N]
@@ -139,6 +140,7 @@ def disc_loads(disc: Disc, states: Floats) -> DiscLoads:
         pitch=pitch, pitch_rate=turning, flap=flap, flap_rate=flap_rate, flap_acceleration=flap_acceleration,
         tangential=tangential, normal=normal, angle_of_attack=angle, mach=mach,
         lift=lift, drag=drag, moment=pressure * parts.chord * forces.moment, computed=forces.computed,
+        up_force=up @ parts.length,
         flap_moment=(up * (parts.y - rotor.hinge_offset)) @ parts.length,
         thrust=round_and_along(up),
         aft_force=round_and_along(back * sine + (outward - up * flap[..., None]) * cosine),

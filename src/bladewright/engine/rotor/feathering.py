@@ -28,8 +28,9 @@ class FeatheringMoment:
     lift_offset: Floats  # (p,) [N m]
     propeller_moment: Floats  # (p,) [N m]
     pitch_inertia: Floats  # (p,) of feathering, and of its axis flapping while it turns [N m]
-    tilt_offset: Floats  # (p,) mass offset times tilt of the feathering axis [N m]
-    bent_offset: Floats  # (p,) mass offset times flapping and coning beyond that tilt, its acceleration included [N m]
+    tilt_offset: Floats  # (p,) mass offset times tilt of the feathering axis, acceleration of flapping included [N m]
+    bent_offset: Floats  # (p,) mass offset times coning beyond that tilt [N m]
+    bent_drag: Floats  # (p,) air's pull aft on the part of the blade bent above the axis [N m]
     weight: Floats  # (p,) [N m]
     counterweights: Floats  # (p,) [N m]
 
@@ -47,8 +48,9 @@ def feathering_moment(
 
     Section ``int (rho/2) U**2 c**2 cm``; turning ``-(pi rho c**3/16) (d(U_T p - U_P)/dt + U_T q)``,
     ``q = p' + W b``; offset ``-int n x_a``, n the force square to the chord; propeller moment at the pitch of the
-    moment; ``-p'' int (I_c + I_n) - 2 W b' int m Z**2``; mass offset ``int m X y (W**2 b + b'')``; weight
-    ``g int m X``; counterweights ``M_45 (W/W_0)**2 sin 2p`` and their own inertia against ``p''``.
+    moment; ``-p'' int (I_c + I_n) - 2 W b' int m Z**2``; mass offset ``int m X y (W**2 b + b'')``; bent drag
+    ``int d y (b - b_0)``; weight ``g int m X``; counterweights ``M_45 (W/W_0)**2 sin 2p`` and their own inertia
+    against ``p''``.
 
     Parameters
     ----------
@@ -65,9 +67,10 @@ def feathering_moment(
 
     Notes
     -----
-    Rigid blade, pitch moved at the root without lag; drag times the height of the bent blade is left out. The turning
-    term is quasi-steady thin-section theory; it is dropped in reverse flow. A coned blade turns about its own span once
-    a revolution, so it meets air as a cambered section does, even in hover.
+    Rigid blade bent at the axis and stiff in the plane of rotation, pitch moved at the root without lag. A see-saw
+    hub's feathering axis is tilted by precone and see-saw, a hinged one's by all flapping. The turning term is
+    quasi-steady thin-section theory; it is dropped in reverse flow. A coned blade turns about its own span once a
+    revolution, so it meets air as a cambered section does, even in hover.
 
     Source: W. Johnson, Helicopter Theory, 1980 (from memory); T. Theodorsen, NACA Report 496, 1935 (from memory), its
     wake left out; docs/theory/control-loads.
@@ -77,8 +80,8 @@ def feathering_moment(
     cyclic = setting.cosine_pitch * np.cos(disc.azimuth) + setting.sine_pitch * np.sin(disc.azimuth)
     acceleration = -(speed**2) * cyclic
     pitch = setting.collective + cyclic[:, None] + np.interp(mass.y, disc.rotor.blade.y, disc.rotor.blade.twist)
-    tilt = setting.coning if disc.rotor.hub == "hinged" else precone
-    relative = loads.flap + loads.flap_acceleration / speed**2 - tilt  # what flapping and coning weigh against the tilt
+    bent = 0.0 if disc.rotor.hub == "hinged" else setting.coning - precone
+    tilt = loads.flap - bent + loads.flap_acceleration / speed**2
     inertia = float(np.trapezoid(mass.chordwise_inertia + mass.normal_inertia, mass.y))
     chordwise = (mass.chordwise_inertia, mass.normal_inertia, mass.product_of_inertia)
     weights = np.zeros(cyclic.size)
@@ -92,10 +95,11 @@ def feathering_moment(
         lift_offset=-(_square_to_chord(state) * parts.aft) @ parts.length,
         propeller_moment=np.array([propeller_moment(mass.y, *chordwise, row, speed).total for row in pitch]),
         pitch_inertia=-inertia * acceleration - 2.0 * speed * loads.flap_rate * _above(mass, pitch),
-        tilt_offset=np.array([mass_offset_moment(mass, row, tilt, speed) for row in pitch]),
-        bent_offset=np.array(
-            [mass_offset_moment(mass, row, more, speed) for row, more in zip(pitch, relative, strict=True)]
+        tilt_offset=np.array(
+            [mass_offset_moment(mass, row, now, speed) for row, now in zip(pitch, tilt.tolist(), strict=True)]
         ),
+        bent_offset=np.array([mass_offset_moment(mass, row, bent, speed) for row in pitch]),
+        bent_drag=(_aft_force(state) * parts.y * bent) @ parts.length,
         weight=np.array([weight_moment(mass, row) for row in pitch]),
         counterweights=weights,
     )
@@ -115,6 +119,13 @@ def _square_to_chord(state: SteadyFlight) -> Floats:
     loads = state.loads
     angle = loads.pitch - np.arctan2(loads.normal, loads.tangential)
     force: Floats = loads.lift * np.cos(angle) + loads.drag * np.sin(angle)
+    return force
+
+
+def _aft_force(state: SteadyFlight) -> Floats:
+    loads = state.loads
+    inflow_angle = np.arctan2(loads.normal, loads.tangential)
+    force: Floats = loads.lift * np.sin(inflow_angle) + loads.drag * np.cos(inflow_angle)
     return force
 
 

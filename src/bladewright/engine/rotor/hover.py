@@ -1,5 +1,6 @@
 """Hover by blade elements that each meet the momentum of their own ring, with the sections' own polars."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,6 +42,11 @@ class Hover:
     def power(self) -> float:
         """At the rotor shaft. [W]"""
         return self.induced_power + self.profile_power
+
+    @property
+    def induced_factor(self) -> float:
+        """Induced power over the ideal, which stands in for unevenness where the inflow is taken as even. [1]"""
+        return self.induced_power / (self.figure_of_merit * self.power)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,18 +191,14 @@ def hover_with_thrust(
     def at(collectives: Floats) -> tuple[Hover, ...]:
         return hover_sweep(blade, blades, rotor_speed, air, collectives, ground=ground, lossy_tip=lossy_tip)
 
-    lifted = np.array([one.thrust for one in at(SEARCHED)])
-    enough = np.flatnonzero((lifted[1:] >= thrust) & (lifted[:-1] < thrust))
-    if not enough.size:
-        most = int(np.argmax(lifted))
-        finer = np.linspace(SEARCHED[max(most - 1, 0)], SEARCHED[min(most + 1, SEARCHED.size - 1)], 41)
-        best = max(at(finer), key=lambda one: one.thrust)
+    looked = at(SEARCHED)
+    if max(one.thrust for one in looked) < thrust:
+        best = _greatest(at, looked)
         if best.thrust < thrust:
             raise CannotCarry(thrust, best.thrust, best.collective)
-        bounds = float(finer[0]), best.collective
-    else:
-        first = int(enough[0])
-        bounds = float(SEARCHED[first]), float(SEARCHED[first + 1])
+        looked = (looked[0], best)
+    after = next(place for place, one in enumerate(looked) if one.thrust >= thrust)
+    bounds = looked[max(after - 1, 0)].collective, looked[after].collective
 
     def short(collectives: Floats) -> Floats:
         return np.array([thrust - one.thrust for one in at(collectives)])
@@ -205,6 +207,56 @@ def hover_with_thrust(
     if abs(found.thrust - thrust) > JUMP * thrust:
         raise NotConverged("rings stall one after another about this thrust", field="thrust", value=found.thrust)
     return found
+
+
+def greatest_hover(
+    blade: RotorBlade, blades: int, rotor_speed: float, air: Air, *, ground: float = 1.0, lossy_tip: bool = True
+) -> Hover:
+    """The hover with the greatest thrust before the rotor stalls.
+
+    Parameters
+    ----------
+    blade : RotorBlade
+        One of the blades. [-]
+    blades : int
+        How many. [-]
+    rotor_speed : float
+        More than zero. [rad/s]
+    air : Air
+        Around it. [-]
+    ground : float
+        Induced velocity at the blade over that far from the ground. [1]
+    lossy_tip : bool
+        Whether Prandtl's factor counts. [-]
+
+    Returns
+    -------
+    Hover
+
+    Raises
+    ------
+    BadInput
+        If the rotor speed is not positive.
+    NotConverged
+        If an inflow is not found.
+
+    Notes
+    -----
+    As good as the polars are about their greatest lift. Collectives from -10 to 40 degrees are looked through.
+
+    Source: as ``hover_sweep``.
+    """
+
+    def at(collectives: Floats) -> tuple[Hover, ...]:
+        return hover_sweep(blade, blades, rotor_speed, air, collectives, ground=ground, lossy_tip=lossy_tip)
+
+    return _greatest(at, at(SEARCHED))
+
+
+def _greatest(at: Callable[[Floats], tuple[Hover, ...]], looked: tuple[Hover, ...]) -> Hover:
+    most = int(np.argmax([one.thrust for one in looked]))
+    around = looked[max(most - 1, 0)].collective, looked[min(most + 1, len(looked) - 1)].collective
+    return max(at(np.linspace(*around, 41)), key=lambda one: one.thrust)
 
 
 def _loss(rotor: _Rotor, inflow: Floats) -> Floats | float:

@@ -125,6 +125,50 @@ def level_flights(
     return tuple(found)
 
 
+def hover_at_collective(
+    rotor: Rotor, flight: Flight, rotor_speed: float, collective: float, *, model: Modelled = STANDARD
+) -> SteadyFlight:
+    """Standing still with the lever held; the thrust is what comes out.
+
+    For loads over the whole range of the lever, in the same form as those in flight.
+
+    Parameters
+    ----------
+    rotor : Rotor
+        [-]
+    flight : Flight
+        Of which the air counts; speed must be zero. [-]
+    rotor_speed : float
+        More than zero. [rad/s]
+    collective : float
+        Pitch of the section whose twist is zero; must give a thrust upward. [rad]
+    model : Modelled
+        Inflow and fineness. [-]
+
+    Returns
+    -------
+    SteadyFlight
+
+    Raises
+    ------
+    BadInput
+        If rotor speed is not positive, or the flight moves.
+    NotConverged
+        If there is no such state, as when the blades push down.
+
+    Notes
+    -----
+    Uniform inflow; ``hover_sweep`` spreads it over the rings.
+
+    Source: as ``level_flight``.
+    """
+    if flight.speed != 0.0:
+        raise BadInput("a hover does not move", field="speed", value=flight.speed, allowed="0 m/s")
+    disc = cut(rotor, flight, model)
+    start = dataclasses.replace(_first_guess(disc, rotor_speed), collective=collective)
+    return steady_flight(disc, find_trim(disc, start, ("induced", "coning"), ("momentum", "coning")))
+
+
 def steady_flight(disc: Disc, setting: Setting) -> SteadyFlight:
     """What a state amounts to.
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from bladewright.engine.arrays import Floats, require_increasing
 from bladewright.engine.rotor.blade_element import integral
 from bladewright.errors import BadInput
@@ -158,4 +160,68 @@ def track_split(difference: MateDifference, rise: Rise, softest: float, stiffest
         wind_up_soft=soft,
         wind_up_stiff=stiff,
         turns_at=turns_at,
+    )
+
+
+def mate_difference(
+    y: Floats,
+    chord: Floats,
+    pitch: Floats,
+    lift: Floats,
+    moment: Floats,
+    lift_slope: float,
+    density: float,
+    rotor_speed: float,
+    *,
+    mass_moment: float = 0.0,
+    flap_inertia: float = 0.0,
+) -> MateDifference:
+    """What differs along two blades, taken together.
+
+    ``dM_flap = int (rho/2) W**2 c y**3 (a dp + dcl)``, ``dM = int (rho/2) W**2 c**2 y**2 dcm + dM_mass``.
+
+    Parameters
+    ----------
+    y : (n,) array
+        Radii of the lifting part, increasing. [m]
+    chord : (n,) array
+        [m]
+    pitch : (n,) array
+        More of it, as twist or zero-lift angle differ along the blade. [rad]
+    lift, moment : (n,) arrays
+        More of the coefficients at the same angle, as of a tab or reflex. [1]
+    lift_slope : float
+        a. [1/rad]
+    density : float
+        [kg/m^3]
+    rotor_speed : float
+        [rad/s]
+    mass_moment : float
+        More of the moment of mass beside the feathering axis, ``mass_offset_moment``. [N m]
+    flap_inertia : float
+        More of it. [kg m^2]
+
+    Returns
+    -------
+    MateDifference
+        Pitch that differs along the blade stands in the flap moment.
+
+    Raises
+    ------
+    StationOrder
+        If ``y`` does not increase.
+
+    Notes
+    -----
+    Hover; inflow held fixed. Trapezoid between stations: let them stand close where a tab begins and ends.
+
+    Source: strip theory, elementary.
+    """
+    require_increasing(y, "y")
+    pressure = 0.5 * density * (rotor_speed * y) ** 2 * chord
+    return MateDifference(
+        pitch=0.0,
+        flap_moment=float(np.trapezoid(pressure * y * (lift_slope * pitch + lift), y)),
+        feathering_moment=float(np.trapezoid(pressure * chord * moment, y)) + mass_moment,
+        flap_inertia=flap_inertia,
     )

@@ -8,7 +8,6 @@ import numpy as np
 from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor.atmosphere import GRAVITY
 from bladewright.engine.rotor.disc import Disc, DiscLoads, disc_loads
-from bladewright.engine.rotor.inflow import descent_induced_velocity
 from bladewright.engine.rotor.rotor import NAMES, Setting
 from bladewright.errors import BadInput, NotConverged
 
@@ -20,7 +19,6 @@ FLAP_ONCE: tuple[Balance, ...] = ("coning", "cosine_flap", "sine_flap")
 STEPS = 40
 CLOSE = 1e-9  # [1] of the weight, and the like: left over at the end
 SHORTENED = np.array([1.0, 0.5, 0.25, 0.1, 0.03])
-AXIAL = 1e-9  # [m/s] flight along the shaft
 
 
 def higher_flapping(disc: Disc) -> tuple[Balance, ...]:
@@ -137,17 +135,12 @@ def _left_over(disc: Disc, states: Floats, balances: tuple[Balance, ...]) -> Flo
 
 
 def _momentum(disc: Disc, induced: Floats, loads: DiscLoads) -> Floats:
-    """``v = kappa T/(2 rho A sqrt(V_x^2 + (V_z + v)^2))``; along the shaft in descent, the fit to measurements."""
+    """``v = kappa T/(2 rho A sqrt(V_x^2 + (V_z + v)^2))``."""
     area = np.pi * disc.parts.radius**2
     density, factor = disc.flight.air.density, disc.model.inflow.induced_factor
     reference = np.sqrt(disc.flight.weight / (2.0 * density * area))
-    if disc.flight.speed <= AXIAL and (loads.through < 0.0).any():
-        hover = np.sqrt(np.maximum(loads.thrust, 1e-6) / (2.0 * density * area))
-        pairs = zip(hover, loads.through, strict=True)
-        wanted = factor * np.array([descent_induced_velocity(float(h), float(c)) for h, c in pairs])
-    else:
-        mixed = np.maximum(np.hypot(loads.along, loads.through + induced / factor), 1e-6)
-        wanted = factor * loads.thrust / (2.0 * density * area * mixed)
+    mixed = np.maximum(np.hypot(loads.along, loads.through + induced / factor), 1e-6)
+    wanted = factor * loads.thrust / (2.0 * density * area * mixed)
     left: Floats = (induced - wanted) / reference
     return left
 
