@@ -14,10 +14,15 @@ from bladewright.engine.flow.layer import Course, Integers, Layer, Links, WakeSt
 from bladewright.engine.flow.mixing import Mixing
 from bladewright.engine.flow.wake import OuterFlow
 
-MOST_SWEEPS = 60
+MOST_SWEEPS = 50
+HOLD = 9  # sweeps after which each layer's transition is held at its mean place of the last SEEN
+SEEN = 4
+PLACE_KNOWN = 0.02  # [chord] between the places of those sweeps, or the place of transition is not known
+PATIENCE = 12  # sweeps a condition may go on without coming nearer than ever before
 AGREED = 5e-4  # change of mass defect in a sweep over its greatest value, where iteration ends
 STAGNATION_TRAVEL = 10  # nodes the stagnation point may move from where it is without a layer
 NEAR = 0.35  # of a panel: a node nearer to the stagnation point is passed over
+LAMINAR = 9.0  # [chord] beyond any section: the place of transition where there is none
 LEAST_DEFECT = 1e-8  # [chord]
 PLATE = 0.046  # displacement thickness of a turbulent plate over s Re_s**-0.2; Prandtl's 1/7 power; a first guess only
 
@@ -85,17 +90,27 @@ def coupled_flow(outer: OuterFlow, conditions: Conditions) -> CoupledFlow:
     edge = np.abs(inviscid[0])
     mixing = Mixing(np.maximum(np.diag(outer.response), 1.0))
     guess: tuple[Layer | None, Layer | None] = (None, None)
+    nearest, since = np.full(left.size, np.inf), np.zeros(left.size, dtype=np.intp)
+    turned_at = np.zeros((0, 2, left.size))  # places of transition in the last sweeps
+    held = np.full((2, left.size), np.nan)
+    lost = np.zeros(left.size, dtype=bool)
     for sweep in range(1, MOST_SWEEPS + 1):
         base = outer.base * edge
         still = inviscid[:, left] + np.outer(outer.base_response, base)
-        swept = _swept(outer, conditions.of(left), layout.of(left), still, defect, guess)
+        swept = _swept(outer, conditions.of(left), layout.of(left), still, defect, guess, held)
         change = np.max(np.abs(swept.defect - defect), axis=0) / np.max(np.abs(defect), axis=0)
-        done = (change < AGREED) & swept.settled
+        done = (change < AGREED) & swept.settled & ~lost
         _record(result, left, swept, change, sweep, done)
-        if done.all():
+        since = np.where(change < 0.8 * nearest, sweep, since)
+        nearest = np.fmin(nearest, change)
+        going = np.flatnonzero(~done & (sweep - since < PATIENCE) & np.isfinite(change))
+        if not going.size:
             break
         defect = mixing.following(defect, swept.defect)
-        going = np.flatnonzero(~done)
+        nearest, since = nearest[going], since[going]
+        turned_at = np.concatenate((turned_at, np.nan_to_num(swept.transition, nan=LAMINAR)[None]))[-SEEN:, :, going]
+        held = turned_at.mean(axis=0) if sweep == HOLD else held[:, going]
+        lost = np.ptp(turned_at, axis=0).max(axis=0) > PLACE_KNOWN if sweep == HOLD else lost[going]
         mixing.keep(going)
         sign = swept.sign[:, going]
         defect = sign * np.maximum(sign * defect[:, going], LEAST_DEFECT)
@@ -161,6 +176,7 @@ def _swept(
     still: Floats,
     defect: Floats,
     guess: tuple[Layer | None, Layer | None],
+    held: Floats,
 ) -> _Swept:
     """All layers marched once, then all wakes."""
     size, count = outer.arc.size, these.angle.size
@@ -193,8 +209,8 @@ def _swept(
             exponent=np.ones(2 * count),
             reynolds=twice(these.reynolds, 2),
             mach=twice(these.mach, 2),
-            critical=twice(these.critical, 2),
-            trip=np.concatenate((these.trip_top, these.trip_bottom)) + nose,
+            critical=np.where(np.isnan(held.ravel()), twice(these.critical, 2), np.inf),
+            trip=np.fmin(np.concatenate((these.trip_top, these.trip_bottom)) + nose, held.ravel()),
             roughness=twice(these.roughness, 2),
             links=Links(layout.links, m),
         ),

@@ -31,8 +31,8 @@ LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Po
 TURBULENT_RELAXES = 20.0
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
-SMALL_STEP = 4e-3  # of a variable: what the linear step leaves is its square
-MOST_STEPS = 12
+SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
+MOST_STEPS = 8  # a lane that has not arrived is tried again in the next sweep
 GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
 
@@ -341,18 +341,23 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         was = turbulent[j, live]
         older = np.maximum(j - 1, first[live])
         before = course.distance[j, live] - course.distance[older, live]
-        rate = kept[GROWTH, j, live]
-        bend = np.where(before > 0.0, (rate - kept[GROWTH, older, live]) / np.where(before > 0.0, before, 1.0), 0.0)
-        rate = np.maximum(rate + 0.5 * step * bend, 0.5 * rate)
-        re_theta = course.reynolds[live] * np.exp(kept[LN_MOMENTUM, j, live] + kept[LN_SPEED, j, live])
-        share = _laminar_share(course, k, live, growth[j, live], rate, step, re_theta)
+        stride = np.where(before > 0.0, step / np.where(before > 0.0, before, 1.0), 0.0)
+        rate, bend = kept[GROWTH, j, live], stride * (kept[GROWTH, j, live] - kept[GROWTH, older, live])
+        rate = np.maximum(rate + 0.5 * bend, 0.5 * rate)
+        thin = kept[LN_MOMENTUM, j, live] + kept[LN_SPEED, j, live]
+        thickening = stride * (thin - kept[LN_MOMENTUM, older, live] - kept[LN_SPEED, older, live])
+        ln_re = thin + np.log(course.reynolds[live])
+        share = _laminar_share(course, k, live, growth[j, live], rate * step, step, ln_re, thickening)
         share = np.where(was, 0.0, share)
         turns = ~was & (share < 1.0)
         growth[k, live] = np.where(was, growth[j, live], growth[j, live] + share * rate * step)
         transition[live[turns]] = course.distance[j, live[turns]] + share[turns] * step[turns]
         turbulent[k, live] = was | turns
-        relaxed = np.exp(kept[LN_MOMENTUM, j, live]) * np.where(was, TURBULENT_RELAXES, re_theta)
+        relaxed = np.exp(kept[LN_MOMENTUM, j, live]) * np.where(was, TURBULENT_RELAXES, np.exp(ln_re))
         old = np.where(turns, share, 0.5 * np.minimum(1.0, relaxed / step))
+        onward = np.where(turns, 0.5 * share * stride, 0.0)  # a turning step's laminar part is read on, to its middle
+        momentum_rate = (1.0 + onward) * kept[MOMENTUM_RATE, j, live] - onward * kept[MOMENTUM_RATE, older, live]
+        energy_rate = (1.0 + onward) * kept[ENERGY_RATE, j, live] - onward * kept[ENERGY_RATE, older, live]
         station = _Station(
             external=course.external[k, live] + _heard(course, news, k)[live],
             response=course.response[k, live],
@@ -370,16 +375,18 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
             full_shape=kept[FULL_SHAPE, j, live],
             mach_squared=kept[MACH_SQUARED, j, live],
             density_term=kept[DENSITY_TERM, j, live],
-            momentum_rate=kept[MOMENTUM_RATE, j, live],
-            energy_rate=kept[ENERGY_RATE, j, live],
+            momentum_rate=momentum_rate,
+            energy_rate=energy_rate,
             laminar=~turbulent[k, live],
         )
         m, h = ln_defect[j, live], shape[j, live]
         if guess is not None:
-            known = guess.settled[k, live] & (guess.turbulent[k, live] == turbulent[k, live])
+            known = guess.shape[k, live] > (1.03 if wake is None else 1.001)
+            known &= guess.turbulent[k, live] == turbulent[k, live]
             m = np.where(known, np.log(np.where(known, guess.mass_defect[k, live], 1.0)), m)
-            h = np.where(known, guess.shape[k, live], h)
-        h = np.where(turns, np.minimum(h, 2.2), h)
+            h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
+        else:
+            h = np.where(turns, np.minimum(h, 2.2), h)
         ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = _solved(
             m, h, station, wake is not None
         )
@@ -411,15 +418,22 @@ def _heard(course: Course, news: Floats, k: int) -> Floats:
 
 
 def _laminar_share(
-    course: Course, k: int, live: Integers, amplified: Floats, rate: Floats, step: Floats, re_theta: Floats
+    course: Course,
+    k: int,
+    live: Integers,
+    amplified: Floats,
+    grown: Floats,
+    step: Floats,
+    ln_re: Floats,
+    thickening: Floats,
 ) -> Floats:
     """How much of the step from k - 1 to k is still laminar; no trip works on a layer too thin to be turbulent."""
     room = np.maximum(course.critical[live] - amplified, 0.0)
-    grown = rate * step
     waves = np.where(grown > room, room / np.where(grown > room, grown, 1.0), 1.0)
     tripped = (course.trip[live] - course.distance[k - 1, live]) / step
-    tripped = np.where(re_theta < LEAST_TURBULENT, 1.0, tripped)
-    share: Floats = np.clip(np.minimum(waves, tripped), 0.0, 1.0)
+    wanting = np.log(LEAST_TURBULENT) - ln_re
+    thick = np.where(wanting > thickening, 1.0, wanting / np.where(thickening > 0.0, thickening, 1.0))
+    share: Floats = np.clip(np.minimum(waves, np.maximum(tripped, thick)), 0.0, 1.0)
     return share
 
 

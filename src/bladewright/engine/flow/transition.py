@@ -7,6 +7,7 @@ import numpy as np
 from bladewright.engine.arrays import Floats
 from bladewright.errors import BadInput, OutsideValidity
 
+ONSET_WIDTH = 0.16  # of log10 Re_theta: growth sets in over this much, not at once, so that answers stay smooth
 QUIET, LOUD = 0.0007, 0.0298  # turbulence levels between which Mack's fit was made (from memory)
 
 
@@ -76,8 +77,10 @@ def amplification_rate(shape: Floats, re_theta: Floats, momentum: Floats) -> Flo
     past = shape - 4.0
     pressure = 0.058 * past * past * inverse - 0.068  # m l
     length = (6.54 * shape - 14.07) / (shape * shape)
-    rate: Floats = np.where(np.log10(re_theta) > onset, slope * 0.5 * (pressure + length) / momentum, 0.0)
-    return np.maximum(rate, 0.0)
+    past_onset = np.clip((np.log10(re_theta) - onset) / ONSET_WIDTH + 0.5, 0.0, 1.0)
+    ramp = past_onset * past_onset * (3.0 - 2.0 * past_onset)
+    rate: Floats = np.maximum(ramp * slope * 0.5 * (pressure + length) / momentum, 0.0)
+    return rate
 
 
 def michel_re_theta(re_x: Floats) -> Floats:
