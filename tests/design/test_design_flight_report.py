@@ -12,6 +12,7 @@ from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.errors import MissingInput
 from bladewright.figures import Bars
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 OFF = math.radians(0.3)
 
@@ -21,7 +22,7 @@ def fm31(changes: dict[str, str] | None = None) -> BladeDrawing:
 
 
 @pytest.fixture(scope="module")
-def report() -> FlightReport:
+def report(_thin_sections: None) -> FlightReport:
     return flight_report(fm31())
 
 

@@ -20,11 +20,12 @@ from bladewright.engine.flow.thin_airfoil import flap_derivatives
 from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.errors import BadInput
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 
 @pytest.fixture(scope="module")
-def drawing() -> BladeDrawing:
+def drawing(_thin_sections: None) -> BladeDrawing:
     return changed(read_drawing(FM31), trim_spring=40.0)  # [N] a strong spring of these tests' own
 
 

@@ -12,6 +12,7 @@ from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.engine.rotor.atmosphere import standard_air
 from bladewright.figures import Figure, Missing
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 

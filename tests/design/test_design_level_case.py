@@ -10,6 +10,7 @@ from bladewright.design.level_case import never_exceed_case
 from bladewright.drawing.editing import with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 

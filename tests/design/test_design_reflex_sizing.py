@@ -17,6 +17,7 @@ from bladewright.errors import BadInput, MissingInput
 from bladewright.figures import Outcome
 from bladewright.units import to_si
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 TWO_POUNDS = to_si("2 lbf", "force")
 
@@ -26,7 +27,7 @@ def fm31(changes: dict[str, str] | None = None) -> BladeDrawing:
 
 
 @pytest.fixture(scope="module")
-def sized() -> SizedReflex:
+def sized(_thin_sections: None) -> SizedReflex:
     return size_reflex(fm31(), TWO_POUNDS)
 
 

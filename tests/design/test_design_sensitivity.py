@@ -10,12 +10,13 @@ from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.flow.thin_airfoil import flap_derivatives
 from bladewright.figures import Figure
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 LOWEST = "handle force, lowest collective, greatest power-off speed, all blades alike"
 
 
 @pytest.fixture(scope="module")
-def drawing() -> BladeDrawing:
+def drawing(_thin_sections: None) -> BladeDrawing:
     return read_drawing(FM31)
 
 

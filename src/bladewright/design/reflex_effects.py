@@ -119,8 +119,9 @@ def with_reflex(drawing: BladeDrawing, angle: float) -> BladeDrawing:
 
 def centre_of_pressure(drawing: BladeDrawing) -> tuple[tuple[float, float], ...]:
     """Where the lift acts, in chord fractions from the leading edge, at some lift coefficients."""
-    moment = section_flow(drawing).moment
-    return tuple((lift, 0.25 - moment / lift) for lift in LIFTS)
+    flow = section_flow(drawing)
+    moments = ((lift, flow.moment_at(lift)) for lift in LIFTS)
+    return tuple((lift, 0.25 - moment / lift) for lift, moment in moments if moment is not None)
 
 
 def bend_of(drawing: BladeDrawing) -> Reflex:

@@ -48,9 +48,9 @@ def polar_charts(flow: SectionFlow) -> Iterator[Chart]:
     polar = flow.polar
     if not flow.tabled:
         return
-    reynolds = float(polar.reynolds[polar.reynolds.size // 2])
+    reynolds = float(polar.reynolds[0])
     rows = [(f"Mach {mach:.2f}", _along(flow, reynolds, mach)) for mach in polar.mach]
-    note = f"Reynolds number {reynolds:.2g}. {flow.method}. Only where computed."
+    note = f"Reynolds number as chord and standard air give it at each speed. {flow.method}. Only where computed."
     lifts = tuple(Curve(name, plain(np.degrees(ANGLES)), _known(row[0])) for name, row in rows)
     yield Chart("polar-lift", "Section: lift", ANGLE, LIFT, lifts, (), note)
     for name, words, which in (("polar-drag", "drag coefficient", 1), ("polar-moment", "moment coefficient", 2)):

@@ -1,0 +1,118 @@
+"""The section's forces with its boundary layer, worked out once for each whole degree of reflex and read between them.
+
+On a blade Reynolds and Mach number go together: both follow the speed. So the table runs over angle and Mach number,
+and the Reynolds number is the one that chord and standard air give at each. Between whole degrees of reflex every value
+is read by a parabola through the three nearest.
+"""
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+import numpy as np
+
+from bladewright.design.outline import outline_of
+from bladewright.drawing.blade import Reflex, Section
+from bladewright.engine.arrays import Bools, Floats
+from bladewright.engine.flow.polar import Polar
+from bladewright.engine.flow.section_polar import Surface, section_flow_field
+from bladewright.errors import BadInput, NotConverged
+
+DEGREES = np.arange(-6.0, 13.6, 1.5)  # angles of attack
+MACHS = np.array([0.10, 0.30, 0.42, 0.50, 0.56, 0.62, 0.70])
+#: beyond these the flow turns sonic or stalls, and nothing would come back
+LOWEST = (-6.0, -6.0, -4.5, -4.5, -3.0, -3.0, -3.0)  # [deg]
+HIGHEST = (13.5, 12.0, 9.0, 7.5, 6.0, 4.5, 3.0)  # [deg]
+PANELS = 80  # moment within 0.0006 of 120 on a 12 % section with a reflex
+ANY_REYNOLDS = np.array([1.0, 1e12])  # the same values at both: the Reynolds number is in the Mach number
+WHOLE = float(np.radians(1.0))  # between tables
+ON_A_TABLE = 1e-9  # of a step
+STEP = 1.1  # ratio between the steps that Reynolds over Mach number is rounded to
+FEWEST = 0.7  # of the conditions must converge, or the table is none
+KEPT = 64
+
+
+def section_table(section: Section, reflex: Reflex | None, reynolds_per_mach: float) -> Polar:
+    """Lift, drag and moment over angle and Mach number; ``NotConverged`` or ``BadInput`` where there is no table."""
+    steps = round(float(np.log(reynolds_per_mach) / np.log(STEP)))
+    if reflex is None:
+        return _table(section, None, steps)
+    weights = dict(_weights(reflex.angle))
+    tables = []
+    for whole, weight in weights.items():
+        try:
+            tables.append((weight, _table(section, reflex.model_copy(update={"angle": whole * WHOLE}), steps)))
+        except BadInput:  # a whole degree that cannot be built, as where the skins would cross
+            return _table(section, reflex, steps)
+    return _blended(tables)
+
+
+def _weights(angle: float) -> Iterator[tuple[int, float]]:
+    """Whole degrees and their shares in a reading: one alone where the angle is whole."""
+    middle = round(angle / WHOLE)
+    away = angle / WHOLE - middle
+    if abs(away) < ON_A_TABLE:
+        yield middle, 1.0
+        return
+    yield middle - 1, 0.5 * away * (away - 1.0)
+    yield middle, 1.0 - away**2
+    yield middle + 1, 0.5 * away * (away + 1.0)
+
+
+def _blended(tables: list[tuple[float, Polar]]) -> Polar:
+    first = tables[0][1]
+
+    def of(values: list[Floats]) -> Floats:
+        total: Floats = np.sum([weight * value for (weight, _), value in zip(tables, values, strict=True)], axis=0)
+        return total
+
+    return Polar(
+        first.angle,
+        first.reynolds,
+        first.mach,
+        of([table.lift for _, table in tables]),
+        of([table.drag for _, table in tables]),
+        of([table.moment for _, table in tables]),
+        np.all([table.computed for _, table in tables], axis=0),
+    )
+
+
+@lru_cache(maxsize=KEPT)
+def _table(section: Section, reflex: Reflex | None, steps: int) -> Polar:
+    outline = outline_of(section, reflex)
+    asked = (DEGREES[:, None] >= np.array(LOWEST)) & (DEGREES[:, None] <= np.array(HIGHEST))
+    angle, mach = np.broadcast_arrays(np.radians(DEGREES)[:, None], MACHS)
+    with np.errstate(all="ignore"):  # conditions that do not converge run out of numbers, and are marked
+        found = section_flow_field(outline, angle[asked], STEP**steps * mach[asked], mach[asked], Surface(), PANELS)
+    if found.flow.converged.mean() < FEWEST:
+        raise NotConverged("too few conditions of this section have a solution", field="section")
+
+    def laid_out(values: Floats) -> Floats:
+        table = np.full(asked.shape, np.nan)
+        table[asked] = values
+        return _bridged(table)
+
+    lift, drag, moment = laid_out(found.lift), laid_out(found.drag), laid_out(found.moment)
+    computed = np.zeros(asked.shape, dtype=np.bool_)
+    computed[asked] = found.flow.converged & found.subsonic
+    computed |= _between(computed) & np.isfinite(lift)
+    # the slowest row stands for all that is slower, and every row for both ends of the Reynolds numbers
+    rows = np.concatenate(([0], np.arange(len(MACHS))))
+    tables = [np.repeat(table[:, None, rows], len(ANY_REYNOLDS), axis=1) for table in (lift, drag, moment)]
+    both = np.repeat(computed[:, None, rows], len(ANY_REYNOLDS), axis=1)
+    machs = np.concatenate(([0.0], MACHS))
+    return Polar(np.radians(DEGREES), ANY_REYNOLDS, machs, tables[0], tables[1], tables[2], both)
+
+
+def _bridged(table: Floats) -> Floats:
+    """Single angles without a solution between two that have one, put in by a straight line."""
+    filled = table.copy()
+    gap = np.isnan(table[1:-1]) & np.isfinite(table[:-2]) & np.isfinite(table[2:])
+    filled[1:-1][gap] = (0.5 * (table[:-2] + table[2:]))[gap]
+    return filled
+
+
+def _between(computed: Bools) -> Bools:
+    """Angles whose both neighbours are computed."""
+    found = np.zeros_like(computed)
+    found[1:-1] = computed[:-2] & computed[2:]
+    return found
