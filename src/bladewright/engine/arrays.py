@@ -8,6 +8,7 @@ from bladewright.errors import BadInput, StationOrder
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Complexes = NDArray[np.complex128]
+Integers = NDArray[np.intp]
 
 
 def require_increasing(values: Floats, field: str) -> None:

@@ -26,7 +26,8 @@ def laminar_closure(shape: Floats, re_theta: Floats) -> Closure:
 
     ``H* = 1.515 + 0.076 (4 - H)**2/H`` up to H = 4, with 0.040 beyond;
     ``Re_th cf/2 = -0.067 + 0.01977 (7.4 - H)**2/(H - 1)`` up to H = 7.4, ``-0.067 + 0.022 (1 - 1.4/(H - 6))**2``
-    beyond; ``Re_th 2 CD/H* = 0.207 + 0.00205 (4 - H)**5.5`` up to 4, ``0.207 - 0.003 (H - 4)**2/(1 + 0.02 (H - 4)**2)``.
+    beyond; ``Re_th 2 CD/H* = 0.207 + 0.00205 (4 - H)**5.5`` up to 4, beyond
+    ``0.207 - 0.003 (H - 4)**2/(1 + 0.02 (H - 4)**2)``.
 
     Parameters
     ----------

@@ -9,16 +9,16 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from bladewright.engine.arrays import Bools, Floats
-from bladewright.engine.flow.layer import Course, Integers, Layer, Links, WakeStart, march, march_wake
+from bladewright.engine.arrays import Bools, Floats, Integers
+from bladewright.engine.flow.layer import Course, Layer, Links, WakeStart, march, march_wake
 from bladewright.engine.flow.mixing import Mixing
 from bladewright.engine.flow.wake import OuterFlow
 
-MOST_SWEEPS = 50
-HOLD = 9  # sweeps after which each layer's transition is held at its mean place of the last SEEN
-SEEN = 4
-PLACE_KNOWN = 0.02  # [chord] between the places of those sweeps, or the place of transition is not known
-PATIENCE = 12  # sweeps a condition may go on without coming nearer than ever before
+MOST_SWEEPS = 60
+HOLD, SEEN = 9, 4  # from which sweep on transition may not go back behind its foremost place of so many last sweeps
+WAVER = 0.02  # [chord] between those places, while no more than
+CALM = 0.015  # of the mass defect changes in a sweep
+PATIENCE = 15  # sweeps a condition may go on without coming nearer than ever before
 AGREED = 5e-4  # change of mass defect in a sweep over its greatest value, where iteration ends
 STAGNATION_TRAVEL = 10  # nodes the stagnation point may move from where it is without a layer
 NEAR = 0.35  # of a panel: a node nearer to the stagnation point is passed over
@@ -60,7 +60,7 @@ class CoupledFlow:
     sweeps: Integers  # (c,) taken
 
 
-def coupled_flow(outer: OuterFlow, conditions: Conditions) -> CoupledFlow:
+def coupled_flow(outer: OuterFlow, conditions: Conditions, wanted: Bools | None = None) -> CoupledFlow:
     """Layers and wake of one outline in all conditions, in agreement with the flow outside them.
 
     Parameters
@@ -69,11 +69,13 @@ def coupled_flow(outer: OuterFlow, conditions: Conditions) -> CoupledFlow:
         The outline. [chord]
     conditions : Conditions
         Angles, Reynolds and Mach numbers, transition and roughness. [rad, 1, chord]
+    wanted : (c,) array of bool, optional
+        Conditions to try; the others are left unknown. [-]
 
     Returns
     -------
     CoupledFlow
-        ``converged`` is false, and values are NaN, where no agreement was found within 60 sweeps.
+        ``converged`` is false, and values are NaN, where no agreement was found within 60 sweeps, or it was not wanted.
 
     Notes
     -----
@@ -85,21 +87,22 @@ def coupled_flow(outer: OuterFlow, conditions: Conditions) -> CoupledFlow:
     inviscid = outer.basis @ turned
     layout = _layout(outer, inviscid)
     result = _unknown(inviscid)
-    left = np.arange(conditions.angle.size)
-    defect = _first_guess(outer, conditions, inviscid)
-    edge = np.abs(inviscid[0])
+    left = np.flatnonzero(np.ones(conditions.angle.size, dtype=bool) if wanted is None else wanted)
+    if not left.size:
+        return result
+    defect = _first_guess(outer, conditions.of(left), inviscid[:, left])
+    edge = np.abs(inviscid[0, left])
     mixing = Mixing(np.maximum(np.diag(outer.response), 1.0))
     guess: tuple[Layer | None, Layer | None] = (None, None)
     nearest, since = np.full(left.size, np.inf), np.zeros(left.size, dtype=np.intp)
     turned_at = np.zeros((0, 2, left.size))  # places of transition in the last sweeps
     held = np.full((2, left.size), np.nan)
-    lost = np.zeros(left.size, dtype=bool)
     for sweep in range(1, MOST_SWEEPS + 1):
         base = outer.base * edge
         still = inviscid[:, left] + np.outer(outer.base_response, base)
         swept = _swept(outer, conditions.of(left), layout.of(left), still, defect, guess, held)
         change = np.max(np.abs(swept.defect - defect), axis=0) / np.max(np.abs(defect), axis=0)
-        done = (change < AGREED) & swept.settled & ~lost
+        done = (change < AGREED) & swept.settled
         _record(result, left, swept, change, sweep, done)
         since = np.where(change < 0.8 * nearest, sweep, since)
         nearest = np.fmin(nearest, change)
@@ -107,11 +110,13 @@ def coupled_flow(outer: OuterFlow, conditions: Conditions) -> CoupledFlow:
         if not going.size:
             break
         defect = mixing.following(defect, swept.defect)
+        mixing.keep(going)
         nearest, since = nearest[going], since[going]
         turned_at = np.concatenate((turned_at, np.nan_to_num(swept.transition, nan=LAMINAR)[None]))[-SEEN:, :, going]
-        held = turned_at.mean(axis=0) if sweep == HOLD else held[:, going]
-        lost = np.ptp(turned_at, axis=0).max(axis=0) > PLACE_KNOWN if sweep == HOLD else lost[going]
-        mixing.keep(going)
+        held = held[:, going]
+        wavers = np.isnan(held) & (np.ptp(turned_at, axis=0) < WAVER) & (sweep >= HOLD) & (change[going] < CALM)
+        mixing.forget(np.flatnonzero(wavers.any(axis=0)))
+        held = np.where(wavers, turned_at.min(axis=0), held)
         sign = swept.sign[:, going]
         defect = sign * np.maximum(sign * defect[:, going], LEAST_DEFECT)
         edge, left = swept.edge[going], left[going]
@@ -124,9 +129,9 @@ class _Layout:
     """Which node each lane meets at each station: tops then bottoms, both ending at the trailing edge."""
 
     node: Integers  # (k, 2)
-    links: Floats  # (2, 2, k, k)
-    own: Floats  # (k, 2)
-    wake_links: Floats  # (1, 1, w + 1, w + 1)
+    links: Floats  # (2, 2, k, k) response among them [1/chord]
+    own: Floats  # (k, 2) response of each node to itself [1/chord]
+    wake_links: Floats  # (1, 1, w + 1, w + 1) response in the wake, trailing edge first [1/chord]
     home: Integers  # (c,) last node on the top without a layer
 
     def of(self, which: Integers) -> "_Layout":
@@ -139,15 +144,15 @@ class _Swept:
 
     surfaces: Layer
     wake: Layer
-    speed: Floats
-    defect: Floats
-    sign: Floats
-    edge: Floats
-    momentum: Floats
-    shape: Floats
-    friction: Floats
-    transition: Floats
-    stagnation: Floats
+    speed: Floats  # (n, c) the sweep began with [1]
+    defect: Floats  # (n, c) the sweep ended with [chord]
+    sign: Floats  # (n, c) of flow along the nodes [1]
+    edge: Floats  # (c,) speed at the trailing edge [1]
+    momentum: Floats  # (n, c) [chord]
+    shape: Floats  # (n, c) [1]
+    friction: Floats  # (n, c) [1]
+    transition: Floats  # (2, c) from the stagnation point [chord]
+    stagnation: Floats  # (c,) arc [chord]
     settled: Bools
 
 
@@ -209,7 +214,7 @@ def _swept(
             exponent=np.ones(2 * count),
             reynolds=twice(these.reynolds, 2),
             mach=twice(these.mach, 2),
-            critical=np.where(np.isnan(held.ravel()), twice(these.critical, 2), np.inf),
+            critical=twice(these.critical, 2),
             trip=np.fmin(np.concatenate((these.trip_top, these.trip_bottom)) + nose, held.ravel()),
             roughness=twice(these.roughness, 2),
             links=Links(layout.links, m),
@@ -221,7 +226,7 @@ def _swept(
     node = np.repeat(layout.node, count, axis=1)
     column = np.broadcast_to(np.tile(np.arange(count), 2), live.shape)
     source = np.maximum(station, start)  # the node too near the stagnation point has the state of the next
-    settled = surfaces.settled[source, lanes].all(axis=0)
+    settled: Bools = np.all(surfaces.settled[source, lanes], axis=0)
 
     def by_node(of_surface: Floats, of_wake: Floats) -> Floats:
         values = np.zeros((size + outer.wake.size, count))
@@ -233,7 +238,9 @@ def _swept(
     found_defect = sign * slow * surfaces.displacement[source, lanes]
     edge = 0.5 * (surfaces.speed[-1, :count] + surfaces.speed[-1, count:])
     so_far = by_node(found_defect, defect[size:])
-    wake = _swept_wake(outer, these, surfaces, (still + outer.response @ so_far)[size:], so_far[size:], layout, guess[1])
+    wake = _swept_wake(
+        outer, these, surfaces, (still + outer.response @ so_far)[size:], so_far[size:], layout, guess[1]
+    )
     signs = np.ones((size + outer.wake.size, count))
     signs[:size][np.arange(size)[:, None] <= last] = -1.0
     return _Swept(
@@ -271,7 +278,9 @@ def _swept_wake(
     own = np.concatenate(([[0.0]], np.diag(outer.response)[outer.arc.size :, None]))
     own = np.broadcast_to(own, (steps, count))
     before = np.concatenate((edge[None], defect))
-    start = WakeStart(theta.sum(axis=0), delta.sum(axis=0) + outer.base, (stress * theta).sum(axis=0) / theta.sum(axis=0))
+    start = WakeStart(
+        theta.sum(axis=0), delta.sum(axis=0) + outer.base, (stress * theta).sum(axis=0) / theta.sum(axis=0)
+    )
     course = Course(
         distance=np.broadcast_to(np.concatenate(([0.0], outer.wake))[:, None], (steps, count)),
         external=np.concatenate((edge[None], speed)) - own * before,
@@ -312,8 +321,13 @@ def _first_guess(outer: OuterFlow, conditions: Conditions, inviscid: Floats) -> 
 
 def _unknown(inviscid: Floats) -> CoupledFlow:
     count = inviscid.shape[1]
+    nowhere = np.full_like(inviscid, np.nan)
     return CoupledFlow(
-        *(np.full_like(inviscid, np.nan) for _ in range(5)),
+        speed=nowhere,
+        mass_defect=nowhere.copy(),
+        momentum=nowhere.copy(),
+        shape=nowhere.copy(),
+        friction=nowhere.copy(),
         transition=np.full((2, count), np.nan),
         stagnation=np.full(count, np.nan),
         converged=np.zeros(count, dtype=bool),

@@ -1,4 +1,4 @@
-"""Laminar layers by one-parameter methods: Thwaites' integral, and the state of a layer that grows as a similar flow."""
+"""Laminar layers by one-parameter methods: Thwaites' integral, and the state of a layer that grows as a similar one."""
 
 from dataclasses import dataclass
 

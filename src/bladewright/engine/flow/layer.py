@@ -2,38 +2,41 @@
 
 A lane is one surface, or one wake, of one condition. At each station two equations, momentum and kinetic energy, are
 solved for mass defect and shape *together with* the outer flow's answer to that mass defect, so that the march passes
-separation; the lagging shear stress and the outer speed follow from those two. Lengths in chords, speeds in flight speeds.
+separation; the lagging shear stress and the outer speed follow from those two. Lengths in chords, speeds in flight
+speeds.
 """
 
 from dataclasses import dataclass, fields
 
 import numpy as np
-from numpy.typing import NDArray
 
-from bladewright.engine.arrays import Floats
-from bladewright.engine.flow.closure import (
-    lagged_stress,
-    laminar_closure,
-    layer_thickness,
-    turbulent_closure,
-)
+from bladewright.engine.arrays import Bools, Floats, Integers
 from bladewright.engine.flow.laminar import similar_state
-from bladewright.engine.flow.roughness import rough_friction
-from bladewright.engine.flow.transition import amplification_rate
+from bladewright.engine.flow.station import (
+    DENSITY_TERM,
+    DISPLACEMENT,
+    ENERGY_RATE,
+    FRICTION,
+    FULL_SHAPE,
+    GROWTH,
+    LN_ENERGY,
+    LN_MOMENTUM,
+    LN_SPEED,
+    MACH_SQUARED,
+    MOMENTUM_RATE,
+    OUTER,
+    ROWS,
+    STRESS,
+    Station,
+    edge_state,
+    evaluated,
+    solved,
+)
 
-Integers = NDArray[np.intp]
-Flags = NDArray[np.bool_]
-
-FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
 LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
 #: Momentum thicknesses over which a turbulent shape settles, to its order; a laminar one takes Re_theta of them. Steps
 #: longer than that lean on their end, or the shape would ring.
 TURBULENT_RELAXES = 20.0
-SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
-NUDGE = 1e-6  # of a variable, for the derivatives
-SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
-MOST_STEPS = 8  # a lane that has not arrived is tried again in the next sweep
-GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +78,9 @@ class Layer:
     friction: Floats  # (k, l) wall shear over edge dynamic pressure [1]
     stress: Floats  # (k, l) root of the greatest shear stress coefficient, 0 where laminar [1]
     amplification: Floats  # (k, l) e-foldings of the worst wave [1]
-    turbulent: Flags  # (k, l)
+    turbulent: Bools  # (k, l)
     transition: Floats  # (l,) distance at which the lane turned, NaN if it did not [chord]
-    settled: Flags  # (k, l) whether the equations hold there
+    settled: Bools  # (k, l) whether the equations hold there
 
     @property
     def mass_defect(self) -> Floats:
@@ -90,177 +93,13 @@ class Layer:
         return Layer(*(getattr(self, field.name)[..., lanes] for field in fields(self)))
 
 
-@dataclass(slots=True)
-class _Station:
-    """What one step knows before it is taken, per lane."""
-
-    external: Floats
-    response: Floats
-    step: Floats
-    old_share: Floats  # of the rates at the station before
-    new_share: Floats
-    turning: Floats  # length over which the stress has lagged
-    stress: Floats  # root of C_tau at its start; 0 for a layer that turned in this step
-    reynolds: Floats
-    mach: Floats
-    roughness: Floats
-    ln_momentum: Floats
-    ln_speed: Floats
-    ln_energy: Floats
-    full_shape: Floats
-    mach_squared: Floats
-    density_term: Floats
-    momentum_rate: Floats
-    energy_rate: Floats
-    laminar: Flags
-
-    def of(self, lanes: Integers) -> "_Station":
-        return _Station(*(getattr(self, field.name)[lanes] for field in fields(self)))
-
-
-#: Rows of what ``_evaluated`` gives.
-LN_MOMENTUM, LN_SPEED, LN_ENERGY, FULL_SHAPE, MACH_SQUARED, DENSITY_TERM, MOMENTUM_RATE, ENERGY_RATE = range(8)
-FRICTION, STRESS, GROWTH, DISPLACEMENT, OUTER = range(8, 13)
-ROWS = 13
-
-
-def edge_state(speed: Floats, mach: Floats) -> tuple[Floats, Floats, Floats]:
-    """Edge speed with compressibility, square of the edge Mach number, and edge over stream temperature.
-
-    ``u = q (1 - l)/(1 - l q**2)`` with ``l = M**2/(1 + b)**2``, ``b**2 = 1 - M**2``;
-    ``T_e/T = 1 + 0.2 M**2 (1 - u**2)``; ``M_e**2 = M**2 u**2 T/T_e``.
-
-    Parameters
-    ----------
-    speed : (...) array
-        In the incompressible plane, over flight speed. [1]
-    mach : (...) array
-        Of flight. [1]
-
-    Returns
-    -------
-    tuple of three arrays
-        [1]
-
-    Notes
-    -----
-    Valid while the edge stays subsonic; the speed is held where the formula would turn over.
-
-    Source: H. S. Tsien, J. Aero. Sci. 6, 1939; T. von Karman, J. Aero. Sci. 8, 1941 (from memory).
-    """
-    squared = mach * mach
-    compression = squared / (1.0 + np.sqrt(1.0 - squared)) ** 2
-    u: Floats = speed * (1.0 - compression) / np.maximum(1.0 - compression * speed * speed, 0.2)
-    temperature: Floats = np.maximum(1.0 + 0.2 * squared * (1.0 - u * u), 0.5)
-    edge: Floats = squared * u * u / temperature
-    return u, edge, temperature
-
-
-def _evaluated(defect: Floats, shape: Floats, at: _Station, wake: bool) -> Floats:
-    """Everything the equations need at trial states: one row per quantity, then the trials' own shape."""
-    q = np.maximum(at.external + at.response * defect, SLOWEST)
-    u, mach_squared, temperature = edge_state(q, at.mach)
-    full = shape * (1.0 + 0.113 * mach_squared) + 0.29 * mach_squared
-    displacement = defect / q
-    momentum = displacement / full
-    re_theta = np.maximum(at.reynolds * u * momentum * temperature**1.75, 1.0)
-    out = np.zeros((ROWS, *shape.shape))
-    out[LN_MOMENTUM], out[LN_SPEED] = np.log(momentum), np.log(u)
-    out[FULL_SHAPE], out[MACH_SQUARED], out[OUTER], out[DISPLACEMENT] = full, mach_squared, q, displacement
-    turbulent = np.flatnonzero(~at.laminar)
-    if turbulent.size < at.laminar.size:
-        lanes = (..., np.flatnonzero(at.laminar))
-        thin = laminar_closure(shape[lanes], re_theta[lanes])
-        theta = momentum[lanes]
-        out[LN_ENERGY][lanes] = thin.energy_shape
-        out[FRICTION][lanes] = thin.friction
-        out[MOMENTUM_RATE][lanes] = thin.friction / theta
-        out[ENERGY_RATE][lanes] = (thin.dissipation - thin.friction) / theta
-        out[GROWTH][lanes] = amplification_rate(shape[lanes], re_theta[lanes], theta)
-    if turbulent.size:
-        everything = turbulent.size == at.laminar.size
-        lanes = (...,) if everything else (..., turbulent)
-        halves = 2.0 if wake else 1.0  # a wake is two layers back to back
-        h, theta = shape[lanes], momentum[lanes]
-        thick = turbulent_closure(h, full[lanes], re_theta[lanes] / halves, mach_squared[lanes])
-        if wake:
-            friction = np.zeros_like(h)
-        else:
-            friction = rough_friction(thick.friction, re_theta[lanes], at.roughness[lanes] / theta)
-        delta = layer_thickness(h, displacement[lanes], theta) / halves
-        before = at.stress[lanes]
-        before = np.where(before > 0.0, before, np.sqrt(FIRST_STRESS) * thick.equilibrium)
-        stress = lagged_stress(before, thick.equilibrium, at.turning[lanes], delta)
-        loss = friction * thick.slip + halves * stress * stress * (1.0 - thick.slip)
-        out[LN_ENERGY][lanes] = thick.energy_shape
-        out[FRICTION][lanes] = friction
-        out[STRESS][lanes] = stress
-        out[MOMENTUM_RATE][lanes] = friction / theta
-        out[ENERGY_RATE][lanes] = (2.0 * loss / thick.energy_shape - friction) / theta
-    out[DENSITY_TERM] = 2.0 * (0.064 / (shape - 0.8) + 0.251) * mach_squared / out[LN_ENERGY]
-    out[LN_ENERGY] = np.log(out[LN_ENERGY])
-    return out
-
-
-def _residual(out: Floats, at: _Station) -> tuple[Floats, Floats]:
-    """How far the momentum and the kinetic-energy equation are from holding over the step."""
-    accelerated = out[LN_SPEED] - at.ln_speed
-    full = 0.5 * (out[FULL_SHAPE] + at.full_shape)
-    squared = 0.5 * (out[MACH_SQUARED] + at.mach_squared)
-    density = 0.5 * (out[DENSITY_TERM] + at.density_term)
-    old, new = at.step * at.old_share, at.step * at.new_share
-    momentum = out[LN_MOMENTUM] - at.ln_momentum + (2.0 + full - squared) * accelerated
-    momentum = momentum - old * at.momentum_rate - new * out[MOMENTUM_RATE]
-    energy = out[LN_ENERGY] - at.ln_energy + (1.0 + density - full) * accelerated
-    energy = energy - old * at.energy_rate - new * out[ENERGY_RATE]
-    return momentum, energy
-
-
-def _solved(ln_defect: Floats, shape: Floats, station: _Station, wake: bool) -> tuple[Floats, Floats, Floats, Flags]:
-    """Newton's method on mass defect and shape of every lane; lanes that have arrived are left alone."""
-    lanes = np.arange(shape.size)
-    ln_defect, shape = ln_defect.copy(), shape.copy()
-    result = np.zeros((ROWS, shape.size))
-    settled = np.zeros(shape.size, dtype=bool)
-    least = 1.0005 if wake else 1.02
-    at = station
-    for _ in range(MOST_STEPS):
-        m, h = ln_defect[lanes], shape[lanes]
-        trial = np.stack((m, m + NUDGE, m)), np.stack((h, h, h + NUDGE))
-        out = _evaluated(np.exp(trial[0]), trial[1], at, wake)
-        first, second = _residual(out, at)
-        a, b = (first[1] - first[0]) / NUDGE, (first[2] - first[0]) / NUDGE
-        c, d = (second[1] - second[0]) / NUDGE, (second[2] - second[0]) / NUDGE
-        determinant = a * d - b * c
-        determinant = np.where(np.abs(determinant) < 1e-12, 1e-12, determinant)
-        step_m = (b * second[0] - d * first[0]) / determinant
-        step_h = (c * first[0] - a * second[0]) / determinant
-        most_h = 0.3 * (h - 1.0) + 0.02
-        scale = 1.0 / np.maximum(1.0, np.maximum(np.abs(step_m) / 0.5, np.abs(step_h) / most_h))
-        step_m, step_h = step_m * scale, step_h * scale
-        new_h = np.clip(h + step_h, least, GREATEST_SHAPE)
-        step_h = new_h - h
-        ln_defect[lanes] = m + step_m
-        shape[lanes] = new_h
-        slopes = (out[:, 1:] - out[:, :1]) / NUDGE
-        result[:, lanes] = out[:, 0] + slopes[:, 0] * step_m + slopes[:, 1] * step_h
-        arrived = (np.maximum(np.abs(step_m), np.abs(step_h)) < SMALL_STEP) & (scale == 1.0)
-        arrived &= (new_h > least) & (new_h < GREATEST_SHAPE)
-        settled[lanes[arrived]] = True
-        if arrived.all():
-            break
-        lanes = lanes[~arrived]
-        at = station.of(lanes)
-    return ln_defect, shape, result, settled
-
-
 def march(course: Course, guess: Layer | None = None) -> Layer:
     """The layers of all lanes from their stagnation points on.
 
     Momentum ``d ln th/ds + (2 + H - M_e**2) d ln u/ds = cf/(2 th)``; kinetic energy
     ``d ln H*/ds + (1 + 2 H**/H* - H) d ln u/ds = (2 CD/H* - cf/2)/th``; both over each step with mean coefficients,
-    with ``q = q_ext + r m``, ``m = q delta*``. Begins as the similar flow of the first speed. Turns turbulent within the step in
-    which the amplification reaches its critical value or the trip lies, and the step is shared out there.
+    with ``q = q_ext + r m``, ``m = q delta*``. Begins as a similar flow. Turns turbulent within the step in which the
+    amplification reaches its critical value or the trip lies, and the step is shared out there.
 
     Parameters
     ----------
@@ -358,7 +197,7 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         onward = np.where(turns, 0.5 * share * stride, 0.0)  # a turning step's laminar part is read on, to its middle
         momentum_rate = (1.0 + onward) * kept[MOMENTUM_RATE, j, live] - onward * kept[MOMENTUM_RATE, older, live]
         energy_rate = (1.0 + onward) * kept[ENERGY_RATE, j, live] - onward * kept[ENERGY_RATE, older, live]
-        station = _Station(
+        station = Station(
             external=course.external[k, live] + _heard(course, news, k)[live],
             response=course.response[k, live],
             step=step,
@@ -387,9 +226,7 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
             h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
         else:
             h = np.where(turns, np.minimum(h, 2.2), h)
-        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = _solved(
-            m, h, station, wake is not None
-        )
+        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = solved(m, h, station, wake is not None)
         if course.links is not None:
             news[k, live] = np.exp(ln_defect[k, live]) - course.links.defect[k, live]
     return Layer(
@@ -459,9 +296,9 @@ def _begin(
         h = (wake.displacement[lanes] / wake.momentum[lanes] - 0.29 * squared) / (1.0 + 0.113 * squared)
         stress = wake.stress[lanes]
     none = np.zeros(lanes.size)
-    at = _Station(
+    at = Station(
         q, none, none, none, none, none, stress, course.reynolds[lanes], course.mach[lanes], course.roughness[lanes],
         none, none, none, none, none, none, none, none, np.full(lanes.size, wake is None),
     )  # fmt: skip
-    kept[:, k, lanes] = _evaluated(defect, h, at, wake is not None)
+    kept[:, k, lanes] = evaluated(defect, h, at, wake is not None)
     shape[k, lanes], ln_defect[k, lanes] = h, np.log(defect)

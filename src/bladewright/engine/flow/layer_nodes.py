@@ -82,6 +82,6 @@ def _spread(ends: Floats, count: int) -> Floats:
     marks = np.interp(ends, fine, amount)
     counts = _shared(np.diff(marks), count)
     wanted = [np.linspace(a, b, n + 1)[:-1] for (a, b), n in zip(itertools.pairwise(marks), counts, strict=True)]
-    places = np.interp(np.concatenate([*wanted, marks[-1:]]), amount, fine)
+    places: Floats = np.interp(np.concatenate([*wanted, marks[-1:]]), amount, fine)
     places[np.concatenate(([0], np.cumsum(counts)))] = ends
     return places

@@ -4,7 +4,7 @@ import itertools
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Floats, Integers
 
 DEPTH = 6  # iterations remembered
 DAMPING = 1e-10  # of the least squares, over the size of their matrix
@@ -37,7 +37,13 @@ class Mixing:
         following: Floats = found - np.einsum("inc,ci->nc", moved + turned, shares)
         return following
 
-    def keep(self, cases: np.ndarray) -> None:
+    def forget(self, cases: Integers) -> None:
+        """Start these cases afresh: what they are to agree with has changed."""
+        for past in (self.inputs, self.steps):
+            for values in past[:-1]:
+                values[:, cases] = past[-1][:, cases]
+
+    def keep(self, cases: Integers) -> None:
         """Go on with these cases alone."""
         self.inputs = [values[:, cases] for values in self.inputs]
         self.steps = [values[:, cases] for values in self.steps]

@@ -10,9 +10,9 @@ from bladewright.engine.arrays import Floats
 KARMAN = 0.41  # von Karman's constant; common practice
 SAND = 0.3  # of Colebrook's interpolation between smooth and rough, per k+; Grigson's form (from memory)
 
-#: Reynolds number of height and edge speed from which a step or a row of heads makes a laminar layer turn at once. Steps:
-#: E. J. Nenni, G. L. Gluyas, Astronautics & Aeronautics 4, 1966 (from memory). Heads: A. L. Braslow, E. C. Knox, NACA
-#: TN 4363, 1958, whose 600 holds with the speed at the head's top; with the edge speed it is on the safe side.
+#: Reynolds number of height and edge speed from which a step or a row of heads makes a laminar layer turn at once.
+#: Steps: E. J. Nenni, G. L. Gluyas, Astronautics & Aeronautics 4, 1966 (from memory). Heads: A. L. Braslow, E. C. Knox,
+#: NACA TN 4363, 1958, whose 600 is with the speed at the head's top; with the edge speed heads trip sooner.
 CRITICAL_STEP = {"up": 1800.0, "down": 900.0, "heads": 600.0}
 
 

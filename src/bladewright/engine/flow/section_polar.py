@@ -9,15 +9,16 @@ from bladewright.engine.arrays import Bools, Floats
 from bladewright.engine.flow.compressibility import sonic_pressure
 from bladewright.engine.flow.coupling import Conditions, CoupledFlow, coupled_flow
 from bladewright.engine.flow.drag import wake_drag
-from bladewright.engine.flow.layer import edge_state
 from bladewright.engine.flow.layer_nodes import layer_nodes
 from bladewright.engine.flow.polar import Polar
 from bladewright.engine.flow.roughness import CRITICAL_STEP, Step
+from bladewright.engine.flow.station import edge_state
 from bladewright.engine.flow.transition import critical_amplification
 from bladewright.engine.flow.wake import OuterFlow, outer_flow
 from bladewright.engine.geometry.outline import Outline
 
 PANELS = 120
+BEYOND_SONIC = 1.5  # times the sonic pressure coefficient without a layer: beyond, no agreement is sought
 FREE_AIR = 0.0007  # turbulence level; see ``critical_amplification``
 SIDES: tuple[Literal["top", "bottom"], ...] = ("top", "bottom")
 
@@ -88,10 +89,9 @@ def section_flow_field(
     nodes = layer_nodes(outline, panels)
     outer = outer_flow(nodes)
     critical = np.full(angle.shape, critical_amplification(surface.turbulence))
-    conditions = Conditions(angle, reynolds, mach, critical, *_trips(outer, nodes, angle, reynolds, surface), np.full(
-        angle.shape, surface.grain
-    ))  # fmt: skip
-    flow = coupled_flow(outer, conditions)
+    top, bottom = _trips(outer, nodes, angle, reynolds, surface)
+    conditions = Conditions(angle, reynolds, mach, critical, top, bottom, np.full(angle.shape, surface.grain))
+    flow = coupled_flow(outer, conditions, _worth_trying(outer, conditions))
     return _forces(outer, nodes, conditions, flow)
 
 
@@ -130,15 +130,14 @@ def section_polar(
     """
     grid = np.meshgrid(angle, reynolds, mach, indexing="ij")
     shape = grid[0].shape
-    field = section_flow_field(outline, *(values.ravel() for values in grid), surface, panels)
+    at_angle, at_reynolds, at_mach = (values.ravel() for values in grid)
+    field = section_flow_field(outline, at_angle, at_reynolds, at_mach, surface, panels)
     computed = (field.flow.converged & field.subsonic).reshape(shape)
-    forces = [_bridged(angle, values.reshape(shape)) for values in (field.lift, field.drag, field.moment)]
-    return Polar(angle, reynolds, mach, *forces, computed=computed)
+    lift, drag, moment = (_bridged(angle, values.reshape(shape)) for values in (field.lift, field.drag, field.moment))
+    return Polar(angle, reynolds, mach, lift, drag, moment, computed)
 
 
-def _trips(
-    outer: OuterFlow, nodes: Floats, angle: Floats, reynolds: Floats, surface: Surface
-) -> tuple[Floats, Floats]:
+def _trips(outer: OuterFlow, nodes: Floats, angle: Floats, reynolds: Floats, surface: Surface) -> tuple[Floats, Floats]:
     """Arc from the nose to where each condition's layer is made to turn, top and bottom."""
     speed = np.abs(outer.basis @ np.stack((np.cos(angle), np.sin(angle), np.ones_like(angle))))
     trips = []
@@ -157,15 +156,29 @@ def _trips(
     return trips[0], trips[1]
 
 
+def _worth_trying(outer: OuterFlow, conditions: Conditions) -> Bools:
+    """Conditions whose flow without a layer does not pass the speed of sound by far."""
+    turned = np.stack((np.cos(conditions.angle), np.sin(conditions.angle), np.ones_like(conditions.angle)))
+    lowest = 1.0 - np.max((outer.basis[: outer.arc.size] @ turned) ** 2, axis=0)
+    return _karman_tsien(lowest, conditions.mach) > BEYOND_SONIC * _sonic(conditions.mach)
+
+
+def _karman_tsien(still: Floats, mach: Floats) -> Floats:
+    b = np.sqrt(1.0 - mach**2)
+    pressure: Floats = still / (b + mach**2 / (1.0 + b) * 0.5 * still)
+    return pressure
+
+
+def _sonic(mach: Floats) -> Floats:
+    return np.array([sonic_pressure(float(m)) for m in mach])
+
+
 def _forces(outer: OuterFlow, nodes: Floats, conditions: Conditions, flow: CoupledFlow) -> SectionFlowField:
     size = outer.arc.size
     mach = conditions.mach
-    b = np.sqrt(1.0 - mach**2)
-    still = 1.0 - flow.speed[:size] ** 2
-    pressure = still / (b + mach**2 / (1.0 + b) * 0.5 * still)
-    sonic = np.array([sonic_pressure(float(m)) for m in mach])
+    pressure = _karman_tsien(1.0 - flow.speed[:size] ** 2, mach)
     with np.errstate(invalid="ignore"):
-        subsonic = (pressure > sonic).all(axis=0)
+        subsonic: Bools = np.all(pressure > _sonic(mach), axis=0)
     walls = np.diff(nodes, axis=0, append=nodes[:1])
     ends = np.concatenate((pressure, pressure[:1]))
     mean, late = 0.5 * (ends[:-1] + ends[1:]), (ends[:-1] + 2.0 * ends[1:]) / 6.0

@@ -34,7 +34,7 @@ def outer_flow(nodes: Floats) -> OuterFlow:
     """Flow about a ring of nodes with a straight wake along the trailing edge's bisector.
 
     The wake carries sources of strength ``dm/ds`` like the walls. It begins with what both layers and the base leave.
-    Along it the disturbance's part in its direction is added to the stream's speed, as if the wake lay along the stream.
+    Along it the disturbance's part in its direction is added to the stream's speed, as if it lay along the stream.
 
     Parameters
     ----------
