@@ -26,6 +26,7 @@ THIN_VALIDITY = (
 METHOD = "outline by panels with boundary layer and wake, read from a table; docs/theory/boundary-layer"
 VALIDITY = "clean skin in free air, attached flow, subsonic all over; beyond that a cited rule, marked"
 SPREAD = "uncertainty: greatest difference to the outline without layer and to the mean line alone"
+FALLBACK = "NO SOLUTION with a boundary layer was found for this section, so this is its mean line alone: "
 THICKEST = 0.15  # of the chord; thicker is outside what the factor in THIN_VALIDITY was found for
 LIFT_SLOPE = 5.73  # [1/rad] 0.1 per degree of a real 12 % section; common practice, no source
 PROFILE_DRAG = 0.010  # [1] of a real 12 % section at a helicopter's Reynolds numbers; common practice, no source
@@ -90,7 +91,7 @@ def section_flow(drawing: BladeDrawing) -> SectionFlow:
     try:
         return tabled_flow(drawing)
     except (BladewrightError, np.linalg.LinAlgError):
-        return thin_flow(drawing)
+        return _thin(drawing.section, _in_the_air(drawing.reflex), FALLBACK)
 
 
 def tabled_flow(drawing: BladeDrawing) -> SectionFlow:
@@ -107,7 +108,7 @@ def tabled_flow(drawing: BladeDrawing) -> SectionFlow:
 
 def thin_flow(drawing: BladeDrawing) -> SectionFlow:
     """Thin theory of the drawn section, its reflex included: lift straight in the angle, one moment, one drag."""
-    return _thin(drawing.section, _in_the_air(drawing.reflex))
+    return _thin(drawing.section, _in_the_air(drawing.reflex), "")
 
 
 @lru_cache(maxsize=KEPT)
@@ -137,7 +138,7 @@ def _tabled(section: Section, reflex: Reflex | None, per_mach: float, mach: floa
 
 
 @lru_cache(maxsize=KEPT)
-def _thin(section: Section, reflex: Reflex | None) -> SectionFlow:
+def _thin(section: Section, reflex: Reflex | None, caution: str) -> SectionFlow:
     thin = mean_line_theory(section, reflex)
     thickness = section_shape(outline_of(section, reflex)).greatest_thickness
     return SectionFlow(
@@ -152,8 +153,8 @@ def _thin(section: Section, reflex: Reflex | None) -> SectionFlow:
         thickness=thickness,
         validated=_sourced(section),
         method=THIN_METHOD,
-        validity=THIN_VALIDITY,
-        inside=thickness <= THICKEST,
+        validity=caution + THIN_VALIDITY,
+        inside=thickness <= THICKEST and not caution,
         source="H. Glauert, 1926",
     )
 

@@ -1,8 +1,8 @@
-"""The section's forces with its boundary layer, worked out once for each whole degree of reflex and read between them.
+"""The section's forces with its boundary layer, worked out for a few reflexes and read between them.
 
 On a blade Reynolds and Mach number go together: both follow the speed. So the table runs over angle and Mach number,
-and the Reynolds number is the one that chord and standard air give at each. Between whole degrees of reflex every value
-is read by a parabola through the three nearest.
+and the Reynolds number is the one that chord and standard air give at each. Reflexes worked out are even degrees that
+begin at whole percents of the chord; between them every value is read by a parabola through the three nearest.
 """
 
 from collections.abc import Iterator
@@ -24,7 +24,8 @@ LOWEST = (-6.0, -6.0, -4.5, -4.5, -3.0, -3.0, -3.0)  # [deg]
 HIGHEST = (13.5, 12.0, 9.0, 7.5, 6.0, 4.5, 3.0)  # [deg]
 PANELS = 80  # moment within 0.0006 of 120 on a 12 % section with a reflex
 ANY_REYNOLDS = np.array([1.0, 1e12])  # the same values at both: the Reynolds number is in the Mach number
-WHOLE = float(np.radians(1.0))  # between tables
+ANGLES_APART = float(np.radians(2.0))  # moment within 0.0002 of one worked out half-way, where the flow is smooth
+STARTS_APART = 0.01  # [chord fraction]
 ON_A_TABLE = 1e-9  # of a step
 STEP = 1.1  # ratio between the steps that Reynolds over Mach number is rounded to
 FEWEST = 0.7  # of the conditions must converge, or the table is none
@@ -36,26 +37,27 @@ def section_table(section: Section, reflex: Reflex | None, reynolds_per_mach: fl
     steps = round(float(np.log(reynolds_per_mach) / np.log(STEP)))
     if reflex is None:
         return _table(section, None, steps)
-    weights = dict(_weights(reflex.angle))
     tables = []
-    for whole, weight in weights.items():
-        try:
-            tables.append((weight, _table(section, reflex.model_copy(update={"angle": whole * WHOLE}), steps)))
-        except BadInput:  # a whole degree that cannot be built, as where the skins would cross
-            return _table(section, reflex, steps)
+    for start, by_start in _weights(reflex.start, STARTS_APART):
+        for angle, by_angle in _weights(reflex.angle, ANGLES_APART):
+            near = reflex.model_copy(update={"start": start, "angle": angle})
+            try:
+                tables.append((by_start * by_angle, _table(section, near, steps)))
+            except BadInput:  # a neighbour that cannot be built, as where the skins would cross
+                return _table(section, reflex, steps)
     return _blended(tables)
 
 
-def _weights(angle: float) -> Iterator[tuple[int, float]]:
-    """Whole degrees and their shares in a reading: one alone where the angle is whole."""
-    middle = round(angle / WHOLE)
-    away = angle / WHOLE - middle
+def _weights(value: float, apart: float) -> Iterator[tuple[float, float]]:
+    """Places on a grid and their shares in a reading: one alone where the value is on the grid."""
+    middle = round(value / apart)
+    away = value / apart - middle
     if abs(away) < ON_A_TABLE:
-        yield middle, 1.0
+        yield middle * apart, 1.0
         return
-    yield middle - 1, 0.5 * away * (away - 1.0)
-    yield middle, 1.0 - away**2
-    yield middle + 1, 0.5 * away * (away + 1.0)
+    yield (middle - 1) * apart, 0.5 * away * (away - 1.0)
+    yield middle * apart, 1.0 - away**2
+    yield (middle + 1) * apart, 0.5 * away * (away + 1.0)
 
 
 def _blended(tables: list[tuple[float, Polar]]) -> Polar:
@@ -95,6 +97,11 @@ def _table(section: Section, reflex: Reflex | None, steps: int) -> Polar:
     computed = np.zeros(asked.shape, dtype=np.bool_)
     computed[asked] = found.flow.converged & found.subsonic
     computed |= _between(computed) & np.isfinite(lift)
+    known = np.isfinite(lift)
+    lone = ~(known[DEGREES < 0.0].any(axis=0) & known[DEGREES > 0.0].any(axis=0))
+    for table in (lift, drag, moment):
+        table[:, lone] = np.nan  # too few angles to go on from: the next slower row stands for it, marked
+    computed[:, lone] = False
     # the slowest row stands for all that is slower, and every row for both ends of the Reynolds numbers
     rows = np.concatenate(([0], np.arange(len(MACHS))))
     tables = [np.repeat(table[:, None, rows], len(ANY_REYNOLDS), axis=1) for table in (lift, drag, moment)]
