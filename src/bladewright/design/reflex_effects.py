@@ -20,6 +20,7 @@ ANGLE = "reflex.angle"
 HOVER = "hover"
 NEAR = 1e-3  # [N] a force found this near is found
 TRIES = 12
+STEEPEST = float(np.radians(8.0))  # [rad] reflexes looked through; steeper ones are no blade's; our own choice
 STEP = float(np.radians(0.5))  # [rad] for slopes
 LIFTS = tuple(round(0.05 * n, 2) for n in range(2, 25))
 METHOD = "secant on the whole handle force, recomputed at each reflex"
@@ -71,6 +72,8 @@ class Tried:
             if off == before:
                 break
             older, newer = newer, newer - off * (newer - older) / (off - before)
+            if abs(newer) > STEEPEST:
+                break
         raise NotConverged("no reflex was found for this force", field="handle_force", value=float(np.degrees(newer)))
 
 

@@ -20,7 +20,7 @@ from bladewright.design.reflex_effects import (
 )
 from bladewright.drawing.blade import Reflex
 from bladewright.drawing.file import BladeDrawing
-from bladewright.errors import BadInput
+from bladewright.errors import BadInput, NotConverged
 from bladewright.figures import Figure, Missing
 
 BEFORE_BONDING = (("loose_skin", "reflex the roll must leave in the loose skin"), ("mould", "reflex of the mould"))
@@ -46,7 +46,7 @@ def size_reflex(drawing: BladeDrawing, handle_force: float) -> SizedReflex:
     require_known(drawing, tried, bend.angle)
     try:
         angle = tried.angle_for(HOVER, handle_force)
-    except BadInput as error:
+    except (BadInput, NotConverged) as error:
         raise _unreachable(drawing, tried, handle_force) from error
     effects = reflex_effects(with_reflex(drawing, angle), tried)
     total = effects.range.cases[0].total

@@ -37,24 +37,31 @@ def section_table(section: Section, reflex: Reflex | None, reynolds_per_mach: fl
     steps = round(float(np.log(reynolds_per_mach) / np.log(STEP)))
     if reflex is None:
         return _table(section, None, steps)
-    tables = []
-    for start, by_start in _weights(reflex.start, STARTS_APART):
-        for angle, by_angle in _weights(reflex.angle, ANGLES_APART):
+    outline_of(section, reflex)  # what cannot be built has no table, however well its neighbours read
+    for aside in (0, 1, -1):  # beside a neighbour that cannot be built the three that can are read beyond their ends
+        try:
+            return _blended(list(_neighbours(section, reflex, steps, aside)))
+        except BadInput:
+            continue
+    return _table(section, reflex, steps)
+
+
+def _neighbours(section: Section, reflex: Reflex, steps: int, aside: int) -> Iterator[tuple[float, Polar]]:
+    """The tables a reflex is read from, each with its share."""
+    for start, by_start in _weights(reflex.start, STARTS_APART, 0):
+        for angle, by_angle in _weights(reflex.angle, ANGLES_APART, aside):
             near = reflex.model_copy(update={"start": start, "angle": angle})
-            try:
-                tables.append((by_start * by_angle, _table(section, near, steps)))
-            except BadInput:  # a neighbour that cannot be built, as where the skins would cross
-                return _table(section, reflex, steps)
-    return _blended(tables)
+            yield by_start * by_angle, _table(section, near, steps)
 
 
-def _weights(value: float, apart: float) -> Iterator[tuple[float, float]]:
+def _weights(value: float, apart: float, aside: int) -> Iterator[tuple[float, float]]:
     """Places on a grid and their shares in a reading: one alone where the value is on the grid."""
     middle = round(value / apart)
-    away = value / apart - middle
-    if abs(away) < ON_A_TABLE:
+    if abs(value / apart - middle) < ON_A_TABLE:
         yield middle * apart, 1.0
         return
+    middle += aside
+    away = value / apart - middle
     yield (middle - 1) * apart, 0.5 * away * (away - 1.0)
     yield middle * apart, 1.0 - away**2
     yield (middle + 1) * apart, 0.5 * away * (away + 1.0)
