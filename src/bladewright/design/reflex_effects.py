@@ -10,6 +10,7 @@ from bladewright.design.departed import departed
 from bladewright.design.handle_range import ForceRange, force_range, judged_cases, least_allowed
 from bladewright.design.records import Departure
 from bladewright.design.section_flow import section_flow
+from bladewright.design.section_theories import mean_line_theory, outline_theory
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.blade import Reflex
 from bladewright.drawing.file import BladeDrawing
@@ -23,6 +24,7 @@ TRIES = 12
 STEEPEST = float(np.radians(8.0))  # [rad] reflexes looked through; steeper ones are no blade's; our own choice
 STEP = float(np.radians(0.5))  # [rad] for slopes
 LIFTS = tuple(round(0.05 * n, 2) for n in range(2, 25))
+DOUBT = "uncertainty: greatest difference between the theories in the moment that reflex brings"
 METHOD = "secant on the whole handle force, recomputed at each reflex"
 
 
@@ -85,20 +87,38 @@ def reflex_effects(drawing: BladeDrawing, tried: Tried | None = None) -> ReflexE
     found = force_range(drawing)
     total = found.cases[0].total
     assert total is not None
-    per_radian = tried.slope(HOVER, bend.angle)
+    per_radian, doubt = tried.slope(HOVER, bend.angle), slope_doubt(drawing)
     per_degree = replace(
         total, name="handle force per degree of reflex, hover", value=per_radian * np.radians(1.0), unit="N/deg",
-        uncertainty=None, method=f"central difference over {np.degrees(STEP):g} deg; {total.method}",
+        uncertainty=None if doubt is None else doubt * abs(per_radian) * np.radians(1.0),
+        method=f"central difference over {np.degrees(STEP):g} deg; {DOUBT}; {total.method}",
     )  # fmt: skip
     return ReflexEffects(
         per_degree=per_degree,
         zero_force=_zero_force(tried, total),
         window=_window(drawing, tried, total),
-        bands=_bands(bend, tried, found),
+        bands=_bands(bend, tried, found, doubt),
         range=found,
         centre_of_pressure=centre_of_pressure(drawing),
         tried=tuple(sorted(tried.forces.items())),
     )
+
+
+def slope_doubt(drawing: BladeDrawing) -> float | None:
+    """How far the moment that reflex brings differs between the theories, of what the section's table says. [1]
+
+    None where the section has no table.
+    """
+    angle = bend_of(drawing).angle
+    flows, beside = [], []
+    for sign in (1.0, -1.0):
+        bent = with_reflex(drawing, angle + sign * 0.5 * STEP)
+        flows.append(section_flow(bent))
+        beside.append([theory(bent.section, bent.reflex).moment for theory in (mean_line_theory, outline_theory)])
+    if not all(flow.tabled for flow in flows):
+        return None
+    brought = flows[0].moment - flows[1].moment
+    return max(abs(up - down - brought) for up, down in zip(*beside, strict=True)) / abs(brought)
 
 
 def require_known(drawing: BladeDrawing, tried: Tried, angle: float) -> None:
@@ -183,7 +203,7 @@ def _window(drawing: BladeDrawing, tried: Tried, total: Figure) -> tuple[Figure 
     )
 
 
-def _bands(bend: Reflex, tried: Tried, found: ForceRange) -> tuple[Figure, ...]:
+def _bands(bend: Reflex, tried: Tried, found: ForceRange, doubt: float | None) -> tuple[Figure, ...]:
     """What the tolerances of the finished reflex and of the roll are worth at the handle, in every condition."""
     loose = bend.loose_skin.tolerance if bend.loose_skin is not None else None
     bands = []
@@ -193,10 +213,11 @@ def _bands(bend: Reflex, tried: Tried, found: ForceRange) -> tuple[Figure, ...]:
         for case in found.cases:
             if case.total is not None:
                 shown = f"+/-{np.degrees(tolerance):.2g} deg"
+                force = abs(tried.slope(case.case, bend.angle)) * tolerance
                 bands.append(
                     replace(
                         case.total, name=f"{words} {shown}, {case.case}: force either way",
-                        value=abs(tried.slope(case.case, bend.angle)) * tolerance, uncertainty=None,
+                        value=force, uncertainty=None if doubt is None else doubt * force,
                         method="force per degree times the tolerance"
                         + ("; as if the finished blade kept all of the loose skin's error" if words == "roll" else ""),
                     )
