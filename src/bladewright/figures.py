@@ -12,6 +12,7 @@ from typing import Any
 import rfc8785
 
 from bladewright import units
+from bladewright.errors import BladewrightError
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,16 @@ class Figure:
     inside_validity: bool = True
     source: str = ""
     validated: bool = True
+
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.value):
+            raise BladewrightError(
+                "came out as no number, though nothing that was entered is refused",
+                field=self.name,
+                value=str(self.value),
+                allowed="a finite number",
+                fix="look for an unusual entry among those it rests on, and report this",
+            )
 
     def __str__(self) -> str:
         return f"{in_both_units(self)} +/- {spread(self)}"

@@ -112,6 +112,14 @@ def _field(location: tuple[int | str, ...]) -> str:
     return ".".join(str(part + 1) if isinstance(part, int) else part for part in location)
 
 
+_BOUNDS: Final = {
+    "greater_than": ("more than", "gt"),
+    "greater_than_equal": ("at least", "ge"),
+    "less_than": ("less than", "lt"),
+    "less_than_equal": ("at most", "le"),
+}
+
+
 def _as_errors(error: ValidationError, file: str, of: str) -> list[BadInput]:
     found = []
     for item in error.errors(include_url=False):
@@ -123,6 +131,9 @@ def _as_errors(error: ValidationError, file: str, of: str) -> list[BadInput]:
             what, fix = "is needed and not there", "enter it"
         elif item["type"] == "literal_error":
             allowed = context.get("expected")
+        elif item["type"] in _BOUNDS:
+            word, key = _BOUNDS[item["type"]]
+            what, allowed = "is outside what can be", f"{word} {context[key]:g}"
         shown = item["input"] if isinstance(item["input"], (str, int, float, bool)) else None
         found.append(
             BadInput(what, file=file, field=_field(item["loc"]), value=shown, allowed=allowed or None, fix=fix or None)

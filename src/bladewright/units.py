@@ -40,6 +40,8 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "power": ("W", '"85 kW" or "115 hp"'),
 }
 
+#: in SI; nothing in a shop comes near, and products of its powers are still numbers; our own choice
+LARGEST: Final = 1e20
 _NUMBER_AND_UNIT = re.compile(r"^\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*$")
 #: what a unit is made of; small powers only, because the units library would work out 9^9^9^9
 _UNIT = re.compile(r"(?!.*\d\s*(?:\^|\*\*))(?!.*(?:\^|\*\*)\s*[+-]?\d\d)(?:1/)?[^\W\d_][\w%°·²³/*^(). -]{0,39}")
@@ -144,8 +146,10 @@ def to_si(value: str, kind: str) -> float:
     number, unit = split(value, kind)
     scale, zero = scale_and_zero(unit, kind)
     result = scale * number + zero
-    if not math.isfinite(result):
-        raise BadInput(f"{value!r} is too large to be {_one(kind)}", value=value, allowed="a finite value")
+    if not abs(result) <= LARGEST:
+        raise BadInput(
+            f"{value!r} is too large to be {_one(kind)}", value=value, allowed=f"at most {LARGEST:g} {KINDS[kind][0]}"
+        )
     if kind == "temperature" and result < 0.0:
         raise BadInput(f"{value!r} is below absolute zero", value=value, allowed="at least 0 K")
     return result

@@ -16,7 +16,7 @@ from bladewright.design.section_constants import SectionStiffness, section_const
 from bladewright.design.section_layout import section_layout
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.engine.structure.moments import centre
-from bladewright.errors import MissingInput
+from bladewright.errors import BadInput, MissingInput
 
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 MIDSPAN = np.array([2.0])
@@ -267,3 +267,13 @@ def test_a_tip_weight_too_thick_for_the_hollow_is_marked(drawing: BladeDrawing) 
     assert drawn.inside_validity
     assert tight.value / drawn.value == pytest.approx(260.0 / 120.0, rel=1e-9)
     assert not tight.inside_validity
+
+
+@pytest.mark.parametrize("wall", [0.012, 0.03, 0.3])
+def test_a_wall_thicker_than_the_section_is_refused(drawing: BladeDrawing, wall: float) -> None:
+    thick = with_spar(drawing, top_wall=wall, bottom_wall=wall)
+    with pytest.raises(BadInput) as refused:
+        section_layout(thick, np.array([0.2]))
+    assert refused.value.field == "spar"
+    assert isinstance(refused.value.value, float)
+    assert refused.value.value < 0.0

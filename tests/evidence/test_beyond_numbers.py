@@ -47,7 +47,7 @@ def test_a_pull_too_large_in_si_is_named() -> None:
     assert (error.row, error.column) == (how.table.first_row + 1, names[1])
 
 
-def test_a_weighing_of_numbers_too_large_to_be_compared_gives_no_difference() -> None:
+def test_a_weighing_of_numbers_beyond_all_measure_gives_no_difference() -> None:
     readings = ", ".join(f'{{ {what} = "{value} kg m" }}' for what, value in [("master", "17.05"), ("blade", HUGE)] * 3)
     text = (
         'format = 1\nserial = "B-1"\nrig = "W-1"\nmaster = "M-1"\nweighed_by = "Ida"\nweighed_on = 2026-03-02\n'
@@ -55,5 +55,4 @@ def test_a_weighing_of_numbers_too_large_to_be_compared_gives_no_difference() ->
     )
     with pytest.raises(SeveralBadInputs) as caught:
         read_weighing(text.encode(), "w.toml")
-    (error,) = caught.value.errors
-    assert (error.file, error.field) == ("w.toml", "span_moment.readings")
+    assert [error.field for error in caught.value.errors] == [f"span_moment.readings.{n}" for n in (2, 4, 6)]

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bladewright.errors import BladewrightError
 from bladewright.figures import Figure, Where, counted, in_both_units, places_known, rounded, where_text
 from bladewright.proof.wording import every
 
@@ -61,3 +62,10 @@ def test_a_place_is_read_by_the_shops_own_clock_through_a_change_of_it() -> None
 def test_one_of_a_thing_is_not_several() -> None:
     assert [counted(n, "blade") for n in (0, 1, 2)] == ["0 blades", "1 blade", "2 blades"]
     assert [every(n, "sensor") for n in (1, 2, 6)] == ["The only sensor", "Both sensors", "All 6 sensors"]
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
+def test_what_is_no_number_never_becomes_a_figure(value: float) -> None:
+    with pytest.raises(BladewrightError) as refused:
+        Figure("torsional stiffness", value, "N m^2")
+    assert refused.value.field == "torsional stiffness"

@@ -118,7 +118,8 @@ def slope_doubt(drawing: BladeDrawing) -> float | None:
     if not all(flow.tabled for flow in flows):
         return None
     brought = flows[0].moment - flows[1].moment
-    return max(abs(up - down - brought) for up, down in zip(*beside, strict=True)) / abs(brought)
+    apart: float = max(abs(up - down - brought) for up, down in zip(*beside, strict=True))
+    return apart / abs(brought)
 
 
 def require_known(drawing: BladeDrawing, tried: Tried, angle: float) -> None:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Length, Mass, Record
+from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
 
 
 class Section(Record):
@@ -25,7 +25,7 @@ class Station(Record):
     """Chord and twist at one radius; straight lines between stations."""
 
     radius: Length  # [m]
-    chord: Length  # [m]
+    chord: Size  # [m]
     twist: Angle = Field(default=0.0)  # [rad] nose-up positive, against the 0.75 R section's datum
 
 
@@ -33,7 +33,7 @@ class Planform(Record):
     """Where the blade begins and ends, and its chord and twist between."""
 
     root: Length  # [m] radius of the blade's inner end
-    tip: Length  # [m] rotor radius
+    tip: Size  # [m] rotor radius
     airfoil_start: Length  # [m] radius where the section begins to lift
     feathering_axis: Fraction  # of the chord, from the leading edge
     stations: tuple[Station, ...]
@@ -45,7 +45,7 @@ class LooseSkinReflex(Record):
     angle: Angle  # [rad]
     tolerance: Angle | None = None  # [rad]
     datum: str  # what the angle is measured against
-    gauge_length: Length  # [m]
+    gauge_length: Size  # [m]
 
 
 class MouldReflex(Record):
@@ -59,7 +59,7 @@ class Reflex(Record):
     """The bend near the trailing edge, trailing edge up positive, of the finished blade."""
 
     side: Literal["top", "bottom"]  # the skin the roll bends
-    start: Fraction  # of the chord, where the bend begins
+    start: Inside  # of the chord, where the bend begins
     angle: Angle  # [rad] of the bent skin on the finished blade
     other_skin_follows: bool  # False: only one surface turns and the mean line by about half
     tolerance: Angle | None = None  # [rad]
@@ -72,8 +72,8 @@ class Skin(Record):
     """The two skins, from leading edge to trailing edge."""
 
     material: str
-    top_thickness: Length  # [m]
-    bottom_thickness: Length  # [m]
+    top_thickness: Size  # [m]
+    bottom_thickness: Size  # [m]
     tolerance: Length | None = None  # [m]
 
 
@@ -81,11 +81,11 @@ class Spar(Record):
     """The nose spar: an extrusion machined on both sides to leave the glue line between it and the skins."""
 
     material: str
-    top_wall: Length  # [m]
-    bottom_wall: Length  # [m]
-    nose_wall: Length  # [m] along the chord, at the leading edge
-    web: Length  # [m]
-    web_place: Fraction  # of the chord, middle of the web
+    top_wall: Size  # [m]
+    bottom_wall: Size  # [m]
+    nose_wall: Size  # [m] along the chord, at the leading edge
+    web: Size  # [m]
+    web_place: Inside  # of the chord, middle of the web
     extrusion_allowance: Length | None = None  # [m] left on each side for machining
     tolerance: Length | None = None  # [m] on the machined depth
 
@@ -95,7 +95,7 @@ class BoltHole(Record):
 
     radius: Length  # [m]
     chordwise: Length  # [m] aft of the feathering axis
-    diameter: Length  # [m]
+    diameter: Size  # [m]
     place_tolerance: Length | None = None  # [m]
 
 
@@ -103,7 +103,7 @@ class Doubler(Record):
     """Root reinforcement, bonded to both skins, with its bolt pattern."""
 
     material: str
-    thickness: Length  # [m] each side
+    thickness: Size  # [m] each side
     inner: Length  # [m] radius
     outer: Length  # [m] radius
     front: Fraction = 0.0  # of the chord
@@ -129,7 +129,7 @@ class Adhesive(Record):
     name: str
     bondline_least: Length  # [m]
     bondline_greatest: Length  # [m]
-    seam_start: Fraction  # of the chord: from here aft the skins are bonded to each other
+    seam_start: Inside  # of the chord: from here aft the skins are bonded to each other
     fillable_gap: Length | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
     source: str | None = None

@@ -1,5 +1,7 @@
 """Materials as entered records. A record without a source is unvalidated, and so is every answer that rests on it."""
 
+from pydantic import Field
+
 from bladewright.drawing.quantities import Density, Expansion, Modulus, Pressure, Record
 
 
@@ -10,7 +12,7 @@ class Material(Record):
     density: Density  # [kg/m^3]
     youngs_modulus: Modulus | None = None  # [Pa]
     shear_modulus: Modulus | None = None  # [Pa]
-    poisson_ratio: float | None = None
+    poisson_ratio: float | None = Field(default=None, gt=-1.0, le=0.5)  # an isotropic solid's bounds
     yield_strength: Pressure | None = None  # [Pa]
     ultimate_strength: Pressure | None = None  # [Pa]
     thermal_expansion: Expansion | None = None  # [1/K]

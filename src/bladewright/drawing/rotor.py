@@ -15,6 +15,7 @@ from bladewright.drawing.quantities import (
     Power,
     Record,
     RotorSpeed,
+    Size,
     Speed,
     TurningStiffness,
 )
@@ -33,7 +34,7 @@ class Speeds(Record):
 class ControlRun(Record):
     """From pitch horn to collective handle. One line of action per blade."""
 
-    pitch_arm: Length  # [m] feathering axis to pitch-link line
+    pitch_arm: Size  # [m] feathering axis to pitch-link line
     handle_per_link: float = Field(gt=0)  # handle travel per pitch-link travel
     link_up_is: Literal["nose up", "nose down"]  # what the blade does when its link goes up (leading or trailing horn)
     lever_up_is: Literal["nose up", "nose down"]  # what the blade does when the lever is raised
@@ -58,7 +59,7 @@ class Rotor(Record):
     blades: int = Field(ge=2, le=8)
     hub: Literal["teetering", "hinged", "rigid"]
     speeds: Speeds
-    gross_mass: Mass  # [kg]
+    gross_mass: Mass = Field(gt=0.0)  # [kg]
     never_exceed_speed: Speed | None = None  # [m/s]
     drag_area: Area | None = None  # [m^2] flat plate that holds the aircraft back as much as all but its rotor
     power_available: Power | None = None  # [W] at the rotor shaft, sea level, standard air, continuous
