@@ -13,7 +13,7 @@ from bladewright.engine.rotor.inflow import InflowModel
 from bladewright.engine.rotor.level_flight import level_flight
 from bladewright.engine.rotor.mates_in_flight import pitch_response
 from bladewright.engine.rotor.rotor import Modelled
-from bladewright.engine.rotor.shake import hub_force, shake_of_mates
+from bladewright.engine.rotor.shake import hub_force, rigid_shake, shake_of_mates
 from bladewright.engine.rotor.track import MateDifference, Rise, mate_difference, tip_rise_per_pitch, track_split
 from bladewright.engine.rotor.trim import find_trim
 from bladewright.errors import BadInput
@@ -127,6 +127,9 @@ def test_bad_pairs_are_refused() -> None:
     with pytest.raises(BadInput) as hub:
         pitch_response(hinged)
     assert hub.value.field == "hub"
+    with pytest.raises(BadInput) as weightless:
+        rigid_shake(1.0, 0.0, SPEED)
+    assert weightless.value.field == "mass"
     with pytest.raises(BadInput) as backwards:
         hub_force(0.1, -1.0)
     assert backwards.value.field == "rotor_speed"

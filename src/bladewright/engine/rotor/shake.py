@@ -94,3 +94,46 @@ def shake_of_mates(
     """
     leaning = thrust * track_split / (2.0 * tip)
     return HubShake(hub_force(span_moment, rotor_speed) - leaning, hub_force(chordwise_moment, rotor_speed))
+
+
+@dataclass(frozen=True, slots=True)
+class RigidShake:
+    """What a rotating force does to an aircraft that floats freely and does not bend: the least of what is felt."""
+
+    acceleration: float  # amplitude [m/s^2]
+    velocity: float  # amplitude [m/s]
+
+
+def rigid_shake(force: float, mass: float, rotor_speed: float) -> RigidShake:
+    """Amplitudes once a revolution of a free rigid body.
+
+    ``a = F/m``, ``v = F/(m W)``.
+
+    Parameters
+    ----------
+    force : float
+        Amplitude. [N]
+    mass : float
+        All-up. [kg]
+    rotor_speed : float
+        [rad/s]
+
+    Returns
+    -------
+    RigidShake
+
+    Raises
+    ------
+    BadInput
+        If mass or rotor speed are not positive.
+
+    Notes
+    -----
+    A floor: modes of the airframe near once a revolution raise it.
+
+    Source: elementary mechanics.
+    """
+    for name, value in (("mass", mass), ("rotor_speed", rotor_speed)):
+        if not value > 0.0:
+            raise BadInput("must be positive", field=name, value=value, allowed="more than 0")
+    return RigidShake(force / mass, force / (mass * rotor_speed))
