@@ -69,10 +69,41 @@ class TurbulentClosure:
     equilibrium: Floats  # square root of the greatest shear stress coefficient where nothing changes [1]
 
 
+def smooth_friction(shape: Floats, re_theta: Floats, mach_squared: Floats) -> tuple[Floats, Floats]:
+    """Half the friction coefficient of a turbulent layer on a smooth wall, and the ln Re_theta it was taken at.
+
+    ``Fc cf = 0.3 exp(-1.33 H) log10(Re/Fc)**(-1.74 - 0.31 H) + 0.00011 [tanh(4 - H/0.875) - 1]``,
+    ``Fc**2 = 1 + 0.2 M_e**2``.
+
+    Parameters
+    ----------
+    shape : (...) array
+        Kinematic shape factor. [1]
+    re_theta : (...) array
+        Momentum-thickness Reynolds number; less than 20 counts as 20. [1]
+    mach_squared : (...) array
+        Of the edge Mach number. [1]
+
+    Returns
+    -------
+    tuple of two arrays
+        [1]
+
+    Notes
+    -----
+    Source: T. W. Swafford, AIAA J. 21, 1983, p. 923 (from memory).
+    """
+    compression = np.sqrt(1.0 + 0.2 * mach_squared)
+    log_re = np.maximum(np.log(re_theta), 2.302585 * LEAST_LOG)
+    log10 = (log_re - np.log(compression)) / 2.302585
+    friction = 0.3 * np.exp(-1.33 * shape - (1.74 + 0.31 * shape) * np.log(log10))
+    friction = 0.5 * (friction + 0.00011 * (np.tanh(4.0 - shape / 0.875) - 1.0)) / compression
+    return friction, log_re
+
+
 def turbulent_closure(shape: Floats, full_shape: Floats, re_theta: Floats, mach_squared: Floats) -> TurbulentClosure:
     """Turbulent profile by shape and thickness Reynolds number.
 
-    ``Fc cf = 0.3 exp(-1.33 H) log10(Re/Fc)**(-1.74 - 0.31 H) + 0.00011 [tanh(4 - H/0.875) - 1]``,
     ``H* = 1.505 + 4/Re + (0.165 - 1.6/Re**0.5) (H0 - H)**1.6/H`` up to ``H0 = 3 + 400/Re`` (4 below Re = 400), beyond
     ``1.505 + 4/Re + (H - H0)**2 [0.04/H + 0.007 ln Re/(H - H0 + 4/ln Re)**2]``;
     ``U_s = H*/2 [1 - 4/3 (Hk - 1)/H]``; ``C_tau_eq = 0.015 H* (Hk - 1)**3/[(1 - U_s) Hk**2 H]``.
@@ -92,16 +123,12 @@ def turbulent_closure(shape: Floats, full_shape: Floats, re_theta: Floats, mach_
 
     Notes
     -----
-    Friction after Swafford's profiles; equilibrium stress after Clauser's constant. Valid for smooth walls from
+    Friction by ``smooth_friction``; equilibrium stress after Clauser's constant. Valid for smooth walls from
     Re_theta of some hundred; ``rough_friction`` puts roughness on.
 
     Source: M. Drela, M. B. Giles, AIAA J. 25, 1987, p. 1347 (from memory); T. W. Swafford, AIAA J. 21, 1983.
     """
-    compression = np.sqrt(1.0 + 0.2 * mach_squared)
-    log_re = np.maximum(np.log(re_theta), 2.302585 * LEAST_LOG)
-    log10 = (log_re - np.log(compression)) / 2.302585
-    friction = 0.3 * np.exp(-1.33 * shape - (1.74 + 0.31 * shape) * np.log(log10))
-    friction = (friction + 0.00011 * (np.tanh(4.0 - shape / 0.875) - 1.0)) / compression
+    friction, log_re = smooth_friction(shape, re_theta, mach_squared)
     reynolds = np.exp(log_re)
     joint = np.where(reynolds < 400.0, 4.0, 3.0 + 400.0 / reynolds)
     past = shape - joint
@@ -113,7 +140,7 @@ def turbulent_closure(shape: Floats, full_shape: Floats, re_theta: Floats, mach_
     slip = np.minimum(0.5 * energy * (1.0 - 4.0 / 3.0 * (shape - 1.0) / full_shape), 0.9999)
     excess = np.maximum(shape - 1.0, 1e-4)
     stress = 0.015 * energy * excess**3 / ((1.0 - slip) * shape * shape * full_shape)
-    return TurbulentClosure(energy, 0.5 * friction, slip, np.sqrt(stress))
+    return TurbulentClosure(energy, friction, slip, np.sqrt(stress))
 
 
 def lagged_stress(before: Floats, equilibrium: Floats, length: Floats, thickness: Floats) -> Floats:

@@ -12,6 +12,7 @@ import numpy as np
 from bladewright.engine.arrays import Bools, Floats, Integers
 from bladewright.engine.flow.layer import Course, Layer, Links, WakeStart, march, march_wake
 from bladewright.engine.flow.mixing import Mixing
+from bladewright.engine.flow.station import SLOWEST
 from bladewright.engine.flow.wake import OuterFlow
 
 MOST_SWEEPS = 60
@@ -270,10 +271,10 @@ def _swept_wake(
 ) -> Layer:
     """The wakes of what leaves the trailing edge."""
     count, steps = these.angle.size, outer.wake.size + 1
-    theta = surfaces.momentum[-1].reshape(2, count)
-    delta = surfaces.displacement[-1].reshape(2, count)
+    theta = np.maximum(surfaces.momentum[-1].reshape(2, count), LEAST_DEFECT)
+    delta = np.maximum(surfaces.displacement[-1].reshape(2, count), LEAST_DEFECT)
     stress = np.maximum(surfaces.stress[-1].reshape(2, count), 1e-3)
-    edge = surfaces.speed[-1].reshape(2, count).mean(axis=0)
+    edge = np.maximum(surfaces.speed[-1].reshape(2, count).mean(axis=0), SLOWEST)
     none = np.zeros(count)
     own = np.concatenate(([[0.0]], np.diag(outer.response)[outer.arc.size :, None]))
     own = np.broadcast_to(own, (steps, count))

@@ -33,6 +33,7 @@ from bladewright.engine.flow.station import (
     solved,
 )
 
+LEAST_WAKE_SHAPE = 1.01
 LEAST_TURBULENT = 100.0  # Re_theta below which turbulence dies out; D. I. A. Poll, Aero. Quart. 30, 1979 (from memory)
 #: Momentum thicknesses over which a turbulent shape settles, to its order; a laminar one takes Re_theta of them. Steps
 #: longer than that lean on their end, or the shape would ring.
@@ -220,7 +221,7 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         )
         m, h = ln_defect[j, live], shape[j, live]
         if guess is not None:
-            known = guess.shape[k, live] > (1.03 if wake is None else 1.001)
+            known = (guess.shape[k, live] > (1.03 if wake is None else 1.001)) & (guess.mass_defect[k, live] > 0.0)
             known &= guess.turbulent[k, live] == turbulent[k, live]
             m = np.where(known, np.log(np.where(known, guess.mass_defect[k, live], 1.0)), m)
             h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
@@ -294,6 +295,7 @@ def _begin(
         _, squared, _ = edge_state(q, course.mach[lanes])
         defect = q * wake.displacement[lanes]
         h = (wake.displacement[lanes] / wake.momentum[lanes] - 0.29 * squared) / (1.0 + 0.113 * squared)
+        h = np.maximum(h, LEAST_WAKE_SHAPE)
         stress = wake.stress[lanes]
     none = np.zeros(lanes.size)
     at = Station(

@@ -6,8 +6,12 @@ from typing import Literal
 import numpy as np
 
 from bladewright.engine.arrays import Floats
+from bladewright.engine.flow.closure import smooth_friction
 
 KARMAN = 0.41  # von Karman's constant; common practice
+PASSES = 8
+GREATEST_GRAIN = 1.0  # momentum thicknesses, about an eighth of the layer: the law of the wall goes no further
+LEAST_FRICTION = 1e-5  # of cf/2: below it the wall counts as left by the flow
 SAND = 0.3  # of Colebrook's interpolation between smooth and rough, per k+; Grigson's form (from memory)
 
 #: Reynolds number of height and edge speed from which a step or a row of heads makes a laminar layer turn at once.
@@ -26,18 +30,24 @@ class Step:
     kind: Literal["up", "down", "heads"]
 
 
-def rough_friction(smooth: Floats, re_theta: Floats, grain: Floats) -> Floats:
-    """Half the friction coefficient over a wall of equivalent sand roughness, from that over a smooth one.
+def rough_friction(smooth: Floats, shape: Floats, re_theta: Floats, mach_squared: Floats, grain: Floats) -> Floats:
+    """Half the friction coefficient over a wall of equivalent sand roughness.
 
-    ``1/sqrt(f_r) = 1/sqrt(f) - ln(1 + 0.3 k+)/0.41`` with ``k+ = (k/theta) Re_theta sqrt(f_r)``: the law of the wall
-    shifted by Colebrook's function. Two passes; a wall without attached flow is left as it is.
+    ``1/sqrt(f_r) = 1/sqrt(f_s) - ln(1 + 0.3 k+)/0.41`` with ``k+ = (k/theta) Re_theta sqrt(f_r)``: the law of the wall
+    shifted by Colebrook's function. f_s is that of the smooth layer with the same defect profile, whose shape follows
+    from ``(H_s - 1)/(H_s sqrt(f_s)) = (H - 1)/(H sqrt(f_r))``. Found by repeating; a wall without attached flow is left
+    as it is.
 
     Parameters
     ----------
     smooth : (...) array
-        cf/2 of the smooth wall. [1]
+        cf/2 of the smooth wall at the same shape. [1]
+    shape : (...) array
+        Kinematic shape factor. [1]
     re_theta : (...) array
         Momentum-thickness Reynolds number. [1]
+    mach_squared : (...) array
+        Of the edge Mach number. [1]
     grain : (...) array
         Equivalent sand grain over momentum thickness. [1]
 
@@ -48,18 +58,21 @@ def rough_friction(smooth: Floats, re_theta: Floats, grain: Floats) -> Floats:
 
     Notes
     -----
-    Valid while the grain is small beside the layer: roughness below some tenth of its thickness.
+    Valid while the grain is small beside the layer: a grain thicker than the momentum thickness counts as that.
 
-    Source: F. R. Hama, Trans. SNAME 62, 1954, and C. F. Colebrook, J. Inst. Civil Eng. 11, 1939, for the shift (from
-    memory).
+    Source: F. R. Hama, Trans. SNAME 62, 1954, and C. F. Colebrook, J. Inst. Civil Eng. 11, 1939, for the shift;
+    F. H. Clauser, Adv. Appl. Mech. 4, 1956, for the defect profile that roughness leaves alone (all from memory).
     """
     if not np.any(grain):
         return smooth
-    attached = smooth > 0.0
-    base = np.where(attached, smooth, 1e-6)
-    rough = base
-    for _ in range(2):
+    attached = smooth > LEAST_FRICTION
+    grain = np.minimum(grain, GREATEST_GRAIN)
+    rough = like = np.where(attached, smooth, LEAST_FRICTION)
+    defect = (shape - 1.0) / shape
+    for _ in range(PASSES):
         shift = np.log1p(SAND * grain * re_theta * np.sqrt(rough)) / KARMAN
-        rough = 1.0 / np.maximum(1.0 / np.sqrt(base) - shift, 5.0) ** 2
+        rough = 1.0 / np.maximum(1.0 / np.sqrt(like) - shift, 5.0) ** 2
+        same = np.minimum(defect * np.sqrt(like / rough), 0.6)
+        like = np.maximum(smooth_friction(1.0 / (1.0 - same), re_theta, mach_squared)[0], LEAST_FRICTION)
     result: Floats = np.where(attached, rough, smooth)
     return result

@@ -14,6 +14,8 @@ from bladewright.engine.flow.roughness import rough_friction
 from bladewright.engine.flow.transition import amplification_rate
 
 FIRST_STRESS = 0.7  # of C_tau at transition over equilibrium; Drela, Giles 1987 (from memory)
+FASTEST = 4.0  # of the edge Mach number's square: beyond, the state is astray
+LEAST_DEFECT, GREATEST_DEFECT = -25.0, 1.0  # of its logarithm: beyond, the state is astray
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
 SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
@@ -77,7 +79,7 @@ def edge_state(speed: Floats, mach: Floats) -> tuple[Floats, Floats, Floats]:
 
     Notes
     -----
-    Valid while the edge stays subsonic; the speed is held where the formula would turn over.
+    Valid while the edge stays subsonic; beyond Mach 2 it is held, where the formula means nothing.
 
     Source: H. S. Tsien, J. Aero. Sci. 6, 1939; T. von Karman, J. Aero. Sci. 8, 1941 (from memory).
     """
@@ -85,7 +87,7 @@ def edge_state(speed: Floats, mach: Floats) -> tuple[Floats, Floats, Floats]:
     compression = squared / (1.0 + np.sqrt(1.0 - squared)) ** 2
     u: Floats = speed * (1.0 - compression) / np.maximum(1.0 - compression * speed * speed, 0.2)
     temperature: Floats = np.maximum(1.0 + 0.2 * squared * (1.0 - u * u), 0.5)
-    edge: Floats = squared * u * u / temperature
+    edge: Floats = np.minimum(squared * u * u / temperature, FASTEST)
     return u, edge, temperature
 
 
@@ -139,7 +141,8 @@ def evaluated(defect: Floats, shape: Floats, at: Station, wake: bool) -> Floats:
         if wake:
             friction = np.zeros_like(h)
         else:
-            friction = rough_friction(thick.friction, re_theta[lanes], at.roughness[lanes] / theta)
+            grain = at.roughness[lanes] / theta
+            friction = rough_friction(thick.friction, h, re_theta[lanes], mach_squared[lanes], grain)
         delta = layer_thickness(h, displacement[lanes], theta) / halves
         before = at.stress[lanes]
         before = np.where(before > 0.0, before, np.sqrt(FIRST_STRESS) * thick.equilibrium)
@@ -214,7 +217,7 @@ def solved(ln_defect: Floats, shape: Floats, station: Station, wake: bool) -> tu
         step_m, step_h = step_m * scale, step_h * scale
         new_h = np.clip(h + step_h, least, GREATEST_SHAPE)
         step_h = new_h - h
-        ln_defect[lanes] = m + step_m
+        ln_defect[lanes] = np.clip(m + step_m, LEAST_DEFECT, GREATEST_DEFECT)
         shape[lanes] = new_h
         slopes = (out[:, 1:] - out[:, :1]) / NUDGE
         result[:, lanes] = out[:, 0] + slopes[:, 0] * step_m + slopes[:, 1] * step_h
