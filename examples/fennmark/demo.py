@@ -13,10 +13,12 @@ from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
 from bladewright.records import blades, checking, judging, opening, printing, sets, trace
-from examples.fennmark import diary, lots
+from examples.fennmark import diary, flight, lots
 from examples.fennmark.evidence import write_evidence
 
 SHOP = Path("demo-shop")
+PAPERS = SHOP / "papers"
+FLIGHT = SHOP / "flight-report"
 TROUBLED_ROLL = "R-118"
 
 
@@ -25,14 +27,16 @@ def main() -> None:
     console = Console(stderr=True)  # progress only
     files = write_evidence(SHOP / "from-the-floor")
     book = SHOP / "book"
+    begun = datetime.datetime.combine(diary.BEGUN, datetime.time(7), datetime.UTC)
     if (book / "book.toml").is_file():
         opening.open_book(book)
     else:
-        begun = datetime.datetime.combine(diary.BEGUN, datetime.time(7), datetime.UTC)
         opening.create_book(book, shop="Fennmark Rotor Shop (invented)", zone=diary.ZONE, demo=True, at=begun)
     told = diary.pages(files)
     written = sum(not page.does(page.act) for page in track(told, "living through the diary", console=console))
     printed = _print(console)
+    flown, pages = flight.report_files(begun)
+    printed += sum([_put(FLIGHT / name, data) for name, data in pages.items()])
     lines = blades.all_blades()
     sheets = len(lots.SKIN_SHEETS) + len(lots.DOUBLER_SHEETS)
     print(
@@ -49,11 +53,10 @@ def main() -> None:
         f" the book {'agrees with itself' if checked.sound else 'DOES NOT AGREE WITH ITSELF'}: "
         f"{checked.events} events and {checked.files} files in one chain"
     )
-    print(
-        f" papers: {SHOP / 'papers' / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release"
-    )
+    print(f" papers: {PAPERS / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release")
+    print(f" flight report: {FLIGHT}/index.html and {flight.PAPER}: {len(flown.answers)} questions answered")
     if written or printed:
-        print(f" {written} pages of the diary written, {printed} papers printed")
+        print(f" {written} pages of the diary written, {printed} files of papers and reports printed")
     else:
         print(" every page of the diary was in the book already: nothing was changed")
 
@@ -62,14 +65,13 @@ def _print(console: Console) -> int:
     """Print every record; how many were not there yet or are different now."""
     changed = 0
     for line in track(blades.all_blades(), "printing blade records", console=console):
-        changed += _put(line.serial, blade_record(printing.paper_of_blade(line.serial)))
+        changed += _put(PAPERS / f"{line.serial}.pdf", blade_record(printing.paper_of_blade(line.serial)))
     for line in sets.all_sets():
-        changed += _put(f"set {line.name}", set_record(printing.paper_of_set(line.name)))
+        changed += _put(PAPERS / f"set {line.name}.pdf", set_record(printing.paper_of_set(line.name)))
     return changed
 
 
-def _put(name: str, data: bytes) -> bool:
-    path = SHOP / "papers" / f"{name}.pdf"
+def _put(path: Path, data: bytes) -> bool:
     if path.is_file() and path.read_bytes() == data:
         return False
     path.parent.mkdir(exist_ok=True)

@@ -58,6 +58,7 @@ _CUSTOMARY = {
     "N/m": ("lbf/in", "force per width"),
     "Pa": ("psi", "pressure"),
     "rad": ("deg", "angle"),
+    "W": ("hp", "power"),
 }
 
 
@@ -177,6 +178,73 @@ class Missing:
 
     def __str__(self) -> str:
         return f"{self.name}: not known; the drawing does not say {', '.join(self.needs)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """What one axis of a chart shows, and in which unit."""
+
+    words: str
+    unit: str = "1"
+    downward: bool = False  # the larger values below, as pressure on a section is drawn
+
+    def __str__(self) -> str:
+        return self.words if self.unit == "1" else f"{self.words} [{self.unit}]"
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """One line of a chart; a gap where a value is None. ``spread`` is expanded (k = 2), None: not quantified."""
+
+    name: str
+    x: tuple[float, ...]
+    y: tuple[float | None, ...]
+    spread: tuple[float, ...] | None = None
+    points: bool = False  # drawn as points, because nothing is known between them
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A straight line across a chart with its words: a limit, a band's end."""
+
+    words: str
+    at: float
+    upright: bool = False  # at a place of the x axis
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """Curves over one axis, as plain data: whoever draws it, for screen or paper, draws the same."""
+
+    name: str  # for files and marks: lower case and hyphens
+    title: str
+    x: Axis
+    y: Axis
+    curves: tuple[Curve, ...]
+    levels: tuple[Level, ...] = ()
+    note: str = ""  # what it rests on and where it ends
+    true_scale: bool = False  # x and y to the same scale, as a section is drawn
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Named contributions side by side."""
+
+    name: str
+    title: str
+    axis: Axis
+    rows: tuple[tuple[str, float], ...]  # words and value, the first on top
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A question of the shop, answered in a sentence and in figures; ``missing`` is what keeps it from being known."""
+
+    question: str
+    told: str
+    figures: tuple[Figure, ...] = ()
+    missing: tuple[Missing, ...] = ()
 
 
 def counted(number: int, one: str) -> str:

@@ -37,6 +37,7 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "turning stiffness": ("N m/rad", '"900 N m/rad"'),
     "expansion": ("1/K", '"23.2e-6 1/K"'),
     "mass per length": ("kg/m", '"2.9 kg/m"'),
+    "power": ("W", '"85 kW" or "115 hp"'),
 }
 
 #: in SI; nothing in a shop comes near, and products of its powers are still numbers; our own choice

@@ -37,6 +37,9 @@ def bare_numbers(answer: object, key: str = "") -> list[str]:
         ("properties", FM31, "--at", "2.5 m"),
         ("handle-force", FM31),
         ("as-built", FM31, "reflex.angle = 2.31 deg +/- 0.05 deg"),
+        ("compare-change", FM31, "reflex.angle=2.3 deg"),
+        ("sensitivities", FM31),
+        ("size-reflex", FM31, "--handle-force", "2 lbf"),
     ],
 )
 def test_every_number_says_its_unit(arguments: tuple[str | Path, ...]) -> None:

@@ -14,13 +14,14 @@ from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.errors import BadInput
 from bladewright.figures import Figure
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 LOW_SHARE = "change of handle force, lowest collective, greatest power-off speed, this blade's share"
 HOVER_SHARE = "change of handle force, hover, this blade's share"
 
 
 @pytest.fixture(scope="module")
-def drawing() -> BladeDrawing:
+def drawing(_thin_sections: None) -> BladeDrawing:
     return read_drawing(FM31)
 
 

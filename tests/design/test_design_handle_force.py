@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.handle_force import (
-    HandleForce,
     collective_handle_force,
     hover_case,
     lowest_collective_case,
@@ -20,11 +20,12 @@ from bladewright.engine.flow.thin_airfoil import flap_derivatives
 from bladewright.engine.rotor.span_mass import SpanMass
 from bladewright.errors import BadInput
 
+pytestmark = pytest.mark.usefixtures("_thin_sections")
 FM31 = Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml"
 
 
 @pytest.fixture(scope="module")
-def drawing() -> BladeDrawing:
+def drawing(_thin_sections: None) -> BladeDrawing:
     return changed(read_drawing(FM31), trim_spring=40.0)  # [N] a strong spring of these tests' own
 
 
@@ -202,6 +203,8 @@ def test_unsourced_material_marks_only_what_the_mass_pulls(drawing: BladeDrawing
         "propeller moment",
         "mass offset times tilt of the feathering axis",
         "mass offset times coning less precone",
+        "drag times coning less precone",
+        "turning of the coned section",
         "weight times mass offset",
     }
 

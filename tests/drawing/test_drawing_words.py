@@ -2,11 +2,11 @@
 
 import pytest
 
+from bladewright.drawing.tolerances import TOLERANCE_OF
 from bladewright.drawing.words import in_words
-from bladewright.proof.tolerances import _TOLERANCE_OF
 
 
-@pytest.mark.parametrize("field", [*_TOLERANCE_OF, "adhesive.bondline", "doubler.bolts.2.radius"])
+@pytest.mark.parametrize("field", [*TOLERANCE_OF, "adhesive.bondline", "doubler.bolts.2.radius"])
 def test_a_field_of_the_drawing_is_never_read_out_as_a_field(field: str) -> None:
     assert "." not in in_words(field)
     assert "_" not in in_words(field)

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from bladewright.design.track import TrackModel, track_model
 from bladewright.drawing.file import read_drawing
 from bladewright.figures import Outcome
 from bladewright.pairing.judging import judged
 from bladewright.pairing.match import best_sets
-from bladewright.pairing.track import TrackModel, track_model
 from tests.pairing.invented_blades import BALANCE, BAND, LIMITS, blade, finding, terms
 
 FM31 = Path(__file__).resolve().parents[2] / "examples/fennmark/fm31.toml"

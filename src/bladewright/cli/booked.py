@@ -10,6 +10,8 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
     from bladewright.records.acts import Act
 
 BookFolder = Annotated[Path, typer.Option("--book", help="The record book's folder.", envvar="BLADEWRIGHT_BOOK")]
@@ -95,6 +97,32 @@ def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
         showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
     else:
         showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")
+
+
+def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:
+    """Write a folder's files, each whole or not at all; a file of the same name is written again, anything else not."""
+    from bladewright.records.placing import put
+
+    refuse_folder(folder, files)
+    for name, data in files.items():
+        put(folder.joinpath(name), data)
+    return sorted(str(folder.joinpath(name)) for name in files)
+
+
+def refuse_folder(folder: Path, names: "Iterable[str]") -> None:
+    """Raise ``BadInput`` where the folder is none, or one of the names in it is no ordinary file."""
+    from bladewright.errors import BadInput
+    from bladewright.records.placing import refuse_other_than_file
+
+    if folder.exists() and not folder.is_dir():
+        raise BadInput(
+            "is not a folder",
+            file=str(folder),
+            allowed="a new folder, or one to write again",
+            fix="choose another name",
+        )
+    for name in names:
+        refuse_other_than_file(folder.joinpath(name))
 
 
 def _refuse_place(path: Path, wanted: Path, book: Path) -> None:

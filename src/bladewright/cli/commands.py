@@ -1,5 +1,7 @@
 """Every command, in the order of the job. Importing this imports no numbers, database or papers."""
 
+from collections.abc import Callable
+
 import typer
 
 from bladewright.cli.about import about
@@ -12,12 +14,14 @@ from bladewright.cli.authorise import authorise
 from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
+from bladewright.cli.compare_change import compare_change
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
+from bladewright.cli.flight_report import flight_report
 from bladewright.cli.form_set import form_set
 from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
@@ -31,8 +35,10 @@ from bladewright.cli.properties import properties
 from bladewright.cli.receive import receive
 from bladewright.cli.remove import remove
 from bladewright.cli.selfcheck import selfcheck
+from bladewright.cli.sensitivities import sensitivities
 from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
+from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
@@ -53,8 +59,17 @@ app = typer.Typer(
     ),
 )
 
-PANELS = {
-    "What to build": (check_drawing, properties, handle_force, as_built),
+PANELS: dict[str, tuple[Callable[..., None], ...]] = {
+    "What to build": (
+        check_drawing,
+        properties,
+        handle_force,
+        size_reflex,
+        as_built,
+        compare_change,
+        sensitivities,
+        flight_report,
+    ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, judge, deviate, blades, about),

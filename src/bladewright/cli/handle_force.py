@@ -8,13 +8,14 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
-    from bladewright.design.handle_force import HandleForce
+    from bladewright.design.at_the_handle import HandleForce
+    from bladewright.figures import Missing
 
 
 def handle_force(
     drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
     collective: Annotated[
-        str, typer.Option(help='Collective at 0.75 R, like "6 deg". Without: the two usual cases.')
+        str, typer.Option(help='Collective at 0.75 R, like "6 deg". Without: every condition a set is judged in.')
     ] = "",
     rotor_speed: Annotated[str, typer.Option(help='Rotor speed, like "500 rpm". Without: the normal one.')] = "",
     json: showing.Json = False,
@@ -23,22 +24,25 @@ def handle_force(
 
     Examples: **bladewright handle-force fm31.toml** or **bladewright handle-force fm31.toml --collective "6 deg"**
     """
-    from bladewright.design.handle_force import collective_handle_force, named_cases
+    from bladewright.design.handle_force import collective_handle_force
+    from bladewright.design.handle_range import judged_cases
     from bladewright.drawing.file import read_drawing
     from bladewright.units import to_si
 
     read = read_drawing(drawing)
+    gaps: tuple[Missing, ...] = ()
     if collective or rotor_speed:
         angle = to_si(collective, "angle") if collective else None
         speed = to_si(rotor_speed, "rotor speed") if rotor_speed else None
         answers: tuple[HandleForce, ...] = (collective_handle_force(read, angle, speed),)
     else:
-        answers = named_cases(read)
+        answers, gaps = judged_cases(read)
     if json:
-        showing.as_json({"cases": [_as_json(answer) for answer in answers]})
+        showing.as_json({"cases": [_as_json(answer) for answer in answers], "missing": gaps})
         return
     for answer in answers:
         _print(answer)
+    showing.missing_lines(gaps)
     showing.lines("An estimate until flown. " + showing.CAUTION)
 
 

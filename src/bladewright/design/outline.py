@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from bladewright.drawing.blade import Reflex, Section
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.geometry.designated import USUAL_POINTS, designated_outline
 from bladewright.engine.geometry.mean_lines import designated_mean_line
@@ -15,7 +16,23 @@ PERCENT = 0.01
 
 def plain_outline(drawing: BladeDrawing, count: int = USUAL_POINTS) -> Outline:
     """The section before its reflex, in chord fractions."""
-    section = drawing.section
+    return outline_of(drawing.section, None, count)
+
+
+def section_outline(drawing: BladeDrawing, count: int = USUAL_POINTS) -> Outline:
+    """The finished section, its reflex bent in, in chord fractions."""
+    return outline_of(drawing.section, drawing.reflex, count)
+
+
+def outline_of(section: Section, bend: Reflex | None, count: int = USUAL_POINTS) -> Outline:
+    """A section with a reflex bent in, in chord fractions."""
+    outline = _unbent(section, count)
+    if bend is None or bend.angle == 0.0:
+        return outline
+    return reflexed(outline, bend.side, bend.start, bend.angle, bend.other_skin_follows)
+
+
+def _unbent(section: Section, count: int) -> Outline:
     try:
         if section.designation is not None:
             if section.trailing_edge is None:
@@ -32,15 +49,6 @@ def plain_outline(drawing: BladeDrawing, count: int = USUAL_POINTS) -> Outline:
     except BadInput as error:
         error.field = f"section.{error.field}" if error.field else "section"
         raise
-
-
-def section_outline(drawing: BladeDrawing, count: int = USUAL_POINTS) -> Outline:
-    """The finished section, its reflex bent in, in chord fractions."""
-    outline = plain_outline(drawing, count)
-    bend = drawing.reflex
-    if bend is None or bend.angle == 0.0:
-        return outline
-    return reflexed(outline, bend.side, bend.start, bend.angle, bend.other_skin_follows)
 
 
 def chord_at(drawing: BladeDrawing, radius: float) -> float:

@@ -6,11 +6,13 @@ from pydantic import Field
 
 from bladewright.drawing.quantities import (
     Angle,
+    Area,
     Force,
     Length,
     LineStiffness,
     Mass,
     Moment,
+    Power,
     Record,
     RotorSpeed,
     Size,
@@ -59,6 +61,9 @@ class Rotor(Record):
     speeds: Speeds
     gross_mass: Mass = Field(gt=0.0)  # [kg]
     never_exceed_speed: Speed | None = None  # [m/s]
+    drag_area: Area | None = None  # [m^2] flat plate that holds the aircraft back as much as all but its rotor
+    power_available: Power | None = None  # [W] at the rotor shaft, sea level, standard air, continuous
+    power_with_height: Literal["falls", "held"] | None = None  # an aspirated engine's falls with the air's density
     precone: Angle | None = None  # [rad]
     hinge_offset: Length = 0.0  # [m]
     teeter_undersling: Length | None = None  # [m]

@@ -6,8 +6,8 @@ from numpy.typing import NDArray
 from bladewright.errors import BadInput, StationOrder
 
 Floats = NDArray[np.float64]
-Complexes = NDArray[np.complex128]
 Bools = NDArray[np.bool_]
+Complexes = NDArray[np.complex128]
 Integers = NDArray[np.intp]
 
 

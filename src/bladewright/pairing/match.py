@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 
+from bladewright.design.track import TrackModel
 from bladewright.drawing.blade import TrimPocket
 from bladewright.drawing.limits import MatchLimits, WeighLimits
 from bladewright.drawing.rotor import HandleBand
@@ -12,7 +13,6 @@ from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.leftovers import leftovers
 from bladewright.pairing.records import Balance, BladeSet, Candidate, Matching
 from bladewright.pairing.terms import Places, Terms
-from bladewright.pairing.track import TrackModel
 
 
 def best_sets(

@@ -4,13 +4,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from bladewright.design.track import TrackModel
 from bladewright.drawing.blade import TrimPocket
 from bladewright.drawing.limits import MatchLimits, WeighLimits
 from bladewright.drawing.rotor import HandleBand
 from bladewright.engine.arrays import Floats
 from bladewright.pairing.quantities import SPAN_MOMENT, Quantity
 from bladewright.pairing.records import Balance
-from bladewright.pairing.track import TrackModel
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,19 +6,10 @@ the sign of the answer. What comes out here is an estimate: track is flown.
 
 import dataclasses
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import partial
 
-import numpy as np
-
-from bladewright.design.handle_force import LIFT_SLOPE, lifting_blade
-from bladewright.design.section_flow import section_flow
-from bladewright.design.spanwise import span_mass
-from bladewright.drawing.file import BladeDrawing
+from bladewright.design.track import TrackModel
 from bladewright.drawing.limits import MatchLimits
-from bladewright.engine.rotor.atmosphere import standard_air
-from bladewright.engine.rotor.control_loads import section_moment
-from bladewright.engine.rotor.track import tip_rise_per_pitch
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.pairing.differences import Spread, spread, values
 from bladewright.pairing.quantities import TRACK, Quantity
@@ -27,29 +18,6 @@ from bladewright.pairing.rules import PROOF, mates_alike
 
 RULE = f"mates: {TRACK}"
 _WORST_FIRST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
-
-
-@dataclass(frozen=True, slots=True)
-class TrackModel:
-    """What pitch and section moment do to the height of the tip."""
-
-    per_pitch: float  # [m/rad]
-    windup_soft: float  # [rad] of pitch for a moment coefficient of one, control run at its softest
-    windup_stiff: float  # [rad] the same at its stiffest
-
-
-def track_model(drawing: BladeDrawing) -> TrackModel | None:
-    """The drawing's own; None where it leaves out rotor, stiffness or mass, or where the blade is not free to flap."""
-    rotor, mass = drawing.rotor, span_mass(drawing)
-    if rotor is None or rotor.control is None or mass is None or rotor.hub == "rigid":
-        return None
-    soft, stiff = rotor.control.stiffness_low, rotor.control.stiffness_high
-    if not soft or not stiff:
-        return None
-    blade, air = lifting_blade(drawing, section_flow(drawing)), standard_air().density
-    unit = section_moment(blade.y, blade.chord, np.ones_like(blade.y), rotor.speeds.normal, air)
-    rise = tip_rise_per_pitch(blade.y, blade.chord, LIFT_SLOPE, air, mass.flap_inertia, drawing.planform.tip)
-    return TrackModel(rise, unit / soft, unit / stiff)
 
 
 def track_quantities(model: TrackModel | None) -> tuple[Quantity, ...]:

@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Figure, Finding, Outcome, counted, places_known, rounded, where_text
+from bladewright.figures import Axis, Figure, Finding, Outcome, counted, places_known, rounded, where_text
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
@@ -35,6 +35,12 @@ def unit(name: str) -> str:
     """A unit as print shows it: ``degF/min`` as ``°F/min``."""
     top, slash, bottom = name.partition("/")
     return _UNITS.get(top, top) + slash + bottom
+
+
+def axis_text(axis: Axis) -> str:
+    """What stands beside an axis: words and unit, a lone degree sign written out."""
+    shown = unit(axis.unit) if axis.unit not in ("1", "deg") else axis.unit.removeprefix("1").replace("deg", "degrees")
+    return f"{axis.words}, {shown}" if shown else axis.words
 
 
 def value_text(figure: Figure) -> str:

@@ -5,27 +5,14 @@ from dataclasses import dataclass
 from bladewright.design.outline import chord_at, section_outline, twist_at
 from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.tolerances import HOLE, TOLERANCE_OF, tolerance_field
 from bladewright.engine.geometry.shape import section_shape
 from bladewright.evidence.records import Measured
 from bladewright.figures import Missing
 
-#: a field of the drawing -> the field that says how far it may be off
-_TOLERANCE_OF = {
-    "reflex.angle": "reflex.tolerance",
-    "reflex.loose_skin.angle": "reflex.loose_skin.tolerance",
-    "reflex.mould.angle": "reflex.mould.tolerance",
-    "skin.top_thickness": "skin.tolerance",
-    "skin.bottom_thickness": "skin.tolerance",
-    "spar.top_wall": "spar.tolerance",
-    "spar.bottom_wall": "spar.tolerance",
-    "planform.twist": "limits.twist_tolerance",
-    "planform.chord": "limits.chord_tolerance",
-    "section.thickness": "limits.thickness_tolerance",
-}
 #: measured at a radius of the blade
 _ALONG_THE_SPAN = ("planform.twist", "planform.chord", "section.thickness")
 _ON_EVERY_BLADE = ("reflex.angle", *_ALONG_THE_SPAN)
-_HOLE = "doubler.bolts."
 HOLES, DIMENSIONS = "hole positions", "dimensions"
 
 
@@ -40,7 +27,7 @@ class Allowed:
 
 def proof_of(feature: str) -> str:
     """Which required proof a measured feature speaks for."""
-    return HOLES if feature.startswith(_HOLE) else DIMENSIONS
+    return HOLES if feature.startswith(HOLE) else DIMENSIONS
 
 
 def allowed_for(drawing: BladeDrawing, row: Measured) -> Allowed | Missing:
@@ -76,13 +63,6 @@ def _is_on_the_blade(drawing: BladeDrawing, radius: float | None) -> bool:
     return radius is not None and stations[0].radius <= radius <= stations[-1].radius
 
 
-def tolerance_field(feature: str) -> str | None:
-    """The field of the drawing that holds a feature's tolerance."""
-    if feature.startswith(_HOLE) and feature.rpartition(".")[2] in ("radius", "chordwise"):
-        return f"{feature.rpartition('.')[0]}.place_tolerance"
-    return _TOLERANCE_OF.get(feature)
-
-
 def _drawn(drawing: BladeDrawing, row: Measured) -> float | None:
     """The nominal value, at the row's radius where the drawing has one along the span."""
     if row.feature not in _ALONG_THE_SPAN:
@@ -99,7 +79,7 @@ def _drawn(drawing: BladeDrawing, row: Measured) -> float | None:
 
 def asked_for(drawing: BladeDrawing) -> tuple[str, ...]:
     """Features to be measured on every blade: those the drawing gives a tolerance, and its own list of dimensions."""
-    found = [feature for feature in _ON_EVERY_BLADE if number_at(drawing, _TOLERANCE_OF[feature]) is not None]
+    found = [feature for feature in _ON_EVERY_BLADE if number_at(drawing, TOLERANCE_OF[feature]) is not None]
     if drawing.reflex is not None and drawing.reflex.loose_to_mould_limit is not None:
         found.append("reflex.loose_skin.angle")
     return (*found, *(dimension.name for dimension in drawing.limits.dimensions))
@@ -108,4 +88,4 @@ def asked_for(drawing: BladeDrawing) -> tuple[str, ...]:
 def holes_asked_for(drawing: BladeDrawing) -> tuple[str, ...]:
     """Both places of every hole."""
     holes = range(1, len(drawing.doubler.bolts) + 1) if drawing.doubler else ()
-    return tuple(f"{_HOLE}{hole}.{place}" for hole in holes for place in ("radius", "chordwise"))
+    return tuple(f"{HOLE}{hole}.{place}" for hole in holes for place in ("radius", "chordwise"))

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from bladewright.design.as_built import CHANGE, as_built
-from bladewright.design.handle_force import HandleForce, hover_case, lowest_collective_case
+from bladewright.design.at_the_handle import HandleForce
+from bladewright.design.handle_force import hover_case, lowest_collective_case
 from bladewright.design.records import Departure
 from bladewright.design.spanwise import spanwise
 from bladewright.drawing.entries import number_at

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 
+from bladewright.design.track import track_model
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import MatchLimits
 from bladewright.errors import BadInput, MissingInput
 from bladewright.figures import Outcome
 from bladewright.pairing.match import best_sets
 from bladewright.pairing.records import BladeSet, Candidate, Matching
-from bladewright.pairing.track import track_model
 from bladewright.proof.records import Word
 from bladewright.records.acts import Act
 from bladewright.records.candidates import balance_of, candidate

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import bladewright.selfcheck as room
 from bladewright.selfcheck.case import Case
 
-NOT_SOURCES = ("case", "running")
+NOT_SOURCES = ("case", "running", "table")
 
 
 @dataclass(frozen=True, slots=True)

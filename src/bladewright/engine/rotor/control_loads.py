@@ -177,8 +177,35 @@ def free_coning(y: Floats, lift_per_length: Floats, mass: SpanMass, rotor_speed:
 
     Source: W. Johnson, Helicopter Theory, 1980, ch. 5 (from memory).
     """
-    weight = GRAVITY * mass.span_moment
-    return (integral(lift_per_length * y, y) - weight) / (rotor_speed**2 * mass.flap_inertia)
+    return limp_coning(integral(lift_per_length * y, y), mass, rotor_speed)
+
+
+def limp_coning(lift_moment: float, mass: SpanMass, rotor_speed: float) -> float:
+    """``free_coning`` from the moment of the lift about the rotor axis.
+
+    ``beta = (M_L - g S)/(W**2 I)``.
+
+    Parameters
+    ----------
+    lift_moment : float
+        M_L, of one blade's lift. [N m]
+    mass : SpanMass
+        Of one blade. [-]
+    rotor_speed : float
+        More than zero. [rad/s]
+
+    Returns
+    -------
+    float
+        Up positive. [rad]
+
+    Notes
+    -----
+    As ``free_coning``.
+
+    Source: W. Johnson, Helicopter Theory, 1980, ch. 5 (from memory).
+    """
+    return (lift_moment - GRAVITY * mass.span_moment) / (rotor_speed**2 * mass.flap_inertia)
 
 
 def mass_offset_moment(mass: SpanMass, pitch: Floats, angle: float, rotor_speed: float) -> float:
