@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from bladewright.design.outline import chord_at, outline_of
-from bladewright.design.section_tables import section_table
+from bladewright.design.section_tables import USUAL_TRIP, section_table
 from bladewright.design.section_theories import KEPT, USUAL_LIFT, mean_line_theory, outline_theory
 from bladewright.drawing.blade import Reflex, Section
 from bladewright.drawing.file import BladeDrawing
@@ -21,10 +21,10 @@ from bladewright.figures import Figure
 THIN_METHOD = "thin-section theory of the mean line half-way between both surfaces; docs/theory/thin-section"
 THIN_VALIDITY = (
     "thin, small angles, inviscid; reflex on a 12 % section does 1.01 to 1.07 times this without its boundary layer, "
-    "some 10 to 30 % less with it"
+    "some 10 to 45 % less with it, more at more lift"
 )
 METHOD = "outline by panels with boundary layer and wake, read from a table; docs/theory/boundary-layer"
-VALIDITY = "clean skin in free air, attached flow, subsonic all over; beyond that a cited rule, marked"
+VALIDITY = "smooth skin, attached flow, subsonic all over; beyond that a cited rule, marked; layer turbulent from "
 SPREAD = "uncertainty: greatest difference to the outline without layer and to the mean line alone"
 FALLBACK = "NO SOLUTION with a boundary layer was found for this section, so this is its mean line alone: "
 THICKEST = 0.15  # of the chord; thicker is outside what the factor in THIN_VALIDITY was found for
@@ -106,6 +106,12 @@ def tabled_flow(drawing: BladeDrawing) -> SectionFlow:
     return _tabled(drawing.section, _in_the_air(drawing.reflex), per_mach, mach, slender)
 
 
+def _turbulent_from(section: Section) -> str:
+    if section.turbulent_from is not None:
+        return f"{100.0 * section.turbulent_from:g} % of chord, as entered"
+    return f"{100.0 * USUAL_TRIP:g} % of chord, usual in service where the drawing does not say"
+
+
 def thin_flow(drawing: BladeDrawing) -> SectionFlow:
     """Thin theory of the drawn section, its reflex included: lift straight in the angle, one moment, one drag."""
     return _thin(drawing.section, _in_the_air(drawing.reflex), "")
@@ -131,7 +137,7 @@ def _tabled(section: Section, reflex: Reflex | None, per_mach: float, mach: floa
         thickness=section_shape(outline_of(section, reflex)).greatest_thickness,
         validated=_sourced(section),
         method=METHOD,
-        validity=VALIDITY,
+        validity=VALIDITY + _turbulent_from(section),
         inside=True,
         source="own method; A. E. P. Veldman, 1981; H. B. Squire, A. D. Young, 1937 (from memory)",
     )

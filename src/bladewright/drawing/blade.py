@@ -18,6 +18,7 @@ class Section(Record):
     trailing_edge: Literal["open", "closed", "rescaled"] | None = None  # how the thickness form ends
     top: tuple[tuple[Fraction, Fraction], ...] | None = None  # (x/c, z/c) from the leading edge aft
     bottom: tuple[tuple[Fraction, Fraction], ...] | None = None
+    turbulent_from: Fraction | None = None  # where paint, dirt or an edge makes the boundary layer turn, both sides
     source: str | None = None
 
 
