@@ -13,6 +13,7 @@ import numpy as np
 from bladewright.engine.arrays import Bools, Floats, Integers
 from bladewright.engine.flow.laminar import similar_state
 from bladewright.engine.flow.station import (
+    ALONE,
     DENSITY_TERM,
     DISPLACEMENT,
     ENERGY_RATE,
@@ -27,6 +28,7 @@ from bladewright.engine.flow.station import (
     OUTER,
     ROWS,
     STRESS,
+    SWEPT,
     Station,
     edge_state,
     evaluated,
@@ -177,14 +179,15 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         if not live.size:
             continue
         j = k - 1
+        row = kept[:, j, live]
         step = course.distance[k, live] - course.distance[j, live]
         was = turbulent[j, live]
         older = np.maximum(j - 1, first[live])
         before = course.distance[j, live] - course.distance[older, live]
         stride = np.where(before > 0.0, step / np.where(before > 0.0, before, 1.0), 0.0)
-        rate, bend = kept[GROWTH, j, live], stride * (kept[GROWTH, j, live] - kept[GROWTH, older, live])
+        rate, bend = row[GROWTH], stride * (row[GROWTH] - kept[GROWTH, older, live])
         rate = np.maximum(rate + 0.5 * bend, 0.5 * rate)
-        thin = kept[LN_MOMENTUM, j, live] + kept[LN_SPEED, j, live]
+        thin = row[LN_MOMENTUM] + row[LN_SPEED]
         thickening = stride * (thin - kept[LN_MOMENTUM, older, live] - kept[LN_SPEED, older, live])
         ln_re = thin + np.log(course.reynolds[live])
         share = _laminar_share(course, k, live, growth[j, live], rate * step, step, ln_re, thickening)
@@ -193,11 +196,11 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
         growth[k, live] = np.where(was, growth[j, live], growth[j, live] + share * rate * step)
         transition[live[turns]] = course.distance[j, live[turns]] + share[turns] * step[turns]
         turbulent[k, live] = was | turns
-        relaxed = np.exp(kept[LN_MOMENTUM, j, live]) * np.where(was, TURBULENT_RELAXES, np.exp(ln_re))
+        relaxed = np.exp(row[LN_MOMENTUM]) * np.where(was, TURBULENT_RELAXES, np.exp(ln_re))
         old = np.where(turns, share, 0.5 * np.minimum(1.0, relaxed / step))
         onward = np.where(turns, 0.5 * share * stride, 0.0)  # a turning step's laminar part is read on, to its middle
-        momentum_rate = (1.0 + onward) * kept[MOMENTUM_RATE, j, live] - onward * kept[MOMENTUM_RATE, older, live]
-        energy_rate = (1.0 + onward) * kept[ENERGY_RATE, j, live] - onward * kept[ENERGY_RATE, older, live]
+        momentum_rate = (1.0 + onward) * row[MOMENTUM_RATE] - onward * kept[MOMENTUM_RATE, older, live]
+        energy_rate = (1.0 + onward) * row[ENERGY_RATE] - onward * kept[ENERGY_RATE, older, live]
         station = Station(
             external=course.external[k, live] + _heard(course, news, k)[live],
             response=course.response[k, live],
@@ -205,16 +208,16 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
             old_share=old,
             new_share=1.0 - old,
             turning=np.where(turns, (1.0 - share) * step, step),
-            stress=kept[STRESS, j, live],
+            stress=row[STRESS],
             reynolds=course.reynolds[live],
             mach=course.mach[live],
             roughness=course.roughness[live],
-            ln_momentum=kept[LN_MOMENTUM, j, live],
-            ln_speed=kept[LN_SPEED, j, live],
-            ln_energy=kept[LN_ENERGY, j, live],
-            full_shape=kept[FULL_SHAPE, j, live],
-            mach_squared=kept[MACH_SQUARED, j, live],
-            density_term=kept[DENSITY_TERM, j, live],
+            ln_momentum=row[LN_MOMENTUM],
+            ln_speed=row[LN_SPEED],
+            ln_energy=row[LN_ENERGY],
+            full_shape=row[FULL_SHAPE],
+            mach_squared=row[MACH_SQUARED],
+            density_term=row[DENSITY_TERM],
             momentum_rate=momentum_rate,
             energy_rate=energy_rate,
             laminar=~turbulent[k, live],
@@ -227,7 +230,9 @@ def _marched(course: Course, guess: Layer | None, wake: WakeStart | None) -> Lay
             h = np.where(known, guess.shape[k, live], np.where(turns, np.minimum(h, 2.2), h))
         else:
             h = np.where(turns, np.minimum(h, 2.2), h)
-        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = solved(m, h, station, wake is not None)
+        ln_defect[k, live], shape[k, live], kept[:, k, live], settled[k, live] = solved(
+            m, h, station, wake is not None, ALONE if guess is None else SWEPT
+        )
         if course.links is not None:
             news[k, live] = np.exp(ln_defect[k, live]) - course.links.defect[k, live]
     return Layer(
@@ -248,10 +253,11 @@ def _heard(course: Course, news: Floats, k: int) -> Floats:
     """What the stations upstream have changed of the external speed at station k, by lane."""
     if course.links is None:
         return np.zeros(news.shape[1])
-    response = course.links.response[:, :, k, :k]
-    groups = response.shape[0]
+    groups = course.links.response.shape[0]
     told = news[:k].reshape(k, groups, -1)
-    heard: Floats = np.einsum("abj,jbc->ac", response, told, optimize=True)
+    heard: Floats = np.zeros((groups, told.shape[2]))
+    for from_group in range(groups):
+        heard += course.links.response[:, from_group, k, :k] @ told[:, from_group]
     return heard.ravel()
 
 

@@ -18,7 +18,7 @@ FASTEST = 4.0  # of the edge Mach number's square: beyond, the state is astray
 LEAST_DEFECT, GREATEST_DEFECT = -25.0, 1.0  # of its logarithm: beyond, the state is astray
 SLOWEST = 0.02  # an edge speed below this share of flight speed means the state is astray
 NUDGE = 1e-6  # of a variable, for the derivatives
-SMALL_STEP = 1e-2  # of a variable: what the linear step leaves is its square
+ALONE, SWEPT = 1e-3, 3e-2  # a small step, of a variable: its square is left, which a next sweep looks at again
 MOST_STEPS = 8  # a lane that has not arrived is tried again in the next sweep
 GREATEST_SHAPE = 25.0  # beyond any closure; a state there is not settled
 
@@ -172,7 +172,9 @@ def _residual(out: Floats, at: Station) -> tuple[Floats, Floats]:
     return momentum, energy
 
 
-def solved(ln_defect: Floats, shape: Floats, station: Station, wake: bool) -> tuple[Floats, Floats, Floats, Bools]:
+def solved(
+    ln_defect: Floats, shape: Floats, station: Station, wake: bool, small: float
+) -> tuple[Floats, Floats, Floats, Bools]:
     """Mass defect and shape of every lane at a station by Newton's method; lanes that have arrived are left alone.
 
     Parameters
@@ -183,6 +185,8 @@ def solved(ln_defect: Floats, shape: Floats, station: Station, wake: bool) -> tu
         Of l lanes. [-]
     wake : bool
         Whether the lanes are wakes. [-]
+    small : float
+        ``ALONE`` or ``SWEPT``. [1]
 
     Returns
     -------
@@ -221,7 +225,7 @@ def solved(ln_defect: Floats, shape: Floats, station: Station, wake: bool) -> tu
         shape[lanes] = new_h
         slopes = (out[:, 1:] - out[:, :1]) / NUDGE
         result[:, lanes] = out[:, 0] + slopes[:, 0] * step_m + slopes[:, 1] * step_h
-        arrived = (np.maximum(np.abs(step_m), np.abs(step_h)) < SMALL_STEP) & (scale == 1.0)
+        arrived = (np.maximum(np.abs(step_m), np.abs(step_h)) < small) & (scale == 1.0)
         arrived &= (new_h > least) & (new_h < GREATEST_SHAPE)
         settled[lanes[arrived]] = True
         if arrived.all():
