@@ -103,7 +103,7 @@ def _worth_of_a_degree(drawing: BladeDrawing, effects: ReflexEffects) -> Answere
     question, tolerance = "What is a degree of reflex worth, and what its tolerance?", bend_of(drawing).tolerance
     told = f"{said(effects.per_degree)}."
     if tolerance is not None and effects.bands:
-        told += f" Within +/-{np.degrees(tolerance):.2g} deg the force is {in_both_units(effects.bands[0])} either way."
+        told += f" Within +/-{np.degrees(tolerance):.2g} deg the force is {said(effects.bands[0])} either way."
     return Answered(question, told, (effects.per_degree, *effects.bands))
 
 

@@ -15,6 +15,7 @@ from bladewright.figures import Axis, Chart, Curve, Level
 CHORD = Axis("from the leading edge", "of chord")
 LIFTS = (0.2, 0.6)  # at which pressure is drawn
 ANGLES = np.radians(np.linspace(-8.0, 16.0, 97))
+FEWEST = 8  # of the angles looked at, for a curve
 LIFT, ANGLE = Axis("lift coefficient"), Axis("angle of attack", "deg")
 
 
@@ -49,7 +50,8 @@ def polar_charts(flow: SectionFlow) -> Iterator[Chart]:
     if not flow.tabled:
         return
     reynolds = float(polar.reynolds[0])
-    rows = [(f"Mach {mach:.2f}", _along(flow, reynolds, mach)) for mach in polar.mach]
+    read = ((f"Mach {mach:.2f}", _along(flow, reynolds, mach)) for mach in polar.mach if mach > 0.0)
+    rows = [(name, row) for name, row in read if np.isfinite(row[0]).sum() >= FEWEST]
     note = f"Reynolds number as chord and standard air give it at each speed. {flow.method}. Only where computed."
     lifts = tuple(Curve(name, plain(np.degrees(ANGLES)), _known(row[0])) for name, row in rows)
     yield Chart("polar-lift", "Section: lift", ANGLE, LIFT, lifts, (), note)
@@ -57,7 +59,7 @@ def polar_charts(flow: SectionFlow) -> Iterator[Chart]:
         curves = tuple(
             Curve(label, plain(row[0][known]), _known(row[which][known]))
             for label, row in rows
-            if (known := np.isfinite(row[0])).any()
+            for known in (np.isfinite(row[0]),)
         )
         yield Chart(name, f"Section: {words.split()[0]}", LIFT, Axis(words), curves, (), note)
 
