@@ -8,7 +8,7 @@ import pytest
 
 from bladewright.design.handle_force import hover_case
 from bladewright.design.handle_range import force_range
-from bladewright.design.reflex_effects import with_reflex
+from bladewright.design.reflex_bend import with_reflex
 from bladewright.design.reflex_sizing import SizedReflex, size_reflex
 from bladewright.drawing.editing import with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing, read_drawing

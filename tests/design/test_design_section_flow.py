@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from bladewright.design import section_flow as room
-from bladewright.design.reflex_effects import with_reflex
+from bladewright.design.reflex_bend import with_reflex
 from bladewright.design.section_flow import SectionFlow, section_flow, tabled_flow, thin_flow
 from bladewright.design.section_tables import STEP, _table, section_table
 from bladewright.design.section_theories import USUAL_LIFT, mean_line_theory, outline_theory

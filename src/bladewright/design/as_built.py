@@ -11,6 +11,7 @@ import numpy as np
 from bladewright.design.answers import MassOf, flight_answers
 from bladewright.design.departed import departed, departed_fields
 from bladewright.design.records import AsBuilt, Departure
+from bladewright.design.reflex_bend import ANGLE, slope_doubt
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
@@ -19,6 +20,8 @@ from bladewright.figures import Figure, Missing
 CHANGE = "change of "
 NOTHING = 1e-12  # of a unit: below this a change is rounding
 METHOD = "recomputed with the measured values; uncertainty by half the difference at plus and minus U, root sum square"
+THEORIES = "with how far the theories differ in what reflex brings"
+OF_THE_MOMENT = ("handle force", "section moment")  # answers that rest on what reflex brings
 
 
 def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of: MassOf = span_mass) -> AsBuilt:
@@ -33,6 +36,7 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
     after, _ = flight_answers(built, mass_of)
     common = [name for name in before if name in after]
     spread = dict.fromkeys(common, 0.0)
+    doubted: set[str] = set()
     unknown = any(departure.uncertainty is None for departure in known)
     for at, departure in enumerate(known):
         moved = _moved(drawing, known, at, mass_of) if departure.uncertainty else None
@@ -42,6 +46,11 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
             spread[name] = float(np.hypot(spread[name], half))
             touched = touched or half > NOTHING
         alone = flight_answers(departed(drawing, [departure]), mass_of)[0]
+        doubt = slope_doubt(drawing) if departure.field == ANGLE else None
+        for name in common:
+            if doubt is not None and name in alone and name.startswith(OF_THE_MOMENT):
+                doubted.add(name)
+                spread[name] = float(np.hypot(spread[name], doubt * (alone[name].value - before[name].value)))
         touched = touched or any(abs(alone[n].value - before[n].value) > NOTHING for n in common if n in alone)
         if not touched and departure.value != number_at(drawing, departure.field):
             missing = (*missing, Missing(f"flight effect of {departure.field}", ("a model of what it does",)))
@@ -51,7 +60,7 @@ def as_built(drawing: BladeDrawing, departures: Sequence[Departure], *, mass_of:
             name=CHANGE + name,
             value=after[name].value - before[name].value,
             uncertainty=None if unknown else spread[name],
-            method=f"{METHOD}; {after[name].method}",
+            method="; ".join((METHOD, *([THEORIES] if name in doubted else ()), after[name].method)),
         )
         for name in common
     )

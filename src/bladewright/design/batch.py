@@ -8,7 +8,7 @@ from bladewright.design.answers import whole_name
 from bladewright.design.as_built import CHANGE, as_built
 from bladewright.design.handle_range import judged_cases
 from bladewright.design.records import Departure
-from bladewright.design.reflex_effects import ANGLE, DOUBT, bend_of, slope_doubt
+from bladewright.design.reflex_bend import ANGLE, bend_of
 from bladewright.design.spanwise import span_mass
 from bladewright.design.track import split_from_mate
 from bladewright.drawing.file import BladeDrawing
@@ -31,13 +31,10 @@ class OffBatch:
 
 def off_batch(drawing: BladeDrawing, off: float) -> OffBatch:
     """The change against the drawing when the finished reflex is off by an angle [rad]."""
-    bent = as_built(drawing, [Departure(ANGLE, bend_of(drawing).angle + off)])
+    bent = as_built(drawing, [Departure(ANGLE, bend_of(drawing).angle + off, 0.0)])
     effects = {figure.name.removeprefix(CHANGE): figure for figure in bent.effects}
     cases, _ = judged_cases(drawing, span_mass(drawing))
     wanted = [effects[whole_name(case.case)] for case in cases if whole_name(case.case) in effects]
-    doubt = slope_doubt(drawing)
-    if doubt is not None:
-        wanted = [replace(one, uncertainty=doubt * abs(one.value), method=f"{DOUBT}; {one.method}") for one in wanted]
     blades = drawing.rotor.blades if drawing.rotor is not None else 1
     track, known = _track(drawing, effects)
     return OffBatch(

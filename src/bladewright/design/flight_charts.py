@@ -7,7 +7,8 @@ import numpy as np
 from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.hover_power import Place, hover_power
 from bladewright.design.level_case import level_gap, level_state
-from bladewright.design.reflex_effects import ReflexEffects, bend_of
+from bladewright.design.reflex_bend import bend_of
+from bladewright.design.reflex_effects import ReflexEffects
 from bladewright.design.section_charts import CHORD, plain
 from bladewright.design.section_flow import section_flow
 from bladewright.design.sensitivity import Ranking, Sensitivities

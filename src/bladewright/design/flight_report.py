@@ -17,7 +17,8 @@ from bladewright.design.flight_charts import (
 from bladewright.design.handle_force import POWER
 from bladewright.design.hover_power import HIGH_AND_WARM, INDEX, SEA_LEVEL, hover_power, hover_time
 from bladewright.design.level_case import CASE as LEVEL
-from bladewright.design.reflex_effects import ReflexEffects, bend_of, reflex_effects
+from bladewright.design.reflex_bend import bend_of
+from bladewright.design.reflex_effects import ReflexEffects, reflex_effects
 from bladewright.design.section_charts import polar_charts, pressure_chart, section_chart
 from bladewright.design.section_flow import section_flow
 from bladewright.design.sensitivity import sensitivities

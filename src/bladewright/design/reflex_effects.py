@@ -6,25 +6,20 @@ from functools import partial
 
 import numpy as np
 
-from bladewright.design.departed import departed
 from bladewright.design.handle_range import ForceRange, force_range, judged_cases, least_allowed
-from bladewright.design.records import Departure
+from bladewright.design.reflex_bend import DOUBT, STEP, bend_of, slope_doubt, with_reflex
 from bladewright.design.section_flow import section_flow
-from bladewright.design.section_theories import mean_line_theory, outline_theory
 from bladewright.design.spanwise import span_mass
 from bladewright.drawing.blade import Reflex
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput, MissingInput, NotConverged
 from bladewright.figures import Figure
 
-ANGLE = "reflex.angle"
 HOVER = "hover"
 NEAR = 1e-3  # [N] a force found this near is found
 TRIES = 12
 STEEPEST = float(np.radians(8.0))  # [rad] reflexes looked through; steeper ones are no blade's; our own choice
-STEP = float(np.radians(0.5))  # [rad] for slopes
 LIFTS = tuple(round(0.05 * n, 2) for n in range(2, 25))
-DOUBT = "uncertainty: greatest difference between the theories in the moment that reflex brings"
 METHOD = "secant on the whole handle force, recomputed at each reflex"
 
 
@@ -104,24 +99,6 @@ def reflex_effects(drawing: BladeDrawing, tried: Tried | None = None) -> ReflexE
     )
 
 
-def slope_doubt(drawing: BladeDrawing) -> float | None:
-    """How far the moment that reflex brings differs between the theories, of what the section's table says. [1]
-
-    None where the section has no table.
-    """
-    angle = bend_of(drawing).angle
-    flows, beside = [], []
-    for sign in (1.0, -1.0):
-        bent = with_reflex(drawing, angle + sign * 0.5 * STEP)
-        flows.append(section_flow(bent))
-        beside.append([theory(bent.section, bent.reflex).moment for theory in (mean_line_theory, outline_theory)])
-    if not all(flow.tabled for flow in flows):
-        return None
-    brought = flows[0].moment - flows[1].moment
-    apart: float = max(abs(up - down - brought) for up, down in zip(*beside, strict=True))
-    return apart / abs(brought)
-
-
 def require_known(drawing: BladeDrawing, tried: Tried, angle: float) -> None:
     """Raise ``MissingInput`` unless the handle force in hover can be worked out."""
     if HOVER in tried.at(angle):
@@ -136,27 +113,11 @@ def require_known(drawing: BladeDrawing, tried: Tried, angle: float) -> None:
     )
 
 
-def with_reflex(drawing: BladeDrawing, angle: float) -> BladeDrawing:
-    """The drawing with another reflex of the finished blade [rad]."""
-    return departed(drawing, [Departure(ANGLE, angle)])
-
-
 def centre_of_pressure(drawing: BladeDrawing) -> tuple[tuple[float, float], ...]:
     """Where the lift acts, in chord fractions from the leading edge, at some lift coefficients."""
     flow = section_flow(drawing)
     moments = ((lift, flow.moment_at(lift)) for lift in LIFTS)
     return tuple((lift, 0.25 - moment / lift) for lift, moment in moments if moment is not None)
-
-
-def bend_of(drawing: BladeDrawing) -> Reflex:
-    if drawing.reflex is None:
-        raise MissingInput(
-            "the drawing has no reflex to size",
-            field="reflex",
-            allowed="a [reflex] table: side, start, angle, other_skin_follows",
-            fix="enter where the bend begins and in which skin; any angle will do",
-        )
-    return drawing.reflex
 
 
 def as_angle(like: Figure, name: str, angle: float, uncertainty: float | None) -> Figure:

@@ -8,16 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.reflex_effects import (
-    HOVER,
-    ReflexEffects,
-    Tried,
-    as_angle,
-    bend_of,
-    reflex_effects,
-    require_known,
-    with_reflex,
-)
+from bladewright.design.reflex_bend import bend_of, with_reflex
+from bladewright.design.reflex_effects import HOVER, ReflexEffects, Tried, as_angle, reflex_effects, require_known
 from bladewright.drawing.blade import Reflex
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput, NotConverged
