@@ -70,7 +70,7 @@ def test_the_drawings_own_model_is_the_uniform_blade_worked_by_hand() -> None:
     assert model is not None
     # M = rho c^2 W^2 (R^3 - r^3) / 6 with 0.45 to 3.55 m, 0.2 m chord, 500 rpm, over 600 and 2200 N m/rad
     moment = 1.225 * 0.04 * (500.0 * math.pi / 30.0) ** 2 * (3.55**3 - 0.45**3) / 6.0
-    # and the blade flattens its own pitch: W^2 times its inertia in the chord less that across it, about 50 N m/rad more
+    # and the blade flattens its own pitch: W^2 times its chordwise less its normal inertia, some 50 N m/rad more
     mass = span_mass(drawing)
     assert mass is not None
     spread = np.trapezoid(mass.chordwise_inertia - mass.normal_inertia, mass.y)
