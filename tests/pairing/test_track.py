@@ -3,8 +3,10 @@
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from bladewright.design.spanwise import span_mass
 from bladewright.design.track import TrackModel, track_model
 from bladewright.drawing.file import read_drawing
 from bladewright.figures import Outcome
@@ -68,8 +70,13 @@ def test_the_drawings_own_model_is_the_uniform_blade_worked_by_hand() -> None:
     assert model is not None
     # M = rho c^2 W^2 (R^3 - r^3) / 6 with 0.45 to 3.55 m, 0.2 m chord, 500 rpm, over 600 and 2200 N m/rad
     moment = 1.225 * 0.04 * (500.0 * math.pi / 30.0) ** 2 * (3.55**3 - 0.45**3) / 6.0
-    assert model.windup_soft == pytest.approx(moment / 600.0, rel=1e-4)
-    assert model.windup_stiff == pytest.approx(moment / 2200.0, rel=1e-4)
+    # and the blade flattens its own pitch: W^2 times its chordwise less its normal inertia, some 50 N m/rad more
+    mass = span_mass(drawing)
+    assert mass is not None
+    spread = np.trapezoid(mass.chordwise_inertia - mass.normal_inertia, mass.y)
+    flattening = (500.0 * math.pi / 30.0) ** 2 * float(spread)
+    assert model.windup_soft == pytest.approx(moment / (600.0 + flattening), rel=1e-4)
+    assert model.windup_stiff == pytest.approx(moment / (2200.0 + flattening), rel=1e-4)
     # of the order of R gamma/8 for a blade of this kind; the exact form is checked beside its source
     assert 0.5 < model.per_pitch < 3.0
 
