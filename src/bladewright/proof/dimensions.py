@@ -11,7 +11,7 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.words import in_words
 from bladewright.errors import BladewrightError
 from bladewright.evidence.records import DimensionSheet, Measured
-from bladewright.figures import Figure, Finding, Missing, Outcome, Where, places_known, spread
+from bladewright.figures import Figure, Finding, Missing, Outcome, Where, places_known, rounded, spread
 from bladewright.proof.comparing import held_to
 from bladewright.proof.tolerances import HOLES, Allowed, allowed_for, asked_for, holes_asked_for, proof_of
 from bladewright.proof.wording import ruled
@@ -121,10 +121,9 @@ def _in_flight(drawing: BladeDrawing, row: Measured) -> str:
             if effect.uncertainty is None:
                 return f"In flight: {value:+.2g} lbf at the handle in the hover ({spread(effect)})."
             known = units.from_si(effect.uncertainty, "lbf", "force")
-            marks = spread(effect).partition("; ")[2]
-            return f"In flight: {value:+.2g} lbf (+/-{known:.2g}) at the handle in the hover" + (
-                f"; {marks}." if marks else "."
-            )
+            marks = "".join(f"; {mark}" for mark in spread(effect).split("; ")[1:])
+            told = f"{'+' if value > 0.0 else ''}{rounded(value, known)} lbf (+/-{known:.2g})"
+            return f"In flight: {told} at the handle in the hover{marks}."
     return "What it does at the handle is not known: " + "; ".join(str(gap) for gap in built.missing) + "."
 
 
