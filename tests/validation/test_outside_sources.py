@@ -11,13 +11,19 @@ from bladewright.selfcheck.running import all_cases, run, source_names
 
 CASES = all_cases()
 NAMED = [pytest.param(case, id=f"{case.source.split(':')[0][:60]}: {case.quantity}") for case in CASES]
+TO_HOLD = [
+    pytest.param(*one.values, id=one.id, marks=pytest.mark.xfail(strict=True, reason=case.disagrees))
+    if case.disagrees
+    else one
+    for one, case in zip(NAMED, CASES, strict=True)
+]  # what is known to disagree must go on doing so, or be told anew
 SAID_HOW_KNOWN = re.compile(
     r"\b(1[89]|20)\d\d\b|from memory|closed form|no source|recomputed|re-derived|definition|public"
 )
 
 
 @pytest.mark.outside
-@pytest.mark.parametrize("case", NAMED)
+@pytest.mark.parametrize("case", TO_HOLD)
 def test_our_number_lies_within_the_band_of_the_published_one(case: Case) -> None:
     checked = run(case)
     assert math.isfinite(checked.ours)

@@ -14,3 +14,4 @@ class Case:
     published: float
     band: float  # absolute half-width
     reason: str = ""  # why the band is what it is
+    disagrees: str = ""  # by how much and why ours is known to miss it; empty where it is to hold

@@ -23,6 +23,12 @@ NUMBER_80 = (
 )
 NUMBER_180 = ((2.00, 0.2213, 0.00814), (6.09, 0.6558, 0.00851), (10.18, 1.0809, 0.01165), (17.13, 1.6219, 0.02513))
 POINTS = NUMBER_80 + NUMBER_180
+TOO_HIGH = (1, 2, 3, 4, 7, 8)  # points where our lift is known to miss the band
+NEAR_GREATEST = (5, 9)  # points beyond 12 deg, where no band is stated for lift
+HIGH = (
+    "4 to 7 % high; left out, each lowering it by some 2 % in trials: the bend of the wake, and moving the wall "
+    "outward instead of blowing through it"
+)
 TRIP = 0.05  # [chord fraction]
 
 
@@ -53,11 +59,15 @@ CASES: tuple[Case, ...] = (
     ),
     *(
         Case(
-            SOURCE, f"0012 tripped, {POINTS[n][0]:g} deg: lift [1]", partial(value, "lift", n), POINTS[n][1], band, LIFT
+            SOURCE,
+            f"0012 tripped, {angle:g} deg, point {number}: lift [1]",
+            partial(value, "lift", number),
+            lift,
+            0.012 if number == 0 else max(0.02, 0.03 * lift),
+            LIFT,
+            disagrees=HIGH if number in TOO_HIGH else "",
         )
-        for n, band in (
-            (0, 0.012),
-            (6, 0.02),
-        )  # the other lifts are known to disagree: tests/validation/test_known_disagreements
+        for number, (angle, lift, _) in enumerate(POINTS)
+        if number not in NEAR_GREATEST
     ),
 )

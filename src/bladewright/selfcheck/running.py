@@ -21,6 +21,7 @@ class Checked:
     difference: float
     band: float
     holds: bool
+    known_disagreement: str = ""  # why it is known not to hold; empty where it is to hold
 
 
 def source_names() -> tuple[str, ...]:
@@ -37,6 +38,5 @@ def run(case: Case) -> Checked:
     """Our number beside the published one; holds when it lies inside the band."""
     ours = float(case.ours())
     difference = ours - case.published
-    return Checked(
-        case.source, case.quantity, ours, case.published, difference, case.band, abs(difference) <= case.band
-    )
+    holds = abs(difference) <= case.band
+    return Checked(case.source, case.quantity, ours, case.published, difference, case.band, holds, case.disagrees)

@@ -35,4 +35,8 @@ def _row(item: Checked) -> str:
         "rounding" if silent else f"{item.difference:+.2g}",
         "0 %" if silent else f"{share:.0%}".replace("%", " %"),
     )
-    return f"| {' | '.join(cells)}{'' if item.holds else ' **does not hold**'} |"
+    return f"| {' | '.join(cells)}{'' if item.holds else ' **does not hold**'}{_told(item)} |"
+
+
+def _told(item: Checked) -> str:
+    return f": {item.known_disagreement}" if item.known_disagreement else ""
