@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladewright.design.section_flow import section_flow
 from bladewright.design.spanwise import span_mass
 from bladewright.design.track import TrackModel, track_model
 from bladewright.drawing.file import read_drawing
@@ -77,8 +78,10 @@ def test_the_drawings_own_model_is_the_uniform_blade_worked_by_hand() -> None:
     flattening = (500.0 * math.pi / 30.0) ** 2 * float(spread)
     assert model.windup_soft == pytest.approx(moment / (600.0 + flattening), rel=1e-4)
     assert model.windup_stiff == pytest.approx(moment / (2200.0 + flattening), rel=1e-4)
-    # of the order of R gamma/8 for a blade of this kind; the exact form is checked beside its source
-    assert 0.5 < model.per_pitch < 3.0
+    # R (rho a c / 2) int y^3 dy / I: R gamma/8 of a blade that lifts from 0.45 m on
+    slope = section_flow(drawing).lift_slope
+    by_hand = 3.55 * 0.5 * 1.225 * slope * 0.2 * (3.55**4 - 0.45**4) / 4.0 / mass.flap_inertia
+    assert model.per_pitch == pytest.approx(by_hand, rel=1e-3)
 
 
 def test_a_drawing_that_leaves_something_out_has_no_model() -> None:
