@@ -120,7 +120,7 @@ def test_a_failed_task_is_our_exit_code(commands: Commands) -> None:
     with pytest.raises(SystemExit) as caught:
         bootstrap.test(["-x"])
     assert caught.value.code == 7
-    assert commands.run == ["python -m pytest -x"]
+    assert commands.run == ["python -m pytest --numprocesses=auto -x"]
 
 
 def test_lint_asks_for_style_types_and_order(commands: Commands) -> None:
