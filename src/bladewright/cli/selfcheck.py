@@ -23,7 +23,7 @@ def selfcheck(json: showing.Json = False) -> None:
     failed = [item for item in checked if not item.holds and not item.known_disagreement]
     known = [item for item in checked if item.known_disagreement]
     if json:
-        showing.as_json(checked)
+        showing.as_json([item.plain for item in checked])
     else:
         held = Counter(item.source for item in checked if item.holds)
         total = Counter(item.source for item in checked)

@@ -2,7 +2,7 @@
 
 import importlib
 import pkgutil
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 import bladewright.selfcheck as room
 from bladewright.selfcheck.case import Case
@@ -22,6 +22,11 @@ class Checked:
     band: float
     holds: bool
     known_disagreement: str = ""  # why it is known not to hold; empty where it is to hold
+
+    @property
+    def plain(self) -> dict[str, str | float | bool]:
+        """The comparison alone, for programs: whether it holds is the whole answer."""
+        return {name: value for name, value in asdict(self).items() if name != "known_disagreement"}
 
 
 def source_names() -> tuple[str, ...]:
