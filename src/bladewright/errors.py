@@ -1,5 +1,6 @@
 """What went wrong, in fields a person can act on. Every error this program raises on purpose is one of these."""
 
+import math
 from collections.abc import Iterable
 
 LONGEST_SHOWN = 80  # letters of a wrong value; a whole line of a log would hide the rest; our own choice
@@ -112,8 +113,8 @@ class CannotCarry(BladewrightError):
     def __init__(self, thrust: float, greatest: float, at: float) -> None:
         self.short, self.greatest, self.at = thrust - greatest, greatest, at
         super().__init__(
-            f"the rotor stalls {self.short:.4g} N short of this thrust", field="thrust", value=thrust,
-            allowed=f"up to {greatest:.5g} N, at a collective of {at:.4g} rad",
+            f"the rotor stalls {self.short:.0f} N short of this thrust", field="thrust", value=thrust,
+            allowed=f"up to {greatest:.0f} N, at a collective of {math.degrees(at):.1f} deg",
             fix="less weight, denser air, more rotor speed or more blade",
         )  # fmt: skip
 
