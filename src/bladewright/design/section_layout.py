@@ -82,8 +82,9 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)[:, None]
     spar_wall = spar_face + inward * wall
     hollow_top, hollow_bottom = heights(spar_wall, hollow)
-    face_top, face_bottom = heights(spar_face, hollow)  # walls thicker than the section fold over and seem to fit
-    left = face_top - face_bottom - spar.top_wall - spar.bottom_wall
+    # walls thicker than the section fold over and seem to fit; it is thinnest at one of the hollow's ends
+    face_top, face_bottom = heights(spar_face, hollow[:, [0, -1]])
+    left = (face_top - face_bottom).min() - spar.top_wall - spar.bottom_wall
     _require_a_hollow(hollow, np.minimum(hollow_top - hollow_bottom, left))
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
