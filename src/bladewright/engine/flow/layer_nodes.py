@@ -4,12 +4,10 @@ A layer at the trailing edge is some per cent of the chord thick; panels much sh
 layer and outer flow agree slowly.
 """
 
-import itertools
-
 import numpy as np
 
 from bladewright.engine.arrays import Floats
-from bladewright.engine.flow.panelling import _each_once, _read, _shared
+from bladewright.engine.flow.panelling import each_once, read_along, spaced
 from bladewright.engine.geometry.outline import Outline
 from bladewright.errors import BadInput
 
@@ -51,8 +49,8 @@ def layer_nodes(outline: Outline, count: int) -> Floats:
         raise BadInput("an even number of panels is needed", field="panels", value=count, allowed="even, at least 40")
     base = float(np.hypot(*(outline.top[-1] - outline.bottom[-1])))
     part = 0.5 * max(LEAST_BASE - base, 0.0)
-    top, top_breaks = _each_once(outline.top + _parted(outline.top, part), outline.breaks)
-    bottom, bottom_breaks = _each_once(outline.bottom - _parted(outline.bottom, part), outline.breaks)
+    top, top_breaks = each_once(outline.top + _parted(outline.top, part), outline.breaks)
+    bottom, bottom_breaks = each_once(outline.bottom - _parted(outline.bottom, part), outline.breaks)
     ring = np.concatenate((top[::-1], bottom[1:]))
     nose = len(top) - 1
     arc = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))))
@@ -64,7 +62,7 @@ def layer_nodes(outline: Outline, count: int) -> Floats:
         )
     )
     joints = [0, *on_top, *([nose] if 0 in outline.breaks else []), *on_bottom, len(arc) - 1]
-    return _read(ring, arc, sorted(set(joints)), places)
+    return read_along(ring, arc, sorted(set(joints)), places)
 
 
 def _parted(surface: Floats, by: float) -> Floats:
@@ -77,11 +75,6 @@ def _spread(ends: Floats, count: int) -> Floats:
     """Places from 0, the nose, to the tail, the given ends of parts among them."""
     fine = np.unique(np.concatenate((np.linspace(0.0, ends[-1], FINE), ends)))
     length = np.minimum(NOSE + NOSE_GROWTH * fine, TAIL + TAIL_GROWTH * (ends[-1] - fine))
-    density = 1.0 / length
-    amount = np.concatenate(([0.0], np.cumsum(0.5 * (density[1:] + density[:-1]) * np.diff(fine))))
-    marks = np.interp(ends, fine, amount)
-    counts = _shared(np.diff(marks), count)
-    wanted = [np.linspace(a, b, n + 1)[:-1] for (a, b), n in zip(itertools.pairwise(marks), counts, strict=True)]
-    places: Floats = np.interp(np.concatenate([*wanted, marks[-1:]]), amount, fine)
-    places[np.concatenate(([0], np.cumsum(counts)))] = ends
+    places, at = spaced(fine, 1.0 / length, ends, count)
+    places[at] = ends
     return places

@@ -4,7 +4,7 @@ import itertools
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Floats, Integers
 from bladewright.engine.geometry.outline import Outline
 from bladewright.errors import BadInput
 
@@ -45,8 +45,8 @@ def panel_nodes(outline: Outline, count: int) -> Floats:
 
     Source: the substitution is Glauert's, Elements of Aerofoil and Airscrew Theory, 1926 (from memory).
     """
-    top, top_breaks = _each_once(outline.top, outline.breaks)
-    bottom, bottom_breaks = _each_once(outline.bottom, outline.breaks)
+    top, top_breaks = each_once(outline.top, outline.breaks)
+    bottom, bottom_breaks = each_once(outline.bottom, outline.breaks)
     nose = len(top) - 1
     breaks = {*(nose - at for at in top_breaks), *(nose + at for at in bottom_breaks)}
     if 0 in outline.breaks:
@@ -108,11 +108,28 @@ def _placed(ring: Floats, nose: int, breaks: list[int], count: int) -> Floats:
             arc[nose] + _spread(arc[on_bottom] - arc[nose], half)[1:],
         )
     )
-    return _read(ring, arc, sorted({0, *breaks, last}), places)
+    return read_along(ring, arc, sorted({0, *breaks, last}), places)
 
 
-def _each_once(surface: Floats, breaks: tuple[int, ...]) -> tuple[Floats, list[int]]:
-    """A surface without repeated points, and its inner breaks by their new numbers."""
+def each_once(surface: Floats, breaks: tuple[int, ...]) -> tuple[Floats, list[int]]:
+    """A surface without repeated points, and its inner breaks by their new numbers.
+
+    Parameters
+    ----------
+    surface : (n, 2) array
+        From nose to tail. [chord fraction]
+    breaks : tuple of int
+        Numbers of points where slope or curvature jumps. [-]
+
+    Returns
+    -------
+    (m, 2) array, list of int
+        Without the points that stand on the one before; breaks but for the two ends. [chord fraction, -]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
     step = np.hypot(*np.diff(surface, axis=0).T)
     kept = np.concatenate(([True], step > SAME_PLACE * step.sum()))
     number = np.cumsum(kept) - 1
@@ -131,14 +148,46 @@ def _spread(ends: Floats, count: int) -> Floats:
     density = np.ones_like(fine)
     for at, shorter in zip(ends[1:-1], np.minimum(parts[:-1], parts[1:]), strict=True):
         density = np.maximum(density, usual / (shorter + GROWTH * np.abs(place - at)))
+    turned, at = spaced(fine, density, angle, count)
+    places: Floats = 0.5 * whole * (1.0 - np.cos(turned))
+    places[at] = ends  # a break is where it is, not off by rounding
+    return places
+
+
+def spaced(fine: Floats, density: Floats, ends: Floats, count: int) -> tuple[Floats, Integers]:
+    """Places with the same amount of a density between them, the ends of parts among them.
+
+    Parameters
+    ----------
+    fine : (f,) array
+        Where the density is known, increasing. [any]
+    density : (f,) array
+        More than zero. [-]
+    ends : (p + 1,) array
+        Of the parts; the first and the last are those of ``fine``. [as fine]
+    count : int
+        Of steps in all, shared among the parts by their amounts. [-]
+
+    Returns
+    -------
+    (count + 1,) array, (p + 1,) array
+        The places, and which of them are the ends of parts. [as fine, -]
+
+    Raises
+    ------
+    BadInput
+        If there are more parts than steps.
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
     amount = np.concatenate(([0.0], np.cumsum(0.5 * (density[1:] + density[:-1]) * np.diff(fine))))
-    marks = np.interp(angle, fine, amount)
+    marks = np.interp(ends, fine, amount)
     counts = _shared(np.diff(marks), count)
     wanted = [np.linspace(a, b, n + 1)[:-1] for (a, b), n in zip(itertools.pairwise(marks), counts, strict=True)]
-    turned = np.interp(np.concatenate([*wanted, marks[-1:]]), amount, fine)
-    places: Floats = 0.5 * whole * (1.0 - np.cos(turned))
-    places[np.concatenate(([0], np.cumsum(counts)))] = ends  # a break is where it is, not off by rounding
-    return places
+    places: Floats = np.interp(np.concatenate([*wanted, marks[-1:]]), amount, fine)
+    return places, np.concatenate(([0], np.cumsum(counts)))
 
 
 def _shared(amounts: Floats, count: int) -> list[int]:
@@ -154,8 +203,29 @@ def _shared(amounts: Floats, count: int) -> list[int]:
     return [int(share) for share in shares]
 
 
-def _read(ring: Floats, arc: Floats, joints: list[int], places: Floats) -> Floats:
-    """The outline at places of its length, by a cubic through each part."""
+def read_along(ring: Floats, arc: Floats, joints: list[int], places: Floats) -> Floats:
+    """The outline at places of its length, by a cubic through each part.
+
+    Parameters
+    ----------
+    ring : (n, 2) array
+        The outline's points. [chord fraction]
+    arc : (n,) array
+        How far along the outline they stand. [chord fraction]
+    joints : list of int
+        Where one part ends and the next begins: nothing is read across them. [-]
+    places : (m,) array
+        Along the outline. [chord fraction]
+
+    Returns
+    -------
+    (m, 2) array
+        [chord fraction]
+
+    Notes
+    -----
+    Source: interpolation by splines of degree three, or fewer points' worth; no source needed.
+    """
     from scipy.interpolate import make_interp_spline
 
     nodes = np.empty((len(places), 2))
