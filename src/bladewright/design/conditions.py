@@ -11,11 +11,11 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.rotor.atmosphere import GRAVITY, Air
-from bladewright.engine.rotor.axial_flow import axial_flow
+from bladewright.engine.rotor.axial_flow import AxialFlow, axial_flow
 from bladewright.engine.rotor.bent_blade import coned_turning_moment
 from bladewright.engine.rotor.blade_element import LiftingBlade
 from bladewright.engine.rotor.hover import Hover, hover_sweep, hover_with_thrust
-from bladewright.engine.rotor.rotor_blade import Elements, RotorBlade
+from bladewright.engine.rotor.rotor_blade import RotorBlade
 
 QUARTER = 0.25
 STATIONS = 101  # along the lifting part
@@ -84,21 +84,7 @@ def _below_stall(blade: RotorBlade, blades: int, speed: float, air: Air, thrust:
 @lru_cache(maxsize=MOST_KEPT)
 def _hovering(plan: Planform, flow: SectionFlow, blades: int, speed: float, air: Air, thrust: float) -> Condition:
     found = _hover(plan, flow, blades, speed, air, thrust)
-    parts = found.parts
-    lift = found.lift_per_length * parts.length
-    return Condition(
-        collective=found.collective,
-        inflow=found.induced_power / found.thrust,
-        rotor_speed=speed,
-        lift_moment=float(lift @ parts.y),
-        torque=found.power / speed / blades,
-        section_moment=float(found.moment_per_length @ parts.length),
-        offset_moment=float(-lift @ parts.aft),
-        per_moment=_per_moment(parts, speed, air),
-        turning=coned_turning_moment(parts.y, parts.length, parts.chord, speed, air.density),
-        power=found.power,
-        computed_share=found.computed_share,
-    )
+    return _condition(found, found.induced_power / found.thrust, blades, speed, air)
 
 
 @lru_cache(maxsize=MOST_KEPT)
@@ -106,25 +92,26 @@ def _steady(
     plan: Planform, flow: SectionFlow, blades: int, speed: float, air: Air, thrust: float, collective: float
 ) -> Condition:
     found = axial_flow(rotor_blade(plan, flow), blades, speed, air, thrust, collective)
+    return _condition(found, found.inflow, blades, speed, air)
+
+
+def _condition(found: Hover | AxialFlow, inflow: float, blades: int, speed: float, air: Air) -> Condition:
     parts = found.parts
     lift = found.lift_per_length * parts.length
+    pressure = 0.5 * air.density * (speed * parts.y) ** 2
     return Condition(
-        collective=collective,
-        inflow=found.inflow,
+        collective=found.collective,
+        inflow=inflow,
         rotor_speed=speed,
         lift_moment=float(lift @ parts.y),
         torque=found.power / speed / blades,
         section_moment=float(found.moment_per_length @ parts.length),
         offset_moment=float(-lift @ parts.aft),
-        per_moment=_per_moment(parts, speed, air),
+        per_moment=float((pressure * parts.chord**2) @ parts.length),
         turning=coned_turning_moment(parts.y, parts.length, parts.chord, speed, air.density),
         power=found.power,
         computed_share=found.computed_share,
     )
-
-
-def _per_moment(parts: Elements, speed: float, air: Air) -> float:
-    return float((0.5 * air.density * (speed * parts.y) ** 2 * parts.chord**2) @ parts.length)
 
 
 def rotor_blade(plan: Planform, flow: SectionFlow) -> RotorBlade:
