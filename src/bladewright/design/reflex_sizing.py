@@ -73,10 +73,7 @@ def _before_bonding(bend: Reflex, angle: float) -> tuple[Figure | None, Figure |
     """Loose skin and mould for a finished reflex [rad]: the drawing's own differences kept, ratio as their doubt."""
     found: list[Figure | None] = []
     missing = []
-    for name, words in (
-        ("loose_skin", "reflex the roll must leave in the loose skin"),
-        ("mould", "reflex of the mould"),
-    ):
+    for name, words in BEFORE_BONDING:
         table = getattr(bend, name)
         if table is None:
             found.append(None)

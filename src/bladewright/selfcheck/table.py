@@ -16,8 +16,7 @@ def validation_table(checked: Iterable[Checked]) -> str:
         lines += [
             f"## {source}",
             "",
-            "| quantity | ours | published | difference | of the band |",
-            "|---|---|---|---|---|",
+            *HEAD,
         ]
         lines += [_row(item) for item in cases]
         lines.append("")
