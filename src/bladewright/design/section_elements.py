@@ -17,11 +17,11 @@ from bladewright.engine.structure.layers import Side, heights, place_on, points_
 from bladewright.engine.structure.section_mesh import Patch, SectionMesh, section_mesh
 from bladewright.errors import MissingInput
 
-SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)
+SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
 SIDES: tuple[Side, Side] = ("top", "bottom")
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
-FAN, RUN, WEB, TAIL, FIN = 8, 4, 2, 8, 2
-WALL_ROWS, WEB_ROWS, FILLER_ROWS = 2, 6, 2
+FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 6, 1
+WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2
 NEAR = 0.02  # of a stretch: a part that ends nearer than this to the stretch's end ends there
 NO_LENGTH = 1e-7  # [m] a stretch shorter than this is not there
 NOWHERE = (np.inf, np.inf)
