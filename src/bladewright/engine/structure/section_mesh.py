@@ -48,7 +48,7 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
 
     Notes
     -----
-    Which nodes are one is read from the first section. An edge may be drawn together to a point.
+    Nodes are one where they are so in the mean of the sections. An edge may be drawn together to a point.
 
     Source: definition; no source needed.
     """
@@ -71,7 +71,7 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
         layers.append(np.tile(np.array(patch.layers, dtype=np.intp), (columns - 1) // 2))
         origin.append(np.full(len(numbers[-1]), at, dtype=np.intp))
     every = np.concatenate(points, axis=1)
-    place = np.round(every[0] / SAME_PLACE).astype(np.int64)
+    place = np.round(every.mean(axis=0) / SAME_PLACE).astype(np.int64)
     _, first, which = np.unique(place[:, 0] * (1 << 32) + place[:, 1], return_index=True, return_inverse=True)
     return SectionMesh(
         nodes=every[:, first],
