@@ -150,7 +150,9 @@ def section_mesh(
         if x[0] == start:
             lifted = i[1] + np.array([0.0, fillable(glue)])
             blocks.add([lifted, i[1]], [glue.material], [1])
-    o, i, *_ = rows(np.linspace(close, tail, 4 * fine + 1))
+    behind = np.linspace(close, tail, 4 * fine + 1)
+    o, i, *_ = rows(behind)
+    sheets(behind)
     blocks.add([o[0], i[0], i[1], o[1]], [skin.material, glue.material, skin.material], [2 * fine, 1, 2 * fine])
     return blocks.mesh()
 

@@ -7,6 +7,7 @@ to the chord; behind, they stand square to the chord. Film that lies in the seam
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -46,6 +47,10 @@ class _Stretch:
     doubled: Floats  # (s, 2)
     filled: Floats  # (s, 2)
 
+    def some(self, at: Integers) -> "_Stretch":
+        """The same of some sections."""
+        return _Stretch(self.begin[at], self.end[at], self.doubled[at], self.filled[at])
+
     @property
     def pattern(self) -> Floats:
         """The same for sections that may be meshed alike. (s, 5)"""
@@ -61,8 +66,7 @@ class _Stretch:
         for a, b in itertools.pairwise(sorted(ends, key=lambda share: float(share[0]))):
             length, middle = float((b - a)[0]), float(0.5 * (a + b)[0])
             if length > 0.0:
-                steps = np.linspace(0.0, 1.0, 2 * max(1, round(count * length)) + 1)
-                share = a[:, None] + (b - a)[:, None] * steps
+                share = a[:, None] + (b - a)[:, None] * _steps(max(1, round(count * length)))
                 covered = [bool(part[0, 0] < middle < part[0, 1]) for part in (self.doubled, self.filled)]
                 yield self.begin[:, None] + (self.end - self.begin)[:, None] * share, covered[0], covered[1]
 
@@ -76,18 +80,27 @@ class _Frame:
     front_ends: dict[Side, list[Floats]]  # (s,) point numbers on each face at the web's front
     stretches: dict[str, _Stretch]
 
+    def some(self, at: Integers) -> "_Frame":
+        """The same of some sections."""
+        if len(at) == len(self.edge):
+            return self
+        return _Frame(
+            [face[at] for face in self.faces],
+            self.edge[at],
+            {side: [end[at] for end in ends] for side, ends in self.front_ends.items()},
+            {name: stretch.some(at) for name, stretch in self.stretches.items()},
+        )
+
 
 def section_elements(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool) -> list[Elements]:
     """Meshes of all sections of a layout, with or without doubler and filler."""
     frame = _frame(drawing, layout, doubled, filled)
     pattern = np.concatenate([stretch.pattern for stretch in frame.stretches.values()], axis=1)
-    kinds, which = np.unique(pattern, axis=0, return_inverse=True)
-    if len(kinds) == 1:
-        return [Elements(np.arange(len(layout.chord)), section_mesh(list(_patches(frame))))]
-    found = []
-    for kind in range(len(kinds)):
-        at = np.flatnonzero(which.ravel() == kind)
-        found.append(Elements(at, section_mesh(list(_patches(_frame(drawing, layout.some(at), doubled, filled))))))
+    left, found = np.arange(len(pattern)), []
+    while len(left):
+        alike = (pattern[left] == pattern[left[0]]).all(-1)
+        at, left = left[alike], left[~alike]
+        found.append(Elements(at, section_mesh(list(_patches(frame.some(at))))))
     return found
 
 
@@ -184,30 +197,37 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
                 [points_at(face, a + (end[:, None] - a) * share) for face, end in zip(faces[some], ends, strict=True)],
                 layers,
             )
-    for x, doubled, _ in stretches["web"].pieces(WEB):
+    upright = [
+        (name, *piece)
+        for name, count in (("web", WEB), ("tail", TAIL), ("fin", FIN), ("end", FIN))
+        for piece in stretches[name].pieces(count)
+    ]
+    every = np.concatenate([x for _, x, _, _ in upright], axis=1)
+    read = [heights(face, every) for face in faces]
+    last = 0
+    for name, x, doubled, filled in upright:
         some, layers = chosen(doubled)
-        top, bottom = _up_and_down(faces[some], x)
-        yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]])
-    for name, count, between in (("tail", TAIL, None), ("fin", FIN, (FILM, 1)), ("end", FIN, None)):
-        for x, doubled, filled in stretches[name].pieces(count):
-            some, layers = chosen(doubled)
-            top, bottom = _up_and_down(faces[some][:-2], x)
-            if name != "tail":  # a curved side would fold the film over where it runs out
-                top, bottom = (_straight(lines) for lines in (top, bottom))
-            skins = layers[:-2]
-            middle = (FILLER, FILLER_ROWS) if filled and name == "tail" else between
-            if middle is not None:
-                yield _patch([*bottom, *top[::-1]], [*skins, middle, *skins[::-1]])
-            else:
-                yield _patch(bottom, skins)
-                yield _patch(top, skins)
+        here = slice(last, last := last + x.shape[1])
+        top, bottom = ([np.stack((x, z[side][:, here]), axis=-1) for z in read[some]] for side in (0, 1))
+        if name == "web":
+            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]])
+            continue
+        skins, top, bottom = layers[:-2], top[:-2], bottom[:-2]
+        if name != "tail":  # a curved side would fold the film over where it runs out
+            top, bottom = _straight(top), _straight(bottom)
+        between = (FILLER, FILLER_ROWS) if filled and name == "tail" else (FILM, 1) if name == "fin" else None
+        if between is not None:
+            yield _patch([*bottom, *top[::-1]], [*skins, between, *skins[::-1]])
+        else:
+            yield _patch(bottom, skins)
+            yield _patch(top, skins)
 
 
-def _up_and_down(faces: list[Floats], x: Floats) -> tuple[list[Floats], list[Floats]]:
-    """Lines over places along the chord, on the top and on the bottom of each face."""
-    z = [heights(face, x) for face in faces]
-    top, bottom = ([np.stack((x, one), axis=-1) for one in side] for side in zip(*z, strict=True))
-    return top, bottom
+@lru_cache(maxsize=64)
+def _steps(elements: int) -> Floats:
+    """Nodes along so many elements, from nought to one."""
+    steps: Floats = np.linspace(0.0, 1.0, 2 * elements + 1)
+    return steps
 
 
 def _straight(lines: list[Floats]) -> list[Floats]:
@@ -221,7 +241,7 @@ def _patch(lines: list[Floats], layers: Layers) -> Patch:
     """Rows of elements between successive lines."""
     rows, names = [lines[0][:, :, None]], []
     for low, high, (material, count) in zip(lines[:-1], lines[1:], layers, strict=True):
-        part = np.linspace(0.0, 1.0, 2 * count + 1)[1:, None]
+        part = _steps(count)[1:, None]
         rows.append(low[:, :, None] + part * (high - low)[:, :, None])
         names += [material] * count
     return Patch(np.concatenate(rows, axis=2), tuple(names))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -52,7 +53,9 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
 
     Source: definition; no source needed.
     """
-    points, numbers, layers, origin, count = [], [], [], [], 0
+    points, numbers, count = [], [], 0
+    layers: list[int] = []
+    origin: list[int] = []
     for at, patch in enumerate(patches):
         sections, columns, rows, _ = patch.nodes.shape
         if columns % 2 == 0 or rows % 2 == 0 or rows != 2 * len(patch.layers) + 1:
@@ -63,19 +66,25 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
                 value=(columns, rows),
                 allowed="two steps to an element both ways, a layer for each row of elements",
             )
-        number = count + np.arange(columns * rows).reshape(columns, rows)
+        numbers.append(count + _numbers(columns, rows))
         count += columns * rows
         points.append(patch.nodes.reshape(sections, columns * rows, 2))
-        windows = np.lib.stride_tricks.sliding_window_view(number, (3, 3))[::2, ::2]
-        numbers.append(windows.reshape(-1, 9))
-        layers.append(np.tile(np.array(patch.layers, dtype=np.intp), (columns - 1) // 2))
-        origin.append(np.full(len(numbers[-1]), at, dtype=np.intp))
+        layers += [*patch.layers] * ((columns - 1) // 2)
+        origin += [at] * len(numbers[-1])
     every = np.concatenate(points, axis=1)
     place = np.round(every.mean(axis=0) / SAME_PLACE).astype(np.int64)
     _, first, which = np.unique(place[:, 0] * (1 << 32) + place[:, 1], return_index=True, return_inverse=True)
     return SectionMesh(
         nodes=every[:, first],
         elements=which[np.concatenate(numbers)],
-        layers=np.concatenate(layers),
-        origin=np.concatenate(origin),
+        layers=np.array(layers, dtype=np.intp),
+        origin=np.array(origin, dtype=np.intp),
     )
+
+
+@lru_cache(maxsize=256)
+def _numbers(columns: int, rows: int) -> Integers:
+    """The nine nodes of each element of a patch."""
+    corner = np.add.outer(rows * np.arange(0, columns - 1, 2), np.arange(0, rows - 1, 2)).ravel()
+    nine: Integers = np.add.outer(rows * np.arange(3), np.arange(3)).ravel()
+    return corner[:, None] + nine
