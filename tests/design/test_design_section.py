@@ -164,7 +164,7 @@ def test_reading_between_chords_is_as_good_as_working_out_each(
     a, b = section_stiffness(taper, read), section_stiffness(taper, each)
     # G J has a kink at the chord where the skins begin to touch at the trailing edge, which no polynomial follows
     assert np.asarray(a.torsion) == pytest.approx(np.asarray(b.torsion), rel=2e-3)
-    assert np.asarray(a.shear_x) == pytest.approx(np.asarray(b.shear_x), abs=1e-4 * 0.2)
+    assert np.asarray(a.shear_x) == pytest.approx(np.asarray(b.shear_x), abs=3e-4 * 0.2)
 
 
 def test_parts_add_up_and_reach_as_far_as_drawn(drawing: BladeDrawing) -> None:

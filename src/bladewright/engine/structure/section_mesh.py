@@ -18,11 +18,12 @@ class Patch:
 
     nodes: Floats  # (s, 2 columns + 1, 2 rows + 1, 2) x aft and z up [m]
     layers: tuple[int, ...]  # what each row of elements is made of: a number of the section's materials
+    rank: Floats | None = None  # (2 columns + 1,) nodes are numbered by it, so that neighbours have near numbers [-]
 
 
 @dataclass(frozen=True, slots=True)
 class SectionMesh:
-    """Elements that share the nodes where patches touch; nodes run from the nose aft."""
+    """Elements that share the nodes where patches touch."""
 
     nodes: Floats  # (s, n, 2) [m]
     elements: Integers  # (e, 9) nodes, three rows of three
@@ -53,7 +54,7 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
 
     Source: definition; no source needed.
     """
-    points, numbers, count = [], [], 0
+    points, numbers, ranks, count = [], [], [], 0
     layers: list[int] = []
     origin: list[int] = []
     for at, patch in enumerate(patches):
@@ -69,14 +70,19 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
         numbers.append(count + _numbers(columns, rows))
         count += columns * rows
         points.append(patch.nodes.reshape(sections, columns * rows, 2))
+        rank = patch.nodes[0, :, 0, 0] if patch.rank is None else patch.rank
+        ranks.append(np.repeat(rank, rows))
         layers += [*patch.layers] * ((columns - 1) // 2)
         origin += [at] * len(numbers[-1])
     every = np.concatenate(points, axis=1)
     place = np.round(every.mean(axis=0) / SAME_PLACE).astype(np.int64)
     _, first, which = np.unique(place[:, 0] * (1 << 32) + place[:, 1], return_index=True, return_inverse=True)
+    order = np.argsort(np.concatenate(ranks)[first], kind="stable")
+    number = np.empty_like(order)
+    number[order] = np.arange(len(order))
     return SectionMesh(
-        nodes=every[:, first],
-        elements=which[np.concatenate(numbers)],
+        nodes=every[:, first[order]],
+        elements=number[which.ravel()][np.concatenate(numbers)],
         layers=np.array(layers, dtype=np.intp),
         origin=np.array(origin, dtype=np.intp),
     )
