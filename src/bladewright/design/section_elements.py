@@ -93,15 +93,17 @@ class _Frame:
         )
 
 
-def section_elements(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool) -> list[Elements]:
-    """Meshes of all sections of a layout, with or without doubler and filler."""
+def section_elements(
+    drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool, fine: int = 1
+) -> list[Elements]:
+    """Meshes of all sections of a layout, with or without doubler and filler; ``fine`` multiplies every count."""
     frame = _frame(drawing, layout, doubled, filled)
     pattern = np.concatenate([stretch.pattern for stretch in frame.stretches.values()], axis=1)
     left, found = np.arange(len(pattern)), []
     while len(left):
         alike = (pattern[left] == pattern[left[0]]).all(-1)
         at, left = left[alike], left[~alike]
-        found.append(Elements(at, section_mesh(list(_patches(frame.some(at))))))
+        found.append(Elements(at, section_mesh(list(_patches(frame.some(at), fine)))))
     return found
 
 
@@ -167,16 +169,16 @@ def _closed_from(layout: SectionLayout, widest: float) -> Floats:
     return close
 
 
-def _patches(frame: _Frame) -> Iterator[Patch]:
+def _patches(frame: _Frame, fine: int) -> Iterator[Patch]:
     faces, stretches = frame.faces, frame.stretches
-    sheets: Layers = [(SKIN, 1), (FILM, 1), (SPAR, WALL_ROWS)]
+    sheets: Layers = [(SKIN, 1), (FILM, 1), (SPAR, fine * WALL_ROWS)]
     outer: Layers = [(DOUBLER, 1), (FILM, 1)]
 
     def chosen(doubled: bool) -> tuple[slice, Layers]:
         """The faces and layers outside the hollow."""
         return (slice(0, None), outer + sheets) if doubled else (slice(-4, None), sheets)
 
-    for number, away, _ in stretches["fan"].pieces(FAN):
+    for number, away, _ in stretches["fan"].pieces(fine * FAN):
         some, layers = chosen(not away)
         a, b = stretches["fan"].begin[:, None], stretches["fan"].end[:, None]
         share = ((number - a) / (b - a))[..., None]
@@ -185,7 +187,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
         yield _patch(lines, layers, np.abs(share[0, :, 0] - 0.5))
     for side in SIDES:
         a, b = stretches[side].begin[:, None], stretches[side].end[:, None]
-        for number, doubled, _ in stretches[side].pieces(RUN):
+        for number, doubled, _ in stretches[side].pieces(fine * RUN):
             some, layers = chosen(doubled)
             share = (number - a) / (b - a)
             ends = frame.front_ends[side][some]
@@ -197,7 +199,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
     upright = [
         (name, *piece)
         for name, count in (("web", WEB), ("tail", TAIL), ("fin", FIN))
-        for piece in stretches[name].pieces(count)
+        for piece in stretches[name].pieces(fine * count)
     ]
     every = np.concatenate([x for _, x, _, _ in upright], axis=1)
     read = [heights(face, every) for face in faces]
@@ -208,7 +210,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
         rank = 2.0 + x[0]
         top, bottom = ([np.stack((x, z[side][:, here]), axis=-1) for z in read[some]] for side in (0, 1))
         if name == "web":
-            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]], rank)
+            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, fine * WEB_ROWS), *layers[::-1]], rank)
             continue
         skins, top, bottom = layers[:-2], top[:-2], bottom[:-2]
         if name == "fin":

@@ -17,16 +17,33 @@ _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])
 _WEIGHT = np.array([5.0, 8.0, 5.0]) / 9.0
 
 
-def _shapes(at: Floats) -> tuple[Floats, Floats]:
+def _quadratics(at: Floats) -> tuple[Floats, Floats]:
     """The three quadratics on (-1, 0, 1) and their slopes. (..., 3) each."""
     value = np.stack((0.5 * at * (at - 1.0), 1.0 - at * at, 0.5 * at * (at + 1.0)), axis=-1)
     slope = np.stack((at - 0.5, -2.0 * at, at + 0.5), axis=-1)
     return value, slope
 
 
-def _tensor(along: Floats, across: Floats) -> tuple[Floats, Floats]:
-    """Shape functions (..., 9) and their slopes (..., 2, 9) at places of the square."""
-    (a, da), (b, db) = _shapes(along), _shapes(across)
+def shape_slopes(along: Floats, across: Floats) -> tuple[Floats, Floats]:
+    """Shape functions of the nine-node element and how they grow along and across it.
+
+    Parameters
+    ----------
+    along, across : (...) arrays
+        Place within the element, from -1 to 1. [-]
+
+    Returns
+    -------
+    (..., 9) and (..., 2, 9) arrays
+        [-]
+
+    Notes
+    -----
+    Products of quadratics.
+
+    Source: J. L. Lagrange's interpolation; definition.
+    """
+    (a, da), (b, db) = _quadratics(along), _quadratics(across)
     nine = (*np.shape(along), 9)
     value = (a[..., :, None] * b[..., None, :]).reshape(nine)
     slopes = ((da[..., :, None] * b[..., None, :]).reshape(nine), (a[..., :, None] * db[..., None, :]).reshape(nine))
@@ -34,7 +51,7 @@ def _tensor(along: Floats, across: Floats) -> tuple[Floats, Floats]:
 
 
 _ALONG, _ACROSS = (grid.ravel() for grid in np.meshgrid(_GAUSS, _GAUSS, indexing="ij"))
-_SHAPE, _SLOPE = _tensor(_ALONG, _ACROSS)  # (9 points, 9), (9 points, 2, 9)
+_SHAPE, _SLOPE = shape_slopes(_ALONG, _ACROSS)  # (9 points, 9), (9 points, 2, 9)
 _AREA = np.outer(_WEIGHT, _WEIGHT).ravel()
 
 
