@@ -1,7 +1,7 @@
 """The drawn section as finite elements: every bonded part, its layers, and the places where parts begin and end.
 
-Ahead of the hollow, columns of elements fan round the nose; along the hollow they turn from square to the wall to square
-to the chord; behind, they stand square to the chord. Film that lies in the seam where it holds nothing is left out.
+Ahead of the hollow, columns of elements fan round the nose; along the hollow they turn from square to the wall to
+square to the chord; behind, they stand square to the chord. Film in the seam that holds nothing is left out.
 """
 
 import itertools
@@ -231,7 +231,7 @@ def _steps(elements: int) -> Floats:
 
 
 def _part_and_straighten(top: list[Floats], bottom: list[Floats], least: Floats) -> None:
-    """Keep some film [m] between skins that touch, and no side curved, which would fold the film over where it runs out."""
+    """Keep some film [m] between skins that touch, and sides straight, or the film folds over where it runs out."""
     for line in (*top, *bottom):
         line[:, 1::2] = 0.5 * (line[:, :-1:2] + line[:, 2::2])
     short = np.maximum(least[:, None] - (top[-1][..., 1] - bottom[-1][..., 1]), 0.0)

@@ -9,7 +9,7 @@ from bladewright.errors import MissingInput
 
 
 def section_matrices(drawing: BladeDrawing, radii: Floats) -> SectionMatrices:
-    """Stiffness and mass at radii [m], in each section's own axes; ``MissingInput`` without moduli, spar or adhesive."""
+    """Stiffness and mass at radii [m], in each section's axes; ``MissingInput`` without moduli, spar or adhesive."""
     gaps = beam_gaps(drawing)
     if gaps:
         raise MissingInput(f"{gaps[0].name} needs what is not entered", field=gaps[0].needs[0])
