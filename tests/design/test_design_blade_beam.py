@@ -67,7 +67,7 @@ def test_tape_weighs_its_length_round_the_nose_and_bears_nothing(drawing: BladeD
     tape = ErosionTape.model_construct(area_density=0.35, back=0.10, inner=1.0, outer=3.5)
     beam, plain = blade_beam(drawing.model_copy(update={"erosion_tape": tape})), blade_beam(drawing)
     at, base = np.searchsorted(beam.y, 2.0), np.searchsorted(plain.y, 2.0)
-    # ahead of 10 % of 200 mm the section is nearly half an ellipse 20 mm long and, at 12 % thick, 2 x 9.4 mm deep there:
+    # ahead of 10 % of 200 mm the section is nearly half an ellipse 20 mm long and, at 12 % thick, 2 x 9.4 mm deep:
     # pi / 2 (3 (a + b) - sqrt((3 a + b) (a + 3 b))) by S. Ramanujan, 1914
     a, b = 0.020, 0.0094
     length = 0.5 * np.pi * (3.0 * (a + b) - np.sqrt((3.0 * a + b) * (a + 3.0 * b)))

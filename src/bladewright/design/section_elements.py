@@ -11,7 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from bladewright.design.section_layout import SectionLayout, fillable
+from bladewright.design.section_layout import SIDES, SectionLayout, fillable
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
 from bladewright.engine.structure.layers import Side, heights, place_on, points_at
@@ -19,7 +19,6 @@ from bladewright.engine.structure.section_mesh import Patch, SectionMesh, sectio
 from bladewright.errors import MissingInput
 
 SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
-SIDES: tuple[Side, Side] = ("top", "bottom")
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
 FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 6, 2
 WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2

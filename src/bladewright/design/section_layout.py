@@ -17,12 +17,13 @@ from bladewright.design.section_moduli import filler_bears
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
-from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of, place_on, points_at
+from bladewright.engine.structure.layers import Side, ahead_of, between, heights, inward_of, place_on, points_at
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.errors import BadInput, MissingInput
 
 POINTS = 121  # a side of the outline: area within 0.02 % of the smooth one
 PLACES = 41  # along a straight-sided part
+SIDES: tuple[Side, Side] = ("top", "bottom")
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +230,7 @@ def _tape(drawing: BladeDrawing, chord: Floats, outer: Floats) -> list[Part]:
     tape = drawing.erosion_tape
     if tape is None:
         return []
-    ends = [place_on(outer, tape.back * chord, side)[:, None] for side in ("top", "bottom")]
+    ends = [place_on(outer, tape.back * chord, side)[:, None] for side in SIDES]
     along = np.linspace(0.0, 1.0, 2 * POINTS)
     line = points_at(outer, ends[0] + (ends[1] - ends[0]) * along)
     reach = _reach("erosion_tape", tape.inner, tape.outer)

@@ -97,7 +97,7 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
     Free to warp, perfect bonds. Stiffness in torsion is found too high by an error that falls with the fourth power of
     the element, or its 4/3 power at an inward corner.
 
-    Source: B. de Saint-Venant, 1855 and 1856, as in S. P. Timoshenko, J. N. Goodier, Theory of Elasticity (from memory).
+    Source: B. de Saint-Venant, 1855 and 1856, in S. P. Timoshenko, J. N. Goodier, Theory of Elasticity (from memory).
     """
     e_of, g_of = young[mesh.layers], shear[mesh.layers]
     corner = mesh.nodes[:, mesh.elements]  # (s, e, 9, 2)
@@ -123,7 +123,7 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
     away = place - centre[:, None, None]
     x_c, z_c = away[..., 0], away[..., 1]
     inertia = _integrals(weight, away)[:, [3, 5, 5, 4]].reshape(-1, 2, 2)
-    growth = np.linalg.inv(inertia)
+    growth: Floats = np.asarray(np.linalg.inv(inertia), dtype=np.float64)
 
     stiff_weight = area * g_of[:, None]
     flat = slope.reshape(*slope.shape[:2], 18, 9)
