@@ -12,6 +12,7 @@ from functools import lru_cache
 import numpy as np
 
 from bladewright.design.section_layout import SIDES, SectionLayout, fillable
+from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
 from bladewright.engine.structure.layers import Side, heights, place_on, points_at
@@ -120,7 +121,7 @@ def _frame(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: 
     hollow = layout.hollow
     begin = {side: place_on(layout.spar_wall, hollow[:, 0], side) for side in SIDES}
     ends = {side: [place_on(face, hollow[:, -1], side) for face in faces] for side in SIDES}
-    places = [hollow[:, -1], hollow[:, -1] + spar.web, _closed_from(layout, fillable(glue)), layout.seam[:, -1]]
+    places = [hollow[:, -1], hollow[:, -1] + spar.web, seam_closes(layout, glue), layout.seam[:, -1]]
     stretches = {
         name: _Stretch(a, b, _shares(sheets, layout.chord, a, b), _shares(filling, layout.chord, a, b))
         for name, (a, b) in zip(("web", "tail", "fin"), itertools.pairwise(places), strict=True)
@@ -159,8 +160,9 @@ def _numbers(layout: SectionLayout, part: tuple[float, float], side: Side) -> Fl
     return np.stack([place_on(layout.outer, share * layout.chord, side) for share in part], axis=-1)
 
 
-def _closed_from(layout: SectionLayout, widest: float) -> Floats:
-    """Place where the seam begins to hold; the trailing edge where it never does."""
+def seam_closes(layout: SectionLayout, glue: Adhesive) -> Floats:
+    """Place [m] where the seam begins to hold, of each section; the trailing edge where it never does."""
+    widest = fillable(glue)
     close = np.empty_like(layout.chord)
     for at, (x, gap) in enumerate(zip(layout.seam, layout.seam_gap, strict=True)):
         narrowing = np.minimum.accumulate(gap)
