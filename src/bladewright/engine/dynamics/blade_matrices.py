@@ -5,6 +5,7 @@ its bending slope; where the shear centre lies off the feathering axis, twist sh
 """
 
 from dataclasses import dataclass
+from dataclasses import fields as fields_of
 
 import numpy as np
 
@@ -35,6 +36,22 @@ class Fields:
 
 
 @dataclass(frozen=True, slots=True)
+class Carried:
+    """Mass at the points with its moments, turned into the plane of rotation."""
+
+    mass: Floats  # (q,) [kg]
+    aft: Floats  # (q,) mass times its place [kg m]
+    up: Floats  # (q,) [kg m]
+    aft2: Floats  # (q,) times its place squared [kg m^2]
+    up2: Floats  # (q,) [kg m^2]
+    both: Floats  # (q,) [kg m^2]
+
+    def with_more(self, other: "Carried") -> "Carried":
+        """Both together."""
+        return Carried(*(getattr(self, field.name) + getattr(other, field.name) for field in fields_of(self)))
+
+
+@dataclass(frozen=True, slots=True)
 class BladeMatrices:
     """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 centrifugal``."""
 
@@ -45,6 +62,7 @@ class BladeMatrices:
     stations: slice  # where among the quadrature points the beam's stations stand, of no weight
     flung: Floats  # (m,) load of the turning on the blade at rest in it, for a rotor speed of one [per (rad/s)^2]
     weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one
+    carried: Carried  # mass at the points, weights included
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
     def stiffness(self, rotor_speed: float) -> Floats:
@@ -101,31 +119,25 @@ def blade_matrices(
     centrifugal += _stiffened(fields, at, pull)
     swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at, pitch) * at.shear_aft)
     centrifugal -= swung + swung.T  # turning about the shear centre moves the axis aft to the second order
+    whole = at.carried
     flung = _pulled(fields, at, pull) + _flung(fields, at.carried, root.precone)
     weight = _weight(fields, at.carried)
     for number, one in enumerate(beam.masses):
         carried = _one_weight(one, grid, len(beam.masses) - number, at.angle)
+        whole = whole.with_more(carried)
         more, stiffer = _inertia(fields, carried)
         mass, centrifugal = mass + more, centrifugal + stiffer
         flung, weight = flung + _flung(fields, carried, root.precone), weight + _weight(fields, carried)
     hinge = root.flaps_about(pattern)
     if hinge is not None:  # the pull reaches the hinge through the hub
-        centrifugal += float(outboard_pull(beam, beam.y[:1])[0]) * (grid.first - hinge) * np.outer(fields.root_flap, fields.root_flap)
+        centrifugal += (
+            float(outboard_pull(beam, beam.y[:1])[0])
+            * (grid.first - hinge)
+            * np.outer(fields.root_flap, fields.root_flap)
+        )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, pull)
-
-
-@dataclass(frozen=True, slots=True)
-class _Carried:
-    """Mass at the points with its moments, turned into the plane of rotation."""
-
-    mass: Floats  # (q,) [kg]
-    aft: Floats  # mass times its place [kg m]
-    up: Floats  # [kg m]
-    aft2: Floats  # [kg m^2]
-    up2: Floats  # [kg m^2]
-    both: Floats  # [kg m^2]
+    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, pull)
 
 
 class _Sections:
@@ -164,7 +176,7 @@ class _Sections:
         )
         self.bending = turned_moments(read(beam.chordwise), read(beam.flapwise), read(beam.bending_product))
         parts = (self.mass, self.mass * self.mass_aft, self.mass * self.mass_up, *self.inertia)
-        self.carried = _Carried(*(grid.weights * part for part in parts))
+        self.carried = Carried(*(grid.weights * part for part in parts))
         slope = np.diff(beam.twist) / np.diff(beam.y)
         self.twist_slope = slope[np.clip(np.searchsorted(beam.y, inward, side="right") - 1, 0, len(slope) - 1)]
         self.torsion = read(beam.torsion)
@@ -218,9 +230,9 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
 
 
 def outboard_pull(beam: BladeBeam, radii: Floats) -> Floats:
-    """Centrifugal pull of all that lies further out, for a rotor speed of one; exact for mass straight between stations.
+    """Centrifugal pull of all that lies further out, exact for mass straight between stations.
 
-    ``T / W**2 = integral from y to R of m y dy``, weights included.
+    ``T / W**2 = integral from y to R of m y dy``, weights included, for a rotor speed of one.
 
     Parameters
     ----------
@@ -266,17 +278,17 @@ def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: "_Sections", pitch: float
     return found
 
 
-def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) -> _Carried:
+def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) -> Carried:
     """The same of one weight, all of it at its own place."""
     column = len(grid.y) - from_last
     sin, cos = np.sin(angle[column]), np.cos(angle[column])
     aft, up = weight.x * cos + weight.z * sin, weight.z * cos - weight.x * sin
     there = np.zeros(len(grid.y))
     there[column] = weight.mass
-    return _Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
+    return Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
 
 
-def _inertia(f: Fields, c: _Carried) -> tuple[Floats, Floats]:
+def _inertia(f: Fields, c: Carried) -> tuple[Floats, Floats]:
     """Mass matrix, and what the centrifugal field does to offset mass: kinetic energy in a turning frame."""
 
     def of(one: Floats, two: Floats, density: Floats) -> Floats:
@@ -306,7 +318,7 @@ def _inertia(f: Fields, c: _Carried) -> tuple[Floats, Floats]:
     return sideways + upward + turning + tilt, flung
 
 
-def _flung(f: Fields, c: _Carried, precone: float) -> Floats:
+def _flung(f: Fields, c: Carried, precone: float) -> Floats:
     """Load of offset and coned mass: outward along the line from the rotor axis."""
     load: Floats = (
         f.chordwise @ c.aft
@@ -318,7 +330,7 @@ def _flung(f: Fields, c: _Carried, precone: float) -> Floats:
     return load
 
 
-def _weight(f: Fields, c: _Carried) -> Floats:
+def _weight(f: Fields, c: Carried) -> Floats:
     load: Floats = f.torsion @ c.aft - f.flap @ c.mass
     return load
 
