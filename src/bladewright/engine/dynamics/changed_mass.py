@@ -1,4 +1,4 @@
-"""A blade that has gained or lost mass: paint, moisture, an erosion strip, a tip weight that flew off; or been shifted."""
+"""A blade that has gained or lost mass, paint, moisture, a strip, a tip weight that flew off, or whose mass has moved."""
 
 from dataclasses import dataclass, fields, replace
 
