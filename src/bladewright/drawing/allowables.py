@@ -1,4 +1,4 @@
-"""What glue lines and bolts bear, as entered records. Without a source a record is unvalidated, and so is its answer."""
+"""What glue lines and bolts bear, as entered. Without a source a record is unvalidated, and so is its answer."""
 
 import itertools
 from typing import Annotated, Literal, Self
