@@ -8,6 +8,8 @@ from pydantic import Field
 from bladewright.drawing.blade import (
     Adhesive,
     Doubler,
+    ErosionTape,
+    Filler,
     Finish,
     Planform,
     Reflex,
@@ -42,6 +44,8 @@ class BladeDrawing(Record):
     reflex: Reflex | None = None
     doubler: Doubler | None = None
     tip_weight: TipWeight | None = None
+    filler: Filler | None = None
+    erosion_tape: ErosionTape | None = None
     adhesive: Adhesive | None = None
     trim: Trim = Field(default_factory=Trim)
     finish: Finish | None = None
@@ -84,6 +88,7 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
         "spar.material": drawing.spar and drawing.spar.material,
         "doubler.material": drawing.doubler and drawing.doubler.material,
         "tip_weight.material": drawing.tip_weight and drawing.tip_weight.material,
+        "filler.material": drawing.filler and drawing.filler.material,
         "adhesive.material": drawing.adhesive and drawing.adhesive.material,
         "doubler.bolt.grip_material": drawing.doubler and drawing.doubler.bolt and drawing.doubler.bolt.grip_material,
     }
