@@ -1,0 +1,1 @@
+"""How a turning blade bends, twists, rings and flutters."""
