@@ -43,10 +43,9 @@ class Film:
             {"shear_modulus": self.shear_modulus, "modulus": self.modulus, "thickness": self.thickness}
         )  # fmt: skip
 
-    def shear_decay(self, first: Sheet, second: Sheet) -> float:
-        """``lambda = sqrt((G / t_a) (1 / E1 t1 + 1 / E2 t2))``: how fast shear dies away from an end. [1/m]"""
-        softness = 1.0 / first.axial + 1.0 / second.axial
-        return float((self.shear_modulus / self.thickness * softness) ** 0.5)
+    def shear_decay(self, first: float, second: float) -> float:
+        """``sqrt((G / t_a) (1 / k1 + 1 / k2))`` of two sheets of stiffness k per width. [1/m]"""
+        return float((self.shear_modulus / self.thickness * (1.0 / first + 1.0 / second)) ** 0.5)
 
     def peel_decay(self, bending: float) -> float:
         """``beta = (E_a / (4 D t_a))**(1/4)`` of one sheet that bends on a film held still beneath. [1/m]"""

@@ -6,8 +6,7 @@ from typing import Literal
 
 from bladewright.engine.strength.adherends import Film, Sheet
 from bladewright.engine.strength.refusals import require_positive
-
-FINITE = 1e-30  # hyperbolic functions of less are their limits
+from bladewright.errors import BadInput
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +64,45 @@ def lap_shear(load: float, overlap: float, first: Sheet, second: Sheet, film: Fi
 
     Source: O. Volkersen, Luftfahrtforschung 15, 1938 (from memory); re-derived in docs/theory/joints.
     """
+    return transfer(load, overlap, first.axial, second.axial, film)
+
+
+def transfer(load: float, overlap: float, first: float, second: float, film: Film) -> LapShear:
+    """``lap_shear`` of any two sheets by their stiffness in the load's direction.
+
+    A pull across the edge of the overlap meets ``E t``; a shear flow along that edge meets ``G t`` by the same
+    equations.
+
+    Parameters
+    ----------
+    load : float
+        Pull or shear flow, per width. [N/m]
+    overlap : float
+        [m]
+    first, second : float
+        Stiffness per width, modulus times thickness; infinite where one does not give. [N/m]
+    film : Film
+        [-]
+
+    Returns
+    -------
+    LapShear
+
+    Raises
+    ------
+    BadInput
+        If load, overlap or a stiffness is not positive.
+
+    Notes
+    -----
+    As ``lap_shear``.
+
+    Source: O. Volkersen, 1938 (from memory); re-derived in docs/theory/joints, also for shear flow.
+    """
     require_positive({"load": load, "overlap": overlap})
+    _require_one_gives(first, second)
     ratio = film.shear_decay(first, second) * overlap
-    share = first.axial / (first.axial + second.axial)
+    share = 1.0 / (1.0 + second / first) if math.isfinite(first) else 1.0
     mean = load / overlap
     coth, cosech = 1.0 / math.tanh(ratio), _cosech(ratio)
     # sqrt(A**2 + B**2 + 2 A B cosh w) / sinh w, with the powers of e taken out so that a long overlap does not overflow
@@ -82,8 +117,16 @@ def lap_shear(load: float, overlap: float, first: Sheet, second: Sheet, film: Fi
     )
 
 
+def _require_one_gives(first: float, second: float) -> None:
+    for field, stiffness in (("first", first), ("second", second)):
+        if not stiffness > 0.0:
+            raise BadInput("not a stiffness", field=field, value=stiffness, allowed="more than 0")
+    if math.isinf(first) and math.isinf(second):
+        raise BadInput("neither sheet gives", field="second", value=second, allowed="at least one finite stiffness")
+
+
 def _cosech(value: float) -> float:
-    return 2.0 * math.exp(-value) / max(-math.expm1(-2.0 * value), FINITE)
+    return 2.0 * math.exp(-value) / -math.expm1(-2.0 * value)
 
 
 Bending = Literal["goland-reissner", "hart-smith"]
