@@ -25,7 +25,7 @@ WRONG = [
     ("limits.damage.zones.1.nick_depth", "-0.1 mm", "limits.damage.zones.1.nick_depth", "at least 0"),
     ("limits.damage.zones.1.nick_depth", "3 %", "limits.damage.zones.1.nick_depth", 'a length, like "0.032 in"'),
     ("limits.damage.zones.1.outer", "40 %", "limits.damage.zones.1", "more than inner"),
-    ("adhesive.allowables.hot_wet.shear", "21", "adhesive.allowables.hot_wet.shear", "a pressure"),
+    ("adhesive.allowables.hot_wet.shear", "95", "adhesive.allowables.hot_wet.shear", "a pressure"),
     ("tip_weight.bolts.edge_distance", "2 mm", "tip_weight.bolts", "more than 2.415 mm"),
     ("doubler.bolt.grip_material", "cheese", "doubler.bolt.grip_material", "brass, film-epoxy"),
     ("materials.skin-sheet.fracture_toughness", "90 MPa", "materials.skin-sheet.fracture_toughness", "a stress int"),

@@ -40,6 +40,7 @@ from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
+from bladewright.cli.strength import strength
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
 from bladewright.cli.where_evidence import where_evidence
@@ -69,6 +70,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         compare_change,
         sensitivities,
         flight_report,
+        strength,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
