@@ -28,6 +28,7 @@ from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.life import life
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
 from bladewright.cli.print_blade import print_blade
@@ -72,6 +73,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         sensitivities,
         flight_report,
         strength,
+        life,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
