@@ -13,15 +13,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.outline import section_outline
+from bladewright.design.section_moduli import filler_bears
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
-from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of
+from bladewright.engine.structure.layers import Side, ahead_of, between, heights, inward_of, place_on, points_at
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.errors import BadInput, MissingInput
 
 POINTS = 121  # a side of the outline: area within 0.02 % of the smooth one
 PLACES = 41  # along a straight-sided part
+SIDES: tuple[Side, Side] = ("top", "bottom")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +112,10 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     ]
     parts += _doubler(drawing, chord, outer, inward)
     parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
+    parts += _filler(drawing, chord, inner, back)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
+    parts += _tape(drawing, chord, outer)
     return SectionLayout(
         chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top, seam, gap
     )
@@ -193,6 +197,44 @@ def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats
         _part(drawing, "doubler film", glue.material, layers[0], reach=reach),
         _part(drawing, "doubler", doubler.material, layers[1], reach=reach),
     ]
+
+
+def _filler(drawing: BladeDrawing, chord: Floats, inner: Floats, back: Floats) -> list[Part]:
+    """All the room between the skins."""
+    filler = drawing.filler
+    if filler is None:
+        return []
+    reach = _reach("filler", filler.inner, filler.outer)
+    if not filler.front < filler.back:
+        raise BadInput(
+            "begins where it ends, or behind it",
+            field="filler.back",
+            value=filler.back,
+            allowed=f"more than {filler.front:g} of the chord",
+        )
+    if np.any(filler.front * chord < back):
+        raise BadInput(
+            "the filler reaches into the spar",
+            field="filler.front",
+            value=filler.front,
+            allowed=f"behind the web, {float((back / chord).max()):.4g} of the chord or more",
+        )
+    x = chord[:, None] * np.linspace(filler.front, filler.back, PLACES)
+    top, bottom = heights(inner, x)
+    room = region_moments(between(x, bottom, np.maximum(top, bottom)))
+    return [_part(drawing, "filler", filler.material, room, filler_bears(drawing), reach)]
+
+
+def _tape(drawing: BladeDrawing, chord: Floats, outer: Floats) -> list[Part]:
+    """A line round the nose."""
+    tape = drawing.erosion_tape
+    if tape is None:
+        return []
+    ends = [place_on(outer, tape.back * chord, side)[:, None] for side in SIDES]
+    along = np.linspace(0.0, 1.0, 2 * POINTS)
+    line = points_at(outer, ends[0] + (ends[1] - ends[0]) * along)
+    reach = _reach("erosion_tape", tape.inner, tape.outer)
+    return [Part("erosion tape", "", line_moments(line), tape.area_density, bears=False, reach=reach)]
 
 
 def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
