@@ -15,6 +15,7 @@ from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
 from bladewright.cli.compare_change import compare_change
+from bladewright.cli.damage import damage
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
@@ -27,6 +28,7 @@ from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.life import life
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
 from bladewright.cli.print_blade import print_blade
@@ -40,6 +42,7 @@ from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
+from bladewright.cli.strength import strength
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
 from bladewright.cli.where_evidence import where_evidence
@@ -69,10 +72,12 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         compare_change,
         sensitivities,
         flight_report,
+        strength,
+        life,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (judge_log, judge, deviate, blades, about),
+    "Is it good": (damage, judge_log, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

@@ -2,6 +2,7 @@
 
 from pydantic import Field
 
+from bladewright.drawing.damage_limits import DamageLimits
 from bladewright.drawing.quantities import (
     Angle,
     Force,
@@ -96,6 +97,7 @@ class Limits(Record):
     peel: PeelLimits | None = None
     match: MatchLimits | None = None
     weighing: WeighLimits | None = None
+    damage: DamageLimits | None = None
     twist_tolerance: Angle | None = None  # [rad]
     chord_tolerance: Length | None = None  # [m]
     thickness_tolerance: Length | None = None  # [m] of the finished section
