@@ -201,6 +201,7 @@ class Curve:
     y: tuple[float | None, ...]
     spread: tuple[float, ...] | None = None
     points: bool = False  # drawn as points, because nothing is known between them
+    beside: bool = False  # only to compare with: drawn thin, and named at its own end
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +211,15 @@ class Level:
     words: str
     at: float
     upright: bool = False  # at a place of the x axis
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """A part of the x axis that is shaded, with its words."""
+
+    words: str
+    least: float
+    greatest: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +234,7 @@ class Chart:
     levels: tuple[Level, ...] = ()
     note: str = ""  # what it rests on and where it ends
     true_scale: bool = False  # x and y to the same scale, as a section is drawn
+    reaches: tuple[Reach, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,8 +34,10 @@ class Speeds(Record):
 
     @model_validator(mode="after")
     def _least_before_greatest(self) -> Self:
-        require_order("power_on_greatest", self.power_on_least, self.power_on_greatest, "above power_on_least")
-        require_order("power_off_greatest", self.power_off_least, self.power_off_greatest, "above power_off_least")
+        require_order("power_on_greatest", self.power_on_least, self.power_on_greatest, "at or above power_on_least")
+        require_order(
+            "power_off_greatest", self.power_off_least, self.power_off_greatest, "at or above power_off_least"
+        )
         return self
 
 
