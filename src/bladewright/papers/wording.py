@@ -91,6 +91,26 @@ def finding_row(finding: Finding, covered_by: Sequence[str], zone: datetime.tzin
     }
 
 
+#: one letter each, where every margin has one line
+_LETTERS: Final = {UNVALIDATED: "U", NOT_QUANTIFIED: "Q", OUTSIDE: "O"}
+
+
+def margin_rows(findings: Sequence[Finding]) -> dict[str, Any]:
+    """Every finding in one line, and the sources of figures and limits once each, numbered."""
+    notes: dict[str, int] = {}
+    rows = []
+    for finding in findings:
+        source = finding.worst.source if finding.worst is not None else ""
+        note = f"{source or 'no source of the figure'}; limit: {finding.limit_source or 'no source'}"
+        row = finding_row(finding, ())
+        rows.append(
+            {name: row[name] for name in ("outcome", "rule", "worst", "limit")}
+            | {"marks": "".join(_LETTERS[mark] for mark in row["marks"])}
+            | {"note": notes.setdefault(note, len(notes) + 1)}
+        )
+    return {"rows": rows, "notes": list(notes)}
+
+
 def worst_first(findings: Sequence[Finding]) -> list[Finding]:
     """Fails, then missing, refers and passes; in the order of judging within each."""
     return sorted(findings, key=lambda finding: _ORDER.index(finding.outcome))
