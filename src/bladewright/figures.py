@@ -169,6 +169,16 @@ class Finding:
     would_change: str = ""  # what would change this answer
 
 
+#: the worst first, so that a reader who stops early has seen what matters
+WORST_FIRST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
+
+
+def worst_of(findings: Iterable[Finding]) -> Outcome:
+    """The worst outcome among some findings; with none at all nothing was judged, which is ``missing``."""
+    found = {finding.outcome for finding in findings}
+    return next((outcome for outcome in WORST_FIRST if outcome in found), Outcome.MISSING)
+
+
 @dataclass(frozen=True, slots=True)
 class Missing:
     """An answer that could not be given, and which entries it waits for."""

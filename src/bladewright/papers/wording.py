@@ -4,7 +4,17 @@ import datetime
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Axis, Figure, Finding, Outcome, counted, places_known, rounded, where_text
+from bladewright.figures import (
+    WORST_FIRST,
+    Axis,
+    Figure,
+    Finding,
+    Outcome,
+    counted,
+    places_known,
+    rounded,
+    where_text,
+)
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
@@ -26,8 +36,6 @@ CAUTIONS: Final = (
     "Etches, chromates, hot tools, pressurised bladders and spinning rotors injure.",
 )
 
-#: the worst first, so that a reader who stops early has seen what matters
-_ORDER: Final = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
 _UNITS: Final = {"1": "", "degF": "°F", "degC": "°C", "deg": "°", "delta_degF": "°F", "delta_degC": "°C"}
 
 
@@ -113,12 +121,12 @@ def margin_rows(findings: Sequence[Finding]) -> dict[str, Any]:
 
 def worst_first(findings: Sequence[Finding]) -> list[Finding]:
     """Fails, then missing, refers and passes; in the order of judging within each."""
-    return sorted(findings, key=lambda finding: _ORDER.index(finding.outcome))
+    return sorted(findings, key=lambda finding: WORST_FIRST.index(finding.outcome))
 
 
 def counts(findings: Sequence[Finding]) -> str:
     """How many rules said what."""
-    found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in _ORDER}
+    found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in WORST_FIRST}
     return f"{counted(len(findings), 'rule')}: " + ", ".join(
         f"{count} {outcome.value}" for outcome, count in found.items()
     )

@@ -1,0 +1,81 @@
+"""Modes of the drawn blade over the rotor speed, and where each comes nearest to a harmonic; not yet judged."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.design.blade_root import SpeedRange
+from bladewright.engine.arrays import Floats
+from bladewright.engine.dynamics.blade_beam import Pattern
+
+WITHIN = 241  # rotor speeds looked at inside a range
+#: the first flap mode tilts the disc, or cones it with all blades alike: once per rev it is meant to answer
+STEERED = ("first flap", 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Fan:
+    """The modes of one pattern with one control run at one pitch."""
+
+    pattern: Pattern
+    control: str
+    pitch: float  # [rad]
+    speeds: Floats  # (s,) increasing [rad/s]
+    frequencies: Floats  # (s, k) [rad/s]
+    names: tuple[str, ...]  # (k,)
+
+    def at(self, speed: float) -> Floats:
+        """Every mode's frequency at a rotor speed [rad/s]. (k,) [rad/s]"""
+        return np.array([np.interp(speed, self.speeds, mode) for mode in self.frequencies.T])
+
+
+@dataclass(frozen=True, slots=True)
+class Approach:
+    """Where a mode comes nearest to a harmonic inside the ranges of rotor speed."""
+
+    pattern: Pattern
+    mode: str
+    control: str
+    harmonic: int
+    gap: float  # of the harmonic's frequency; nought where they meet [1]
+    speed: float  # [rad/s]
+    frequency: float  # of the mode there [rad/s]
+    range: SpeedRange
+
+
+def nearest_approaches(
+    fans: Sequence[Fan], ranges: Sequence[SpeedRange], harmonics: Mapping[Pattern, Sequence[int]]
+) -> tuple[Approach, ...]:
+    """The nearest of each pattern and mode, over every range, harmonic, control run and pitch; the nearest first."""
+    found: dict[tuple[Pattern, str], Approach] = {}
+    for approach in _approaches(fans, ranges, harmonics):
+        key = (approach.pattern, approach.mode)
+        if key not in found or approach.gap < found[key].gap:
+            found[key] = approach
+    return tuple(sorted(found.values(), key=lambda approach: approach.gap))
+
+
+def _approaches(
+    fans: Sequence[Fan], ranges: Sequence[SpeedRange], harmonics: Mapping[Pattern, Sequence[int]]
+) -> Iterator[Approach]:
+    for fan in fans:
+        for within in ranges:
+            speeds = np.linspace(within.least, within.greatest, WITHIN)
+            for name, mode in zip(fan.names, fan.frequencies.T, strict=True):
+                frequency = np.interp(speeds, fan.speeds, mode)
+                for harmonic in harmonics[fan.pattern]:
+                    if (name, harmonic) == STEERED:
+                        continue
+                    gap, at = _least_gap(frequency / (harmonic * speeds) - 1.0)
+                    place = float(speeds[at]), float(frequency[at])
+                    yield Approach(fan.pattern, name, fan.control, harmonic, gap, *place, within)
+
+
+def _least_gap(apart: Floats) -> tuple[float, int]:
+    """The least of the signed gaps either way, and where; nought where the sign changes between two speeds."""
+    turns = np.flatnonzero(np.diff(np.sign(apart)) != 0.0)
+    if turns.size:
+        return 0.0, int(turns[0])
+    at = int(np.argmin(np.abs(apart)))
+    return float(np.abs(apart[at])), at

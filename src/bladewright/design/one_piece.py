@@ -1,0 +1,122 @@
+"""Does it stay in one piece: every margin of the drawn blade with its source, gathered for one page."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from bladewright.design.droop import droop
+from bladewright.design.fan_charts import fan_charts
+from bladewright.design.flutter_charts import flutter_charts
+from bladewright.design.flutter_margin import flutter_margin
+from bladewright.design.frequencies import frequencies
+from bladewright.drawing.file import BladeDrawing
+from bladewright.figures import (
+    WORST_FIRST,
+    Answered,
+    Bars,
+    Chart,
+    Figure,
+    Finding,
+    Missing,
+    Outcome,
+    counted,
+    in_both_units,
+    worst_of,
+)
+
+QUESTION = "Does it stay in one piece?"
+WORDS = {
+    Outcome.PASS: "Every margin asked for was found and holds",
+    Outcome.REFER: "A named person decides",
+    Outcome.MISSING: "Not known: something is missing",
+    Outcome.FAIL: "No: a margin does not hold",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the answer: its findings, the figures behind them, and what governs it."""
+
+    name: str
+    question: str
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...]
+    missing: tuple[Missing, ...]
+
+    @property
+    def outcome(self) -> Outcome:
+        """The worst of its findings; what could not be judged is never better than missing."""
+        worst = worst_of(self.findings)
+        return worst if worst is Outcome.FAIL or not self.missing else Outcome.MISSING
+
+    @property
+    def governing(self) -> Finding | None:
+        """The first of its worst findings."""
+        return next((one for one in self.findings if one.outcome is worst_of(self.findings)), None)
+
+    @property
+    def told(self) -> str:
+        """What governs it, and how many rules said what."""
+        if self.governing is None:
+            return "; ".join(str(gap) for gap in self.missing) or "nothing was judged"
+        counts = {outcome: sum(one.outcome is outcome for one in self.findings) for outcome in WORST_FIRST}
+        said = ", ".join(f"{count} {outcome.value}" for outcome, count in counts.items() if count)
+        return f"{self.governing.rule}: {self.governing.sentence} ({counted(len(self.findings), 'rule')}: {said})"
+
+
+@dataclass(frozen=True, slots=True)
+class OnePiece:
+    """Everything that bears on the question, as plain data."""
+
+    question: str
+    parts: tuple[Part, ...]
+    pictures: tuple[Chart | Bars, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Of every part."""
+        return tuple(finding for part in self.parts for finding in part.findings)
+
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        """Of every part, each once."""
+        return tuple(dict.fromkeys(gap for part in self.parts for gap in part.missing))
+
+    @property
+    def outcome(self) -> Outcome:
+        """The worst of the parts."""
+        return min((part.outcome for part in self.parts), key=WORST_FIRST.index)
+
+    @property
+    def word(self) -> str:
+        """The outcome in words."""
+        return WORDS[self.outcome]
+
+    @property
+    def answers(self) -> tuple[Answered, ...]:
+        """Each part as a question with its answer."""
+        return tuple(Answered(part.question, _sentence(part), part.figures, part.missing) for part in self.parts)
+
+
+def one_piece(drawing: BladeDrawing) -> OnePiece:
+    """Frequencies, droop, flutter, strength, life and damage of the drawn blade."""
+    modes, hanging, margin = frequencies(drawing), droop(drawing), flutter_margin(drawing)
+    parts = (
+        Part("Frequencies", "Does a mode come near what shakes it?", modes.findings, modes.figures, modes.missing),
+        Part("Droop and coning", "Does it clear its stops?", hanging.findings, hanging.figures, hanging.missing),
+        Part("Flutter", "Does it flutter or twist off?", margin.findings, margin.figures, margin.missing),
+    )
+    return OnePiece(QUESTION, parts, (*fan_charts(modes), *flutter_charts(margin)))
+
+
+def _sentence(part: Part) -> str:
+    told = [f"{one.rule}: {one.sentence}" for one in _open(part.findings)]
+    return " ".join(told) if told else part.told
+
+
+def _open(findings: Iterable[Finding]) -> list[Finding]:
+    """Those that did not pass, the worst first."""
+    left = [one for one in findings if one.outcome is not Outcome.PASS]
+    return sorted(left, key=lambda one: WORST_FIRST.index(one.outcome))
+
+
+__all__ = ["OnePiece", "Part", "in_both_units", "one_piece"]
