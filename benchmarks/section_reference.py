@@ -84,7 +84,7 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     z = np.linspace(layout.hollow_top[0, 0], layout.hollow_bottom[0, 0], 24 * fine + 1)
     edge = np.column_stack((np.full_like(z, layout.hollow[0, 0]), z))
     rounds = [points_at(path, fan[None])[0] for path in paths[:3]]
-    blocks.add([*rounds, edge], layers, [fine, 1, 6 * fine])
+    blocks.add([*rounds, edge], layers, counts)
 
     for side in SIDES:
         ends = [place_on(path, np.array([front]), side) for path in paths]

@@ -6,6 +6,7 @@ apart it lies on the lower one that thick and holds nothing.
 Bolts and bushings count as the metal they replace.
 """
 
+import dataclasses
 import itertools
 from dataclasses import dataclass
 
@@ -14,7 +15,7 @@ import numpy as np
 from bladewright.design.outline import section_outline
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Floats, Integers
 from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of
 from bladewright.engine.structure.moments import line_moments, region_moments
 from bladewright.errors import BadInput, MissingInput
@@ -56,6 +57,13 @@ class SectionLayout:
         """The line that runs this deep [m] below the outer face. (s, n, 2) [m]"""
         line: Floats = self.outer + self.inward * depth
         return line
+
+    def some(self, at: Integers) -> "SectionLayout":
+        """The same at some of the chords."""
+        fields = {f.name: getattr(self, f.name) for f in dataclasses.fields(self)}
+        picked = {name: value[at] for name, value in fields.items() if name not in ("parts", "inward")}
+        parts = tuple(dataclasses.replace(part, moments=part.moments[at]) for part in self.parts)
+        return SectionLayout(parts=parts, inward=self.inward, **picked)
 
 
 def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:

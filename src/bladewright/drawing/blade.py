@@ -123,6 +123,25 @@ class TipWeight(Record):
     height: Length = 0.0  # [m] its mass centre above the chord line
 
 
+class Filler(Record):
+    """What fills the room between the skins behind the spar, bonded to both."""
+
+    material: str  # bears where its moduli are entered
+    front: Inside  # of the chord
+    back: Inside
+    inner: Length  # [m] radius
+    outer: Length  # [m] radius
+
+
+class ErosionTape(Record):
+    """Tape round the nose, outside the paint. It weighs and bears nothing."""
+
+    area_density: AreaDensity  # [kg/m^2]
+    back: Inside  # of the chord, on both sides
+    inner: Length  # [m] radius
+    outer: Length  # [m] radius
+
+
 class Adhesive(Record):
     """The film, the glue line it must leave, and the trailing-edge seam."""
 

@@ -8,6 +8,8 @@ from pydantic import Field
 from bladewright.drawing.blade import (
     Adhesive,
     Doubler,
+    ErosionTape,
+    Filler,
     Finish,
     Planform,
     Reflex,
@@ -39,6 +41,8 @@ class BladeDrawing(Record):
     reflex: Reflex | None = None
     doubler: Doubler | None = None
     tip_weight: TipWeight | None = None
+    filler: Filler | None = None
+    erosion_tape: ErosionTape | None = None
     adhesive: Adhesive | None = None
     trim: Trim = Field(default_factory=Trim)
     finish: Finish | None = None
@@ -78,6 +82,7 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
         "spar.material": drawing.spar and drawing.spar.material,
         "doubler.material": drawing.doubler and drawing.doubler.material,
         "tip_weight.material": drawing.tip_weight and drawing.tip_weight.material,
+        "filler.material": drawing.filler and drawing.filler.material,
         "adhesive.material": drawing.adhesive and drawing.adhesive.material,
     }
     for field, name in parts.items():
