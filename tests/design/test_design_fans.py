@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from bladewright.design.blade_root import SpeedRange
+from bladewright.design.control_runs import SpeedRange
 from bladewright.design.fans import Fan, nearest_approaches
 
 SPEEDS = np.linspace(0.0, 60.0, 13)

@@ -19,7 +19,7 @@ METHOD = "lift slope of the section, grown with the Mach number of each station 
 
 
 def blade_air(drawing: BladeDrawing, rotor_speed: float, blades: int) -> StripAir:
-    """The lifting part at a rotor speed [rad/s], sea level; ``OutsideValidity`` where its tip is too fast for the rule."""
+    """The lifting part at a rotor speed [rad/s], sea level; ``OutsideValidity`` where its tip is too fast."""
     plan, air, flow = drawing.planform, standard_air(), section_flow(drawing)
     y = np.linspace(plan.airfoil_start, plan.tip, STATIONS)
     chord = np.interp(y, [s.radius for s in plan.stations], [s.chord for s in plan.stations])

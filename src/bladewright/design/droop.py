@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.blade_beam import beam_gaps, blade_beam
-from bladewright.design.blade_root import RPM, blade_root, control_runs
+from bladewright.design.blade_root import blade_root
 from bladewright.design.conditions import hover_state
+from bladewright.design.control_runs import RPM, control_runs, slowest_speed
 from bladewright.design.section_flow import section_flow
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
@@ -38,7 +39,9 @@ def droop(drawing: BladeDrawing) -> Droop:
     rotor = drawing.rotor
     gaps = list(beam_gaps(drawing))
     if rotor is None or not control_runs(rotor):
-        gaps.append(Missing(f"{DROOP} and {CONING}", ("rotor",) if rotor is None else ("rotor.control.stiffness_high",)))
+        gaps.append(
+            Missing(f"{DROOP} and {CONING}", ("rotor",) if rotor is None else ("rotor.control.stiffness_high",))
+        )
     if gaps or rotor is None:
         return Droop((), (), tuple(gaps))
     beam = blade_beam(drawing)
@@ -52,16 +55,12 @@ def droop(drawing: BladeDrawing) -> Droop:
     coned = in_hover(drawing, beam, rotor)
     if isinstance(coned, Missing):
         return Droop(tuple(figures), tuple(findings), (*missing, coned))
-    speed = slowest(rotor)
-    figures.append(_figure(drawing, f"{CONING} at {RPM * speed:.0f} rpm, seen from the rotor axis", _angle(coned), "rad"))
+    speed = slowest_speed(rotor)
+    figures.append(
+        _figure(drawing, f"{CONING} at {RPM * speed:.0f} rpm, seen from the rotor axis", _angle(coned), "rad")
+    )
     judged, gap = _judged(figures[-1], rotor.flap_stop, "flap stop", "rotor.flap_stop")
     return Droop(tuple(figures), (*findings, *judged), (*missing, *gap))
-
-
-def slowest(rotor: Rotor) -> float:
-    """The slowest rotor speed allowed, power off included, as far as entered: there the blade cones most. [rad/s]"""
-    speeds = rotor.speeds
-    return min(one for one in (speeds.normal, speeds.power_on_least, speeds.power_off_least) if one is not None)
 
 
 def at_rest(beam: BladeBeam, rotor: Rotor) -> BentBlade:
@@ -74,7 +73,7 @@ def at_rest(beam: BladeBeam, rotor: Rotor) -> BentBlade:
 
 def in_hover(drawing: BladeDrawing, beam: BladeBeam, rotor: Rotor) -> BentBlade | Missing:
     """The blade under the hover's lift at the slowest allowed rotor speed, or why there is none."""
-    speed, flow = slowest(rotor), section_flow(drawing)
+    speed, flow = slowest_speed(rotor), section_flow(drawing)
     try:
         state = hover_state(drawing, rotor, flow, speed, standard_air(), rotor.gross_mass * GRAVITY)
     except CannotCarry:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from bladewright.design.blade_root import RPM
+from bladewright.design.control_runs import RPM
 from bladewright.design.fans import Fan
 from bladewright.design.frequencies import ALIKE, Frequencies
 from bladewright.design.section_charts import plain

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.blade_root import SpeedRange
+from bladewright.design.control_runs import SpeedRange
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import Pattern
 

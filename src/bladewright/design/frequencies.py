@@ -6,11 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.blade_beam import beam_gaps, blade_beam
-from bladewright.design.blade_root import (
-    PATTERNS,
+from bladewright.design.blade_root import PATTERNS, blade_root
+from bladewright.design.control_runs import (
     RPM,
     SpeedRange,
-    blade_root,
     control_runs,
     greatest_speed,
     root_gaps,
@@ -37,7 +36,9 @@ ALIKE: Mapping[Pattern, str] = {"collective": "all blades alike", "cyclic": "bla
 METHOD = "turning beam, flap, chord and twist coupled; docs/theory/rotating-beam"
 VALIDITY = "small motion about the straight blade; hub taken as rigid; no air"
 SOURCE = "J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory)"
-NEXT = "move the mode (mass, spar, tip weight, control run), keep the rotor away from that speed, or measure it in a shake"
+NEXT = (
+    "move the mode (mass, spar, tip weight, control run), keep the rotor away from that speed, or measure it in a shake"
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,9 +23,7 @@ class SectionMatrices:
     mass: Floats  # (..., 6, 6) symmetric, velocities in the order of the strains [kg/m, kg, kg m]
 
 
-def stiffness_matrix(
-    stretching: Floats, shearing: Floats, torsion: Floats, shear_x: Floats, shear_z: Floats
-) -> Floats:
+def stiffness_matrix(stretching: Floats, shearing: Floats, torsion: Floats, shear_x: Floats, shear_z: Floats) -> Floats:
     """Stiffness of a section of isotropic parts about the origin of its moments.
 
     Stretch and bends: ``[[EA, ES_x, ES_z], [., EI_xx, EI_xz], [., ., EI_zz]]``. Shears and twist: at the shear centre
