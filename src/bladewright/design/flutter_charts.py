@@ -49,5 +49,3 @@ def _of_states(found: FlutterMargin) -> Bars:
     ]
     note = "The worst rotor speed and control run of each state. Below zero the motion has begun."
     return Bars("flutter-states", "What service does to the flutter margin", AFT, tuple(rows), note)
-
-

@@ -1,1 +1,1 @@
-"""The turning blade as something that bends, twists and swings: modes, response, flutter, divergence."""
+"""How a turning blade bends, twists, rings and flutters."""
