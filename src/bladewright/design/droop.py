@@ -35,7 +35,7 @@ class Droop:
 
 
 def droop(drawing: BladeDrawing) -> Droop:
-    """Droop at rest against the droop stop; coning at the slowest rotor speed that carries the weight, against its own."""
+    """Droop at rest against its stop; coning at the slowest rotor speed against the flap stop."""
     rotor = drawing.rotor
     gaps = list(beam_gaps(drawing))
     if rotor is None or not control_runs(rotor):

@@ -79,7 +79,7 @@ class FlutterMargin:
 
 
 def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> FlutterMargin:
-    """Every state the drawing names, and as many coats as are asked about, each on the blade as drawn."""
+    """The blade as drawn and in every state the drawing names; where coats are asked about, with those instead."""
     gaps = (*mass_gaps(drawing), *root_gaps(drawing, ANSWER))
     rotor = drawing.rotor
     if gaps or rotor is None:
@@ -109,11 +109,13 @@ def _airs(drawing: BladeDrawing, rotor: Rotor, limits: FlutterLimits | None) -> 
 
 
 def _states(drawing: BladeDrawing, coats: Sequence[AddedMass]) -> Iterator[tuple[str, TurningMass]]:
-    """The blade as drawn, with each coat, with each change the drawing names, with its tip weight lost."""
+    """As drawn; then with each coat asked about, or with each change the drawing names and with its tip weight lost."""
     drawn = turning_mass(spanwise(drawing).mass)
     yield AS_DRAWN, drawn
     for coat in coats:
         yield coat.name, drawn.with_added(added_along(drawing, coat, "paint"))
+    if coats:
+        return
     for number, change in enumerate(drawing.limits.flutter.changes if drawing.limits.flutter else (), start=1):
         yield change.name, drawn.with_added(added_along(drawing, change, f"limits.flutter.changes.{number}"))
     if drawing.tip_weight is not None:
