@@ -1,6 +1,5 @@
 """The quick screen against stated ratios: W. Johnson, Helicopter Theory, 1980, ch. 12 (from memory).
 
-
 A uniform stiff blade of radius one, Lock number 5, pitch inertia 0.0007 of its flap inertia, chord 0.06 of its radius.
 """
 

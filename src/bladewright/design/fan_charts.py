@@ -1,4 +1,4 @@
-"""Fan plots of both patterns: modes as lines, harmonics as rays, ranges of rotor speed shaded, what is too near marked."""
+"""Fan plots of both patterns: modes as lines, harmonics as rays, rotor speeds shaded, what is too near marked."""
 
 from collections.abc import Iterator
 

@@ -92,7 +92,7 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     missing = [] if limits else [Missing("judgement of flutter and divergence", ("limits.flutter",))]
     if rotor.control is not None and rotor.control.backlash is None:
         missing.append(Missing("flutter with slack in the control run, taken as loose", ("rotor.control.backlash",)))
-    findings = tuple(_judged(drawing, case, limits) for case in cases) if limits else ()
+    findings = tuple(_judged(drawing, case, limits) for case in sorted(cases, key=_nearness)) if limits else ()
     return FlutterMargin(cases, limits.centre_margin if limits else None, figures, findings, tuple(missing))
 
 
@@ -130,6 +130,11 @@ def _case(
     first = min(begun, key=lambda onset: onset.offset or 0.0) if begun else None
     bound = (mass.pitch_inertia * mass.flap_inertia) ** 0.5 / mass.span_moment
     return MarginCase(name, runs[0].words == LOOSE, mass.offset, first, onsets, bound - mass.offset)
+
+
+def _nearness(case: MarginCase) -> float:
+    """The nearest to its onset first; where nothing begins, last. [m]"""
+    return np.inf if case.aft is None else case.aft
 
 
 def _places(drawing: BladeDrawing, case: MarginCase, air: StripAir) -> tuple[Figure, ...]:

@@ -19,7 +19,6 @@ from bladewright.figures import (
     Missing,
     Outcome,
     counted,
-    in_both_units,
     worst_of,
 )
 
@@ -44,23 +43,30 @@ class Part:
 
     @property
     def outcome(self) -> Outcome:
-        """The worst of its findings; what could not be judged is never better than missing."""
-        worst = worst_of(self.findings)
-        return worst if worst is Outcome.FAIL or not self.missing else Outcome.MISSING
+        """The worst of its findings; where something is missing never better than that."""
+        judged = worst_of(self.findings)
+        return worst_outcome((judged, Outcome.MISSING)) if self.missing else judged
 
     @property
     def governing(self) -> Finding | None:
-        """The first of its worst findings."""
-        return next((one for one in self.findings if one.outcome is worst_of(self.findings)), None)
+        """The first of its worst findings: each part has the nearest to its limit first."""
+        worst = worst_of(self.findings)
+        return next((one for one in self.findings if one.outcome is worst), None)
 
     @property
     def told(self) -> str:
-        """What governs it, and how many rules said what."""
+        """What governs it, how many rules said what, and what is missing."""
+        gaps = "; ".join(str(gap) for gap in self.missing)
         if self.governing is None:
-            return "; ".join(str(gap) for gap in self.missing) or "nothing was judged"
-        counts = {outcome: sum(one.outcome is outcome for one in self.findings) for outcome in WORST_FIRST}
-        said = ", ".join(f"{count} {outcome.value}" for outcome, count in counts.items() if count)
-        return f"{self.governing.rule}: {self.governing.sentence} ({counted(len(self.findings), 'rule')}: {said})"
+            return gaps or "nothing was judged"
+        counts = ", ".join(
+            f"{count} {outcome.value}"
+            for outcome in WORST_FIRST
+            if (count := sum(one.outcome is outcome for one in self.findings))
+        )
+        rules = counted(len(self.findings), "rule")
+        told = f"{_capital(self.governing.rule)}: {self.governing.sentence} Of {rules}: {counts}."
+        return f"{told} {_capital(gaps)}." if gaps else told
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +90,7 @@ class OnePiece:
     @property
     def outcome(self) -> Outcome:
         """The worst of the parts."""
-        return min((part.outcome for part in self.parts), key=WORST_FIRST.index)
+        return worst_outcome(part.outcome for part in self.parts)
 
     @property
     def word(self) -> str:
@@ -94,7 +100,12 @@ class OnePiece:
     @property
     def answers(self) -> tuple[Answered, ...]:
         """Each part as a question with its answer."""
-        return tuple(Answered(part.question, _sentence(part), part.figures, part.missing) for part in self.parts)
+        return tuple(Answered(part.question, part.told, part.figures, part.missing) for part in self.parts)
+
+
+def worst_outcome(outcomes: Iterable[Outcome]) -> Outcome:
+    """The worst of some outcomes; of none, ``missing``."""
+    return min(outcomes, key=WORST_FIRST.index, default=Outcome.MISSING)
 
 
 def one_piece(drawing: BladeDrawing) -> OnePiece:
@@ -108,15 +119,5 @@ def one_piece(drawing: BladeDrawing) -> OnePiece:
     return OnePiece(QUESTION, parts, (*fan_charts(modes), *flutter_charts(margin)))
 
 
-def _sentence(part: Part) -> str:
-    told = [f"{one.rule}: {one.sentence}" for one in _open(part.findings)]
-    return " ".join(told) if told else part.told
-
-
-def _open(findings: Iterable[Finding]) -> list[Finding]:
-    """Those that did not pass, the worst first."""
-    left = [one for one in findings if one.outcome is not Outcome.PASS]
-    return sorted(left, key=lambda one: WORST_FIRST.index(one.outcome))
-
-
-__all__ = ["OnePiece", "Part", "in_both_units", "one_piece"]
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -23,6 +23,7 @@ class Whole:
     word: str
     outcome: Outcome
     parts: tuple[tuple[str, Outcome, str], ...]  # its name, its worst outcome, and what governs it
+    cautions: tuple[str, ...] = ()  # that must not be pages away
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +108,7 @@ def whole_data(report: Report) -> dict[str, Any] | None:
         "question": whole.question,
         "word": whole.word,
         "weight": _WEIGHT[whole.outcome],
+        "cautions": list(whole.cautions),
         "parts": [{"name": name, "outcome": outcome.value, "told": told} for name, outcome, told in whole.parts],
     }
 

@@ -73,6 +73,7 @@ def _whole(report: Report) -> str:
         f"<td><b>{escape(part['name'])}</b></td><td>{escape(part['told'])}</td></tr>\n"
         for part in whole["parts"]
     )
+    cautions = "".join(f'<p class="quiet">{escape(caution)}</p>' for caution in whole["cautions"])
     margins = wording.margin_rows(wording.worst_first(report.findings))
     rows = "".join(
         f'<tr><td><span class="mark {row["outcome"]}">{row["outcome"]}</span></td><td>{escape(row["rule"])}</td>'
@@ -84,7 +85,7 @@ def _whole(report: Report) -> str:
     notes = "".join(f"<li>{escape(note)}</li>" for note in margins["notes"])
     return (
         f'<section id="whole" class="{whole["weight"]}"><h2>{escape(whole["question"])}</h2>'
-        f'<p class="word">{escape(whole["word"])}</p><table>{parts}</table></section>\n'
+        f'<p class="word">{escape(whole["word"])}</p><table>{parts}</table>{cautions}</section>\n'
         f'<section id="margins"><h2>Every margin</h2><div class="wide"><table><thead>{head}</thead>'
         f'<tbody>{rows}</tbody></table></div><ol class="quiet">{notes}</ol></section>'
     )

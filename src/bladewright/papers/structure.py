@@ -8,6 +8,10 @@ from bladewright.drawing.file import BladeDrawing
 from bladewright.papers.report import Report, Whole
 
 KIND: Final = "Structure report"
+CAUTIONS: Final = (
+    "Screening is not substantiation: local airworthiness rules and licensed people decide.",
+    "A computed life is a design estimate, not a life limit. No inspection method measures bond strength.",
+)
 PAPER: Final = "structure-report.pdf"
 
 
@@ -35,5 +39,5 @@ def structure_report(
         pictures=found.pictures,
         missing=found.missing,
         demo=demo,
-        whole=Whole(found.question, found.word, found.outcome, parts),
+        whole=Whole(found.question, found.word, found.outcome, parts, CAUTIONS),
     )
