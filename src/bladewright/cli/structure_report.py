@@ -38,7 +38,7 @@ def structure_report(
             {
                 "files": written,
                 "outcome": found.outcome,
-                "parts": found.parts,
+                "parts": [{"name": part.name, "outcome": part.outcome, "told": part.told} for part in found.parts],
                 "findings": found.findings,
                 "missing": found.missing,
             }

@@ -23,6 +23,7 @@ VALIDITY = "small angles; hub taken as rigid; a teetering pair level, both blade
 SOURCE = "J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory)"
 CLEAR = 0.8  # of a stop's angle: what is nearer is for a person, because nobody has said how well it is known
 DROOP, CONING = "droop at rest", "coning in the hover"
+STOPS = {DROOP: "droop_stop", CONING: "flap_stop"}  # entries of the rotor
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,22 +46,27 @@ def droop(drawing: BladeDrawing) -> Droop:
     if gaps or rotor is None:
         return Droop((), (), tuple(gaps))
     beam = blade_beam(drawing)
-    hanging = _angle(at_rest(beam, rotor))
+    hanging, coned = at_rest(beam, rotor), in_hover(drawing, beam, rotor)
     figures = [
-        _figure(drawing, f"{DROOP}: tip below level", -hanging * beam.y[-1], "m"),
-        _figure(drawing, f"{DROOP}: angle below level, seen from the rotor axis", -hanging, "rad"),
+        _figure(drawing, f"{DROOP}: tip below level", -float(hanging.flap[-1]), "m"),
+        _figure(drawing, f"{DROOP}: angle below level, seen from the rotor axis", -_angle(hanging), "rad"),
     ]
-    judged, missing = _judged(figures[-1], rotor.droop_stop, "droop stop", "rotor.droop_stop")
-    findings = [*judged]
-    coned = in_hover(drawing, beam, rotor)
+    found = {DROOP: figures[-1]}
+    missing = []
     if isinstance(coned, Missing):
-        return Droop(tuple(figures), tuple(findings), (*missing, coned))
-    speed = slowest_speed(rotor)
-    figures.append(
-        _figure(drawing, f"{CONING} at {RPM * speed:.0f} rpm, seen from the rotor axis", _angle(coned), "rad")
-    )
-    judged, gap = _judged(figures[-1], rotor.flap_stop, "flap stop", "rotor.flap_stop")
-    return Droop(tuple(figures), (*findings, *judged), (*missing, *gap))
+        missing.append(coned)
+    else:
+        words = f"{CONING}, {RPM * slowest_speed(rotor):.0f} rpm: angle above level, seen from the rotor axis"
+        figures.append(_figure(drawing, words, _angle(coned), "rad"))
+        found[CONING] = figures[-1]
+    findings = []
+    for words, figure in found.items():
+        stop = getattr(rotor, STOPS[words])
+        if stop is None:
+            missing.append(Missing(f"{words} against its stop", (f"rotor.{STOPS[words]}",)))
+        else:
+            findings.append(_judged(figure, stop, words))
+    return Droop(tuple(figures), tuple(findings), tuple(missing))
 
 
 def at_rest(beam: BladeBeam, rotor: Rotor) -> BentBlade:
@@ -89,32 +95,27 @@ def _angle(bent: BentBlade) -> float:
     return float(np.arctan2(bent.flap[-1], bent.y[-1]))
 
 
-def _judged(
-    figure: Figure, stop: float | None, words: str, entry: str
-) -> tuple[tuple[Finding, ...], tuple[Missing, ...]]:
-    if stop is None:
-        return (), (Missing(f"{figure.name} against its stop", (entry,)),)
+def _judged(figure: Figure, stop: float, words: str) -> Finding:
+    """On its stop, near it, or clear of it."""
     shown = in_both_units(Figure("", stop, "rad"))
     if figure.value >= stop:
-        outcome, told = Outcome.FAIL, f"it lies on the {words}"
+        outcome, told = Outcome.FAIL, "it lies on its stop"
     elif figure.value > CLEAR * stop:
-        outcome, told = Outcome.REFER, f"nearer to the {words} than a fifth of its angle, and not quantified"
+        outcome, told = Outcome.REFER, "nearer to its stop than a fifth of the stop's angle"
     else:
-        outcome, told = Outcome.PASS, f"clear of the {words}"
-    return (
-        Finding(
-            f"{figure.name.partition(':')[0].partition(' at ')[0] if words == 'flap stop' else DROOP} against the {words}",
-            outcome,
-            f"{in_both_units(figure)} where the {words} stands at {shown}: {told}.",
-            PROOF,
-            worst=figure,
-            limit=f"less than {shown}",
-            limit_source=f"{entry} of the drawing",
-            deviable=False,
-            next_step="" if outcome is Outcome.PASS else "measure the blade on its hub, at rest",
-            would_change="a measured droop; another stop; another stiffness at the root",
-        ),
-    ), ()
+        outcome, told = Outcome.PASS, "it is clear of its stop"
+    return Finding(
+        f"{words} against its stop",
+        outcome,
+        f"{in_both_units(figure)} where the stop stands at {shown}: {told}.",
+        PROOF,
+        worst=figure,
+        limit=f"less than {shown}",
+        limit_source=f"rotor.{STOPS[words]} of the drawing; a fifth of it kept for what is not known: our own choice",
+        deviable=False,
+        next_step="" if outcome is Outcome.PASS else "measure the blade on its hub, at rest",
+        would_change="a measured droop; another stop; another stiffness at the root",
+    )
 
 
 def _figure(drawing: BladeDrawing, name: str, value: float, unit: str) -> Figure:

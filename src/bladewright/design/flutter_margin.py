@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.added_mass import added_along
+from bladewright.design.added_mass import AddedAlong, added_along
 from bladewright.design.blade_air import METHOD as AIR
 from bladewright.design.blade_air import blade_air
+from bladewright.design.blade_beam import beam_gaps, blade_beam
+from bladewright.design.blade_root import blade_root
 from bladewright.design.control_runs import (
     LOOSE,
     RPM,
@@ -17,13 +19,15 @@ from bladewright.design.control_runs import (
     root_gaps,
     slowest_speed,
 )
+from bladewright.design.elastic_blade import LOOKED_THROUGH, elastic_blade_onsets, with_added
 from bladewright.design.section_flow import section_flow
-from bladewright.design.spanwise import mass_gaps, spanwise
+from bladewright.design.spanwise import spanwise
 from bladewright.design.stiff_blade import Onset, stiff_blade_onsets
 from bladewright.design.turning_mass import TurningMass, turning_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import AddedMass, FlutterLimits
 from bladewright.drawing.rotor import Rotor
+from bladewright.engine.dynamics.blade_beam import BladeBeam
 from bladewright.engine.dynamics.strip_air import StripAir
 from bladewright.figures import Figure, Finding, Missing, Outcome, in_both_units
 
@@ -33,12 +37,29 @@ MILLI = 1e3
 SPEEDS = 9  # looked at, from the slowest to the greatest times the factor
 USUAL_FACTOR = 1.15  # of the greatest rotor speed, where none is entered; common practice, no source
 AS_DRAWN, LOST = "as drawn", "tip weight lost"
-METHOD = f"stiff blade that flaps and turns against its control run; {AIR}; docs/theory/flutter"
-VALIDITY = (
-    "hover, lift in step with the motion, blade stiff in bending and torsion, flap hinge at the rotor axis; a screen: "
-    "forward flight and the blade's own bending and twist are not in it"
+METHOD = (
+    f"turning beam in strip air, roots of its lowest shapes; {AIR}, as at the greatest rotor speed; uncertainty: "
+    "difference to a stiff blade that only flaps and turns against its control run; docs/theory/flutter"
 )
-SOURCE = "W. Johnson, Helicopter Theory, 1980, ch. 12 (from memory)"
+VALIDITY = (
+    "hover, sea level, attached flow, lift in step with the motion, structural damping not counted; a screen: forward "
+    "flight is not in it"
+)
+SOURCE = "T. Theodorsen, NACA Report 496, 1935; W. Johnson, Helicopter Theory, 1980, ch. 12 (from memory)"
+NEXT = "mass ahead (nose, tip weight), a stiffer control run, or a person with design authority and a test"
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The blade as drawn, or as service leaves it."""
+
+    name: str
+    mass: TurningMass
+    beam: BladeBeam
+
+    def with_added(self, added: AddedAlong) -> "State":
+        """The same blade with a coat, water or tape on it."""
+        return State(added.name, self.mass.with_added(added), with_added(self.beam, added))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +71,8 @@ class MarginCase:
     offset: float  # centre of mass weighted by radius, aft of the feathering axis [m]
     onset: Onset | None  # the first to begin; None where nothing does within what a blade can have
     onsets: tuple[Onset, ...]  # every control run and speed
-    bound: float  # how far aft all of a blade's mass could lie at most, less where it lies [m]
+    bound: float  # how far aft was looked, or could all of a stiff blade's mass lie, whichever is less [m]
+    stiff: float | None  # what it could move aft if it neither bent nor twisted [m]
 
     @property
     def aft(self) -> float | None:
@@ -60,10 +82,15 @@ class MarginCase:
         return self.onset.offset - self.offset
 
     @property
+    def spread(self) -> float | None:
+        """How well it is known, k = 2: how far the lesser theory is from it; None where either finds nothing. [m]"""
+        return None if self.aft is None or self.stiff is None else abs(self.aft - self.stiff)
+
+    @property
     def first(self) -> str:
         """What begins first, with which control run and at what rotor speed."""
         if self.onset is None:
-            return "all of it lies on one line; nothing begins"
+            return "anything begins, further than was looked"
         return f"{self.onset.motion}, {self.onset.control}, {RPM * self.onset.speed:.0f} rpm"
 
 
@@ -80,14 +107,14 @@ class FlutterMargin:
 
 def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> FlutterMargin:
     """The blade as drawn and in every state the drawing names; where coats are asked about, with those instead."""
-    gaps = (*mass_gaps(drawing), *root_gaps(drawing, ANSWER))
+    gaps = (*beam_gaps(drawing), *root_gaps(drawing, ANSWER))
     rotor = drawing.rotor
     if gaps or rotor is None:
         return FlutterMargin((), None, (), (), gaps)
     limits, runs = drawing.limits.flutter, held_and_loose(rotor)
     airs = tuple(_airs(drawing, rotor, limits))
     states = tuple(_states(drawing, coats))
-    cases = tuple(_case(name, mass, run, airs) for run in runs for name, mass in states)
+    cases = tuple(_case(rotor, state, run, airs) for run in runs for state in states)
     figures = (*_places(drawing, cases[0], airs[-1][1]), *(_figure_of(drawing, case) for case in cases))
     missing = [] if limits else [Missing("judgement of flutter and divergence", ("limits.flutter",))]
     if rotor.control is not None and rotor.control.backlash is None:
@@ -108,28 +135,37 @@ def _airs(drawing: BladeDrawing, rotor: Rotor, limits: FlutterLimits | None) -> 
         yield float(speed), blade_air(drawing, float(speed), rotor.blades)
 
 
-def _states(drawing: BladeDrawing, coats: Sequence[AddedMass]) -> Iterator[tuple[str, TurningMass]]:
+def _states(drawing: BladeDrawing, coats: Sequence[AddedMass]) -> Iterator[State]:
     """As drawn; then with each coat asked about, or with each change the drawing names and with its tip weight lost."""
-    drawn = turning_mass(spanwise(drawing).mass)
-    yield AS_DRAWN, drawn
+    drawn = State(AS_DRAWN, turning_mass(spanwise(drawing).mass), blade_beam(drawing))
+    yield drawn
     for coat in coats:
-        yield coat.name, drawn.with_added(added_along(drawing, coat, "paint"))
+        yield drawn.with_added(added_along(drawing, coat, "paint"))
     if coats:
         return
     for number, change in enumerate(drawing.limits.flutter.changes if drawing.limits.flutter else (), start=1):
-        yield change.name, drawn.with_added(added_along(drawing, change, f"limits.flutter.changes.{number}"))
+        yield drawn.with_added(added_along(drawing, change, f"limits.flutter.changes.{number}"))
     if drawing.tip_weight is not None:
-        yield LOST, turning_mass(spanwise(drawing.model_copy(update={"tip_weight": None})).mass)
+        bare = drawing.model_copy(update={"tip_weight": None})
+        yield State(LOST, turning_mass(spanwise(bare).mass), blade_beam(bare))
 
 
-def _case(
-    name: str, mass: TurningMass, runs: Sequence[ControlRun], airs: Sequence[tuple[float, StripAir]]
-) -> MarginCase:
-    onsets = tuple(stiff_blade_onsets(mass, runs, airs))
-    begun = [onset for onset in onsets if onset.offset is not None]
-    first = min(begun, key=lambda onset: onset.offset or 0.0) if begun else None
-    bound = (mass.pitch_inertia * mass.flap_inertia) ** 0.5 / mass.span_moment
-    return MarginCase(name, runs[0].words == LOOSE, mass.offset, first, onsets, bound - mass.offset)
+def _case(rotor: Rotor, state: State, runs: Sequence[ControlRun], airs: Sequence[tuple[float, StripAir]]) -> MarginCase:
+    """The first to begin with any of these control runs, of the blade as it bends, and of a stiff one beside it."""
+    ends = airs[0][0], airs[-1][0]
+    root, pitch = blade_root(rotor, runs[0].stiffness), rotor.collective_least or 0.0
+    onsets = elastic_blade_onsets(state.beam, root, airs[-1][1], runs, ends, pitch)
+    first, stiff = _first(onsets), _first(tuple(stiff_blade_onsets(state.mass, runs, airs)))
+    offset = state.mass.offset
+    bound = (state.mass.pitch_inertia * state.mass.flap_inertia) ** 0.5 / state.mass.span_moment - offset
+    aft = None if stiff is None or stiff.offset is None else stiff.offset - offset
+    return MarginCase(state.name, runs[0].words == LOOSE, offset, first, onsets, min(bound, LOOKED_THROUGH), aft)
+
+
+def _first(onsets: Sequence[Onset]) -> Onset | None:
+    """The one that needs the least of the mass aft; None where nothing begins."""
+    begun = [(onset.offset, at) for at, onset in enumerate(onsets) if onset.offset is not None]
+    return onsets[min(begun)[1]] if begun else None
 
 
 def _nearness(case: MarginCase) -> float:
@@ -163,6 +199,7 @@ def _figure_of(drawing: BladeDrawing, case: MarginCase) -> Figure:
         f"{case.name}: mass centre may move aft before {case.first}",
         MILLI * (case.bound if case.aft is None else case.aft),
         "mm",
+        None if case.spread is None else MILLI * case.spread,
         method=METHOD,
         validity=VALIDITY,
         inside_validity=flow.inside,
@@ -179,7 +216,7 @@ def _judged(drawing: BladeDrawing, case: MarginCase, limits: FlutterLimits) -> F
     return Finding(
         f"flutter and divergence, {place}, {case.name}", outcome, told, PROOF, worst=figure,
         limit=f"at least {MILLI * asked:.3g} mm", limit_source=limits.source or "", deviable=False,
-        next_step="mass ahead (nose, tip weight), a stiffer control run, or a person with design authority and a test",
+        next_step="" if outcome is Outcome.PASS else NEXT,
         would_change="another mass along the chord; a stiffer or tighter control run; a ground vibration test",
     )  # fmt: skip
 
@@ -191,8 +228,11 @@ def _outcome(drawing: BladeDrawing, case: MarginCase, figure: Figure, asked: flo
     told = f"The mass centre may move aft by {shown} before {case.first}; at least {needed} is asked"
     if case.aft <= 0.0:
         told = f"The mass centre lies {-figure.value:.2g} mm too far aft: {case.first}"
+    if case.spread is not None and case.aft - case.spread >= asked:
+        return Outcome.PASS, f"{told}."
     if case.aft >= asked:
-        return Outcome.REFER, f"{told}, but how well it is known is not quantified."
+        known = "not quantified" if case.spread is None else f"known to {MILLI * case.spread:.2g} mm"
+        return Outcome.REFER, f"{told}, but it is {known}."
     slack = drawing.rotor.control.backlash if drawing.rotor and drawing.rotor.control else None
     if case.slack and slack is not None:
         return Outcome.REFER, f"{told}. The motion ends at the ends of the slack, {np.degrees(slack):.2g} deg apart."
