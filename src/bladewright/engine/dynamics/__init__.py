@@ -1,1 +1,1 @@
-"""How a turning blade bends, twists, rings and flutters."""
+"""The turning blade as an elastic beam. X aft, Y outward, Z up; moments name their axis."""

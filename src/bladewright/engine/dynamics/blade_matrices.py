@@ -1,0 +1,298 @@
+"""Mass and stiffness of a turning blade in flap, chordwise bending and torsion at once.
+
+The unknowns are what bending alone does to the feathering axis, aft and up, and the twist about it. A section tilts by
+its bending slope; where the shear centre lies off the feathering axis, twist shifts that axis on its own.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.engine.arrays import Floats, Integers
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, PointMass, Root
+from bladewright.engine.dynamics.span_basis import Grid, bending_shapes, running_integral, span_grid, twisting_shapes
+from bladewright.errors import BadInput
+
+ORDER = 9  # of the polynomials of each element: ten modes of a plain blade to six digits
+
+
+@dataclass(frozen=True, slots=True)
+class Fields:
+    """What each unknown does at the quadrature points."""
+
+    y: Floats  # (q,) [m]
+    weights: Floats  # (q,) [m]
+    flap: Floats  # (m, q) of the feathering axis, up [m]
+    chordwise: Floats  # (m, q) of the feathering axis, aft [m]
+    torsion: Floats  # (m, q) nose-up [rad]
+    flap_slope: Floats  # (m, q) tilt of the section [rad]
+    chordwise_slope: Floats  # (m, q) [rad]
+    flap_curvature: Floats  # (m, q) [1/m]
+    chordwise_curvature: Floats  # (m, q) [1/m]
+    torsion_slope: Floats  # (m, q) [rad/m]
+    root_twist: Floats  # (m,) at the inner end [rad]
+    root_flap: Floats  # (m,) tilt at the hinge; nought where there is none [rad]
+
+
+@dataclass(frozen=True, slots=True)
+class BladeMatrices:
+    """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 centrifugal``."""
+
+    mass: Floats  # (m, m)
+    elastic: Floats  # (m, m) bending, torsion and the control run
+    centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
+    fields: Fields
+    pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
+
+    def stiffness(self, rotor_speed: float) -> Floats:
+        """Whole stiffness at a rotor speed [rad/s]. (m, m)"""
+        whole: Floats = self.elastic + rotor_speed**2 * self.centrifugal
+        return whole
+
+
+def blade_matrices(
+    beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 0.0, order: int = ORDER
+) -> BladeMatrices:
+    """A turning blade's small movements about its straight, untwisting state.
+
+    With X, Z a section's places in the plane of rotation and square to it, s the tilt of sections, T the pull:
+    ``2 U = integral of E (s_v' X + s_w' Z)**2 + G J p'**2 + T [v'**2 + w'**2 + 2 p' ...] dy`` and the
+    centrifugal field's ``W**2 [m y p (s_v Z - s_w X) + (I_X - I_Z) p**2 - m v**2 - ...]``; docs/theory/rotating-beam.
+
+    Parameters
+    ----------
+    beam : BladeBeam
+        The blade. [-]
+    root : Root
+        How it is held. [-]
+    pattern : {"collective", "cyclic"}
+        A teetering rotor's blades are clamped at the axis in the one and hinged there in the other. [-]
+    pitch : float
+        Of the lever, added to the twist, nose-up. [rad]
+    order : int
+        Of the polynomials, at least 3. [-]
+
+    Returns
+    -------
+    BladeMatrices
+
+    Raises
+    ------
+    BadInput
+        If the hinge lies outboard of the blade's inner end.
+
+    Notes
+    -----
+    Slender blade, sections stay plane and free to warp; chordwise held at its inner end; hub rigid from the axis to
+    there. Left out: steady bending and steady untwist, precone's and coning's coupling of flap with chordwise, pull
+    that the blade's own bending carries off the elastic centre, the square of twist per length.
+
+    Source: J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory); re-derived in docs/theory/rotating-beam.
+    """
+    grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
+    at = _Sections(beam, grid, pitch)
+    fields = _fields(grid, at, root, pattern, order)
+    pull = _pull(beam, grid)
+    mass, centrifugal = _inertia(fields, at)
+    elastic = _elastic(fields, at)
+    centrifugal += _stiffened(fields, at, pull)
+    for number, weight in enumerate(beam.masses):
+        column = len(grid.y) - len(beam.masses) + number
+        one, two = _weights_inertia(fields, weight, column, pitch + float(np.interp(weight.y, beam.y, beam.twist)))
+        mass, centrifugal = mass + one, centrifugal + two
+    if np.isfinite(root.control_stiffness):
+        elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
+    return BladeMatrices(mass, elastic, centrifugal, fields, pull)
+
+
+class _Sections:
+    """The blade's properties at the points, places and stiffnesses turned into the plane of rotation."""
+
+    def __init__(self, beam: BladeBeam, grid: Grid, pitch: float) -> None:
+        self.grid = grid
+        middle = 0.5 * (grid.ends[grid.element] + grid.ends[grid.element + 1])
+        inward = grid.y + 1e-6 * np.sign(middle - grid.y) * (
+            grid.weights == 0.0
+        )  # a single place reads its own element
+
+        def read(values: Floats) -> Floats:
+            return np.interp(inward, beam.y, values)
+
+        self.angle = pitch + read(beam.twist)
+        sin, cos = np.sin(self.angle), np.cos(self.angle)
+
+        def turned(x: Floats, z: Floats) -> tuple[Floats, Floats]:
+            return x * cos + z * sin, z * cos - x * sin
+
+        def turned_moments(xx: Floats, zz: Floats, xz: Floats) -> tuple[Floats, Floats, Floats]:
+            return (
+                xx * cos**2 + 2.0 * xz * sin * cos + zz * sin**2,
+                xx * sin**2 - 2.0 * xz * sin * cos + zz * cos**2,
+                (zz - xx) * sin * cos + xz * (cos**2 - sin**2),
+            )
+
+        self.mass = read(beam.mass_per_length)
+        self.mass_aft, self.mass_up = turned(read(beam.mass_x), read(beam.mass_z))
+        self.elastic_aft, self.elastic_up = turned(read(beam.elastic_x), read(beam.elastic_z))
+        self.shear_aft, self.shear_up = turned(read(beam.shear_x), read(beam.shear_z))
+        self.inertia = turned_moments(
+            read(beam.chordwise_inertia), read(beam.normal_inertia), read(beam.product_of_inertia)
+        )
+        self.bending = turned_moments(read(beam.chordwise), read(beam.flapwise), read(beam.bending_product))
+        self.torsion = read(beam.torsion)
+        self.gyration_squared = read(beam.gyration_squared)
+
+
+def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int) -> Fields:
+    bend, twist = bending_shapes(grid, order), twisting_shapes(grid, order - 1)
+    free = slice(2, None)
+    up = [bend.value[free], bend.slope[free], bend.curvature[free]]
+    hinge = _hinge(root, pattern)
+    if hinge is not None:
+        if hinge > grid.first:
+            raise BadInput(
+                "the flap hinge lies outboard of the blade's inner end",
+                field="hinge_offset",
+                value=f"{hinge:g} m",
+                allowed=f"0 to {grid.first:g} m",
+            )
+        turning = [array[1] + (grid.first - hinge) * array[0] for array in (bend.value, bend.slope, bend.curvature)]
+        up = [np.vstack((one, array)) for one, array in zip(turning, up, strict=True)]
+    aft = [bend.value[free], bend.slope[free], bend.curvature[free]]
+    held = 0 if np.isfinite(root.control_stiffness) else 1
+    turn, rate = twist.value[held:], twist.slope[held:]
+    a, u, t = len(aft[0]), len(up[0]), len(turn)
+
+    def whole(chordwise: Floats | None, flap: Floats | None, torsion: Floats | None) -> Floats:
+        rows = [np.zeros((count, len(grid.y))) if part is None else part
+                for part, count in ((chordwise, a), (flap, u), (torsion, t))]  # fmt: skip
+        return np.vstack(rows)
+
+    root_twist, root_flap = np.zeros(a + u + t), np.zeros(a + u + t)
+    if not held:
+        root_twist[a + u] = 1.0
+    if hinge is not None:
+        root_flap[a] = 1.0
+    return Fields(
+        y=grid.y,
+        weights=grid.weights,
+        flap=whole(None, up[0], running_integral(grid, at.shear_aft * rate)),
+        chordwise=whole(aft[0], None, -running_integral(grid, at.shear_up * rate)),
+        torsion=whole(None, None, turn),
+        flap_slope=whole(None, up[1], None),
+        chordwise_slope=whole(aft[1], None, None),
+        flap_curvature=whole(None, up[2], None),
+        chordwise_curvature=whole(aft[2], None, None),
+        torsion_slope=whole(None, None, rate),
+        root_twist=root_twist,
+        root_flap=root_flap,
+    )
+
+
+def _hinge(root: Root, pattern: Pattern) -> float | None:
+    """Radius of the flap hinge of this pattern [m]; None where the blade is clamped."""
+    if root.flap == "teetering":
+        return 0.0 if pattern == "cyclic" else None
+    return root.hinge_offset if root.flap == "hinged" else None
+
+
+def _pull(beam: BladeBeam, grid: Grid) -> Floats:
+    """Integral outboard of mass times radius, exact for mass straight between stations."""
+    y, m = beam.y, beam.mass_per_length
+    growth = np.diff(m) / np.diff(y)
+    base = m[:-1] - growth * y[:-1]
+
+    def within(low: Floats, high: Floats, at: Integers) -> Floats:
+        piece: Floats = base[at] * (high**2 - low**2) / 2.0 + growth[at] * (high**3 - low**3) / 3.0
+        return piece
+
+    each = within(y[:-1], y[1:], np.arange(len(base)))
+    outboard = np.concatenate((np.cumsum(each[::-1])[::-1], [0.0]))
+    at = np.clip(np.searchsorted(y, grid.y, side="right") - 1, 0, len(base) - 1)
+    pull = outboard[at + 1] + within(grid.y, y[at + 1], at)
+    for weight in beam.masses:
+        pull = pull + weight.mass * weight.y * (grid.y <= weight.y)
+    return pull
+
+
+def _inertia(f: Fields, s: _Sections) -> tuple[Floats, Floats]:
+    """Mass matrix, and what the centrifugal field does to offset mass."""
+    aft, up, both = s.inertia
+    return _carried(f, f.weights, s.mass, s.mass * s.mass_aft, s.mass * s.mass_up, aft, up, both)
+
+
+def _weights_inertia(f: Fields, weight: PointMass, column: int, angle: float) -> tuple[Floats, Floats]:
+    """The same of one weight."""
+    aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
+    up = weight.z * np.cos(angle) - weight.x * np.sin(angle)
+    one = np.ones(len(f.y))
+    there = np.zeros(len(f.y))
+    there[column] = weight.mass
+    return _carried(f, there, one, aft * one, up * one, aft**2 * one, up**2 * one, aft * up * one)
+
+
+def _carried(
+    f: Fields, weights: Floats, mass: Floats, aft: Floats, up: Floats, aft2: Floats, up2: Floats, both: Floats
+) -> tuple[Floats, Floats]:
+    """From kinetic energy in a turning frame, to the second order in the movements."""
+
+    def of(one: Floats, two: Floats, density: Floats) -> Floats:
+        product: Floats = (one * (weights * density)) @ two.T
+        return product
+
+    def pair(one: Floats, two: Floats, density: Floats) -> Floats:
+        half = of(one, two, density)
+        return half + half.T
+
+    tilt = (
+        of(f.chordwise_slope, f.chordwise_slope, aft2)
+        + of(f.flap_slope, f.flap_slope, up2)
+        + pair(f.chordwise_slope, f.flap_slope, both)
+    )
+    sideways = of(f.chordwise, f.chordwise, mass) + pair(f.chordwise, f.torsion, up)
+    moving = (
+        sideways + of(f.flap, f.flap, mass) - pair(f.flap, f.torsion, aft) + of(f.torsion, f.torsion, aft2 + up2) + tilt
+    )
+    flung = (
+        of(f.torsion, f.torsion, aft2 - up2)
+        - sideways
+        - tilt
+        + pair(f.chordwise_slope, f.torsion, f.y * up)
+        - pair(f.flap_slope, f.torsion, f.y * aft)
+    )
+    return moving, flung
+
+
+def _elastic(f: Fields, s: _Sections) -> Floats:
+    """Bending about the elastic centre, and torsion."""
+    aft, up, both = s.bending
+    half = _of(f, f.chordwise_curvature, f.flap_curvature, both)
+    return (
+        _of(f, f.chordwise_curvature, f.chordwise_curvature, aft)
+        + _of(f, f.flap_curvature, f.flap_curvature, up)
+        + half
+        + half.T
+        + _of(f, f.torsion_slope, f.torsion_slope, s.torsion)
+    )
+
+
+def _stiffened(f: Fields, s: _Sections, pull: Floats) -> Floats:
+    """What the pull adds, for a rotor speed of one."""
+    apart = (s.elastic_aft - s.shear_aft) ** 2 + (s.elastic_up - s.shear_up) ** 2
+    straight = (
+        _of(f, f.chordwise_slope, f.chordwise_slope, pull)
+        + _of(f, f.flap_slope, f.flap_slope, pull)
+        + _of(f, f.torsion_slope, f.torsion_slope, pull * (s.gyration_squared + apart))
+    )
+    half = (
+        _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)
+        - _of(f, f.chordwise_slope, f.torsion_slope, pull * s.shear_up)
+        + _of(f, f.flap_curvature, f.torsion, pull * s.elastic_aft)
+        - _of(f, f.chordwise_curvature, f.torsion, pull * s.elastic_up)
+    )
+    return straight + half + half.T
+
+
+def _of(f: Fields, one: Floats, two: Floats, density: Floats) -> Floats:
+    product: Floats = (one * (f.weights * density)) @ two.T
+    return product
