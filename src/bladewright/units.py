@@ -26,6 +26,7 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "force": ("N", '"12 lbf" or "50 N"'),
     "pressure": ("Pa", '"40 psi" or "276 kPa"'),
     "stiffness modulus": ("Pa", '"72.4 GPa" or "10.5e6 psi"'),
+    "stress intensity": ("Pa m^0.5", '"30 MPa m^0.5" or "27 ksi in^0.5"'),
     "density": ("kg/m^3", '"2770 kg/m^3" or "0.100 lb/in^3"'),
     "area density": ("kg/m^2", '"120 g/m^2"'),
     "speed": ("m/s", '"90 kt" or "46 m/s"'),

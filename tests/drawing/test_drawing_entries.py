@@ -17,7 +17,7 @@ def drawing() -> BladeDrawing:
 
 @pytest.mark.parametrize(
     ("field", "value"),
-    [("reflex.angle", 0.0349066), ("doubler.bolts.2.chordwise", 0.014), ("rotor.speeds.normal", 52.3599)],
+    [("reflex.angle", 0.0349066), ("doubler.bolts.2.chordwise", -0.002), ("rotor.speeds.normal", 52.3599)],
 )
 def test_a_number_is_found_where_the_drawing_has_it(drawing: BladeDrawing, field: str, value: float) -> None:
     assert number_at(drawing, field) == pytest.approx(value, rel=1e-5)

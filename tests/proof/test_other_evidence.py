@@ -152,8 +152,8 @@ def of_row(row: Measured) -> Finding:
         (measured("length root to tip", "3.302 m", "length", "0.2 mm"), FAIL),
         (measured("skin.top_thickness", "0.026 in", "length", "0.0005 in"), PASS),
         (measured("adhesive.bondline", "0.007 in", "length", "0.0003 in"), FAIL),
-        (measured("doubler.bolts.2.chordwise", "14.12 mm", "length", "0.01 mm"), FAIL),
-        (measured("doubler.bolts.9.chordwise", "14.12 mm", "length", "0.01 mm"), MISSING),
+        (measured("doubler.bolts.2.chordwise", "-1.88 mm", "length", "0.01 mm"), FAIL),
+        (measured("doubler.bolts.9.chordwise", "-1.88 mm", "length", "0.01 mm"), MISSING),
         (measured("tip_weight.mass", "0.9 kg", "mass", "1 g"), MISSING),  # no tolerance in the drawing
         (measured("no such thing", "1 mm", "length", "0.1 mm"), MISSING),
     ],
@@ -163,7 +163,7 @@ def test_rows_against_the_drawing(row: Measured, outcome: Outcome) -> None:
 
 
 def test_a_hole_measured_asks_for_all_of_them_unless_a_person_signed() -> None:
-    sheet = a_sheet(measured("doubler.bolts.2.chordwise", "14.02 mm", "length", "0.01 mm"))
+    sheet = a_sheet(measured("doubler.bolts.2.chordwise", "-1.98 mm", "length", "0.01 mm"))
     missing = [f.rule for f in judge_dimensions(DRAWING, [sheet]) if f.outcome is MISSING]
     assert len(missing) == 5
     assert all(rule.startswith("hole positions: doubler.bolts.") for rule in missing)

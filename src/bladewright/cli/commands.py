@@ -42,6 +42,7 @@ from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
+from bladewright.cli.strength import strength
 from bladewright.cli.structure_report import structure_report
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
@@ -74,6 +75,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         flight_report,
         frequencies,
         flutter,
+        strength,
         structure_report,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),

@@ -8,7 +8,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
+from bladewright.drawing.allowables import BondAllowables, DoublerBolt, TipBolts
+from bladewright.drawing.quantities import Angle, Area, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
 
 
 class Section(Record):
@@ -110,6 +111,7 @@ class Doubler(Record):
     front: Fraction = 0.0  # of the chord
     back: Fraction = 1.0
     bolts: tuple[BoltHole, ...] = ()
+    bolt: DoublerBolt | None = None
 
 
 class TipWeight(Record):
@@ -121,6 +123,8 @@ class TipWeight(Record):
     outer: Length  # [m] radius
     chordwise: Fraction  # its mass centre, of the chord
     height: Length = 0.0  # [m] its mass centre above the chord line
+    bond_area: Area | None = None  # [m^2] of film that holds it
+    bolts: TipBolts | None = None
 
 
 class Filler(Record):
@@ -152,6 +156,7 @@ class Adhesive(Record):
     seam_start: Inside  # of the chord: from here aft the skins are bonded to each other
     fillable_gap: Length | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
+    allowables: BondAllowables | None = None
     source: str | None = None
 
     @property

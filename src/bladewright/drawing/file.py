@@ -19,7 +19,10 @@ from bladewright.drawing.blade import (
     TipWeight,
     Trim,
 )
+from bladewright.drawing.fatigue import StressLife
+from bladewright.drawing.fitting import strength_complaints
 from bladewright.drawing.limits import REQUIRED_PROOFS, Limits
+from bladewright.drawing.loads import FlightProfile, Loads
 from bladewright.drawing.materials import Material
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
@@ -47,6 +50,9 @@ class BladeDrawing(Record):
     trim: Trim = Field(default_factory=Trim)
     finish: Finish | None = None
     rotor: Rotor | None = None
+    loads: Loads | None = None
+    flight_profile: FlightProfile | None = None
+    fatigue: dict[str, StressLife] = Field(default_factory=dict)
     limits: Limits = Field(default_factory=Limits)
     required_proofs: tuple[str, ...] = REQUIRED_PROOFS
 
@@ -84,6 +90,7 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
         "tip_weight.material": drawing.tip_weight and drawing.tip_weight.material,
         "filler.material": drawing.filler and drawing.filler.material,
         "adhesive.material": drawing.adhesive and drawing.adhesive.material,
+        "doubler.bolt.grip_material": drawing.doubler and drawing.doubler.bolt and drawing.doubler.bolt.grip_material,
     }
     for field, name in parts.items():
         if name is not None and name not in drawing.materials:
@@ -131,4 +138,5 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
             f"{drawing.planform.root:g} m to {drawing.planform.tip:g} m",
             "check the radius",
         )
+    found += strength_complaints(drawing, file)
     return found

@@ -4,6 +4,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
+from bladewright.drawing.damage_limits import DamageLimits
 from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import (
     Angle,
@@ -128,6 +129,7 @@ class Limits(Record):
     match: MatchLimits | None = None
     weighing: WeighLimits | None = None
     flutter: FlutterLimits | None = None
+    damage: DamageLimits | None = None
     twist_tolerance: Angle | None = None  # [rad]
     chord_tolerance: Length | None = None  # [m]
     thickness_tolerance: Length | None = None  # [m] of the finished section

@@ -2,7 +2,8 @@
 
 from pydantic import Field
 
-from bladewright.drawing.quantities import Density, Expansion, Modulus, Pressure, Record
+from bladewright.drawing.allowables import CrackGrowth
+from bladewright.drawing.quantities import Density, Expansion, Intensity, Modulus, Pressure, Record, Strength
 
 
 class Material(Record):
@@ -15,6 +16,11 @@ class Material(Record):
     poisson_ratio: float | None = Field(default=None, gt=-1.0, le=0.5)  # an isotropic solid's bounds
     yield_strength: Pressure | None = None  # [Pa]
     ultimate_strength: Pressure | None = None  # [Pa]
+    shear_strength: Strength | None = None  # [Pa] ultimate
+    bearing_yield: Strength | None = None  # [Pa] at an edge distance of two diameters
+    bearing_ultimate: Strength | None = None  # [Pa] the same
+    fracture_toughness: Intensity | None = None  # [Pa m^0.5] of a sheet this thick, where a crack runs away
+    crack_growth: CrackGrowth | None = None
     thermal_expansion: Expansion | None = None  # [1/K]
     source: str | None = None  # where the figures come from; None marks every result "unvalidated data"
 

@@ -43,6 +43,24 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "judgement of the peel coupon": ("limits.peel",),
     "judgement of the weighing": ("limits.weighing",),
     "matching": ("limits.match",),
+    "limit and ultimate loads": ("rotor", "loads"),
+    "overspeed case": ("rotor.speeds.power_off_greatest", "loads.overspeed_factor"),
+    "gust case": ("loads.gust_speed", "rotor.never_exceed_speed"),
+    "autorotation flare case": ("loads.flare_factor",),
+    "start-up case": ("loads.start_torque",),
+    "droop-stop case": ("loads.droop_stop_factor",),
+    "grip bolts": ("doubler.bolts", "doubler.bolt"),
+    "tip weight held by its bond alone": ("tip_weight.bond_area",),
+    "tip weight held by its bolts alone": ("tip_weight.bolts",),
+    "bond lines in every state the blade meets": (
+        "adhesive.allowables.hot_wet",
+        "adhesive.allowables.cold",
+        "adhesive.allowables.sustained",
+    ),
+    "bond line of another thickness": ("adhesive.allowables.thickness_curve",),
+    "life": ("flight_profile", "fatigue"),
+    "inspection interval": ("limits.damage.detectable_crack", "limits.damage.interval_factor"),
+    "judgement of a nick, a dent or a void": ("limits.damage.zones",),
     "trim weight": ("trim.pockets",),
     "judgement of adhesive out-time": ("adhesive.out_time_limit_hours",),
 }
@@ -64,6 +82,6 @@ def _gap(drawing: BladeDrawing, entry: str) -> str:
     path = entry.split(".")
     for depth, name in enumerate(path, start=1):
         value = getattr(value, name)
-        if value is None or value == ():
+        if value is None or value in ((), {}):
             return ".".join(path[:depth])
     return ""

@@ -35,3 +35,9 @@ ForcePerWidth = Annotated[float, *of_kind("force per width")]
 LineStiffness = Annotated[float, *of_kind("line stiffness")]
 TurningStiffness = Annotated[float, *of_kind("turning stiffness")]
 Expansion = Annotated[float, *of_kind("expansion")]
+#: what a material or a film bears
+Strength = Annotated[float, *of_kind("pressure"), Field(gt=0.0)]
+Intensity = Annotated[float, *of_kind("stress intensity"), Field(gt=0.0)]
+Torque = Annotated[float, *of_kind("moment"), Field(gt=0.0)]
+#: a share of a whole
+Unit = Annotated[float, *of_kind("fraction"), Field(ge=0.0, le=1.0)]

@@ -1,0 +1,66 @@
+"""Every margin of safety of the drawn blade, the least first."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bladewright.cli import showing
+
+if TYPE_CHECKING:
+    from bladewright.design.margins import Margin
+
+
+def strength(
+    drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
+    json: showing.Json = False,
+) -> None:
+    """Every margin of safety in limit and ultimate cases, the least first; ends with 1 if one is negative.
+
+    Example: **bladewright strength fm31.toml**
+    """
+    from bladewright.design.strength_case import strength_case
+    from bladewright.drawing.file import read_drawing
+    from bladewright.figures import Outcome
+
+    answer = strength_case(read_drawing(drawing))
+    holds = all(finding.outcome is not Outcome.FAIL for finding in answer.findings) and bool(answer.findings)
+    if json:
+        showing.as_json(
+            {
+                "holds": holds,
+                "governing": answer.governing and answer.governing.check,
+                "margins": [finding for finding in answer.findings],
+                "figures": showing.figures_as_json(answer.figures),
+                "missing": answer.missing,
+            }
+        )
+    else:
+        showing.table(
+            ("", "check", "margin", "case and place", "applied", "allowable", "source"),
+            [_row(margin) for margin in answer.margins],
+            "Margins of safety, the least first",
+        )
+        showing.figures_table(answer.figures, "The loads behind them")
+        showing.missing_lines(answer.missing)
+        if answer.governing is not None:
+            showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
+            showing.lines(f"What would change this: {answer.governing.finding.would_change or 'another load case'}.")
+        showing.lines("A computed margin is not a substantiation: local rules and licensed people decide.")
+        showing.lines(showing.CAUTION)
+    if not holds:
+        raise typer.Exit(1)
+
+
+def _row(margin: "Margin") -> tuple[str, ...]:
+    finding = margin.finding
+    factor = f" x {margin.factor:g}" if margin.factor != 1.0 else ""
+    return (
+        showing.MARKS[finding.outcome.value],
+        margin.check,
+        f"{margin.value:+.2f}",
+        f"{margin.case}, {margin.where}",
+        f"{margin.applied / 1e6:.3g} MPa{factor}",
+        f"{margin.allowable / 1e6:.3g} MPa",
+        finding.limit_source,
+    )

@@ -1,0 +1,84 @@
+"""What the blade bears inside in a case, along its span and in each section's own axes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.design.load_cases import AirLoads, LoadCase
+from bladewright.drawing.rotor import Rotor
+from bladewright.engine.arrays import Floats
+from bladewright.engine.dynamics.blade_beam import BladeBeam
+from bladewright.engine.dynamics.taut_blade import Held, taut_blade
+from bladewright.engine.rotor.atmosphere import GRAVITY
+
+EVEN = 201  # stations even along the span, between which a moment's slope is taken
+
+
+@dataclass(frozen=True, slots=True)
+class InnerLoads:
+    """At the beam's stations; bending in the section's own axes, about its elastic centre."""
+
+    case: LoadCase
+    y: Floats  # (n,) [m]
+    tension: Floats  # [N]
+    flap_moment: Floats  # bends the tip toward the top skin: presses the top skin [N m]
+    chord_moment: Floats  # bends the tip aft: pulls the leading edge [N m]
+    torque: Floats  # nose-up on what lies inboard [N m]
+    flap_shear: Floats  # toward the top skin [N]
+    chord_shear: Floats  # aft [N]
+
+
+def at_rest(case: LoadCase, beam: BladeBeam) -> InnerLoads:
+    """Standing still, held at its inner end: weight down, and the shaft's torque met by what the mass would not do."""
+    y, mass = beam.y, beam.mass_per_length
+    down = -case.weight_factor * GRAVITY * mass
+    back = mass * y * case.torque / float(np.trapezoid(mass * y * y, y))
+    flap, chord = arm_moment(down, y), arm_moment(back, y)
+    return in_section_axes(case, beam, np.zeros_like(y), flap, chord, outboard(-down * beam.mass_x, y), 0.0)
+
+
+def outboard(load: Floats, y: Floats) -> Floats:
+    """Sum of a load per length over all that lies outboard of each station."""
+    pieces = 0.5 * (load[1:] + load[:-1]) * np.diff(y)
+    return np.asarray(np.concatenate((np.cumsum(pieces[::-1])[::-1], [0.0])))
+
+
+def arm_moment(load: Floats, y: Floats) -> Floats:
+    """Moment at each station of a load per length outboard of it."""
+    moment: Floats = outboard(load * y, y) - y * outboard(load, y)
+    return moment
+
+
+def in_section_axes(
+    case: LoadCase, beam: BladeBeam, tension: Floats, flap: Floats, chord: Floats, torque: Floats, pitch: float
+) -> InnerLoads:
+    """Bending up and aft of the disc, turned into each section's own axes at a collective [rad]."""
+    angle = beam.twist + pitch
+    up = flap * np.cos(angle) + chord * np.sin(angle)
+    aft = chord * np.cos(angle) - flap * np.sin(angle)
+    return InnerLoads(case, beam.y, tension, up, aft, torque, -_slope(up, beam.y), -_slope(aft, beam.y))
+
+
+def _slope(values: Floats, y: Floats) -> Floats:
+    """By even steps: stations at both sides of a part's end lie too close for a difference."""
+    even = np.linspace(y[0], y[-1], EVEN)
+    return np.interp(y, even, np.gradient(np.interp(even, y, values), even))
+
+
+def in_flight(case: LoadCase, beam: BladeBeam, air: AirLoads, rotor: Rotor) -> InnerLoads:
+    """Turning: all blades alike, so that a teetering hub holds its blades at their cone."""
+    lift, drag, moment = flight_loads(case, air)
+    flap = None if rotor.hub == "hinged" else rotor.precone or 0.0
+    bent = taut_blade(beam, Held(flap, 0.0), case.rotor_speed, lift - GRAVITY * beam.mass_per_length, drag, air.pitch)
+    angle = beam.twist + air.pitch
+    lean = beam.product_of_inertia * np.cos(2.0 * angle)
+    flattening = (beam.chordwise_inertia - beam.normal_inertia) * np.sin(angle) * np.cos(angle)
+    torque = outboard(moment + case.rotor_speed**2 * (lean - flattening), beam.y)
+    return in_section_axes(case, beam, bent.tension, bent.flap_moment, bent.chord_moment, torque, air.pitch)
+
+
+def flight_loads(case: LoadCase, air: AirLoads) -> tuple[Floats, Floats, Floats]:
+    """Lift, drag and section moment per length of a case. [N/m, N/m, N m/m]"""
+    faster = case.rotor_speed / air.rotor_speed
+    lift = case.load_factor * air.lift + case.gust * faster * air.gust
+    return lift, case.load_factor * air.drag, faster**2 * air.moment

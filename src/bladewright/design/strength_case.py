@@ -1,0 +1,106 @@
+"""Does it hold: every check of the drawn blade in its worst case, the least margin first."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.design.blade_beam import blade_beam
+from bladewright.design.bolt_margins import bolt_margins
+from bladewright.design.bond_margins import bond_margins
+from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight
+from bladewright.design.load_cases import METHOD, AirLoads, air_loads, load_cases
+from bladewright.design.margins import Margin, worst
+from bladewright.design.stress_margins import stress_margins
+from bladewright.design.stressed_points import StressedBlade, stressed_blade
+from bladewright.design.tip_margins import tip_margins
+from bladewright.drawing.file import BladeDrawing
+from bladewright.figures import Figure, Finding, Missing
+
+VALIDITY = "steady, small slopes, no twist by the loads; lift of the hover scaled, also beyond where the blade stalls"
+NO_LOADS_SOURCE = "the loads have no source: every margin is on unvalidated loads"
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedBlade:
+    """The blade in all its limit cases."""
+
+    blade: StressedBlade
+    air: AirLoads
+    loads: tuple[InnerLoads, ...]
+    ultimate: float  # factor from limit to ultimate [1]
+    missing: tuple[Missing, ...]
+
+    def case(self, name: str) -> InnerLoads | None:
+        """A case by its name."""
+        return next((one for one in self.loads if one.case.name == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthCase:
+    """The margin table, least margin first, and the loads behind it."""
+
+    margins: tuple[Margin, ...]
+    figures: tuple[Figure, ...]  # the governing margin, shares, loads at the root in every case
+    missing: tuple[Missing, ...]
+
+    @property
+    def governing(self) -> Margin | None:
+        """The least margin of all."""
+        return self.margins[0] if self.margins else None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """One for each check."""
+        return tuple(margin.finding for margin in self.margins)
+
+
+def loaded_blade(drawing: BladeDrawing) -> LoadedBlade | tuple[Missing, ...]:
+    """What the blade bears inside in every case that can be worked out, or why in none."""
+    cases, missing = load_cases(drawing)
+    if not cases or drawing.rotor is None or drawing.loads is None:
+        return missing
+    beam = blade_beam(drawing)
+    air = air_loads(drawing, beam)
+    if isinstance(air, Missing):
+        return (*missing, air)
+    rotor = drawing.rotor
+    loads = tuple(
+        in_flight(case, beam, air, rotor) if case.rotor_speed > 0.0 else at_rest(case, beam) for case in cases
+    )
+    return LoadedBlade(stressed_blade(drawing, beam), air, loads, drawing.loads.ultimate_factor, missing)
+
+
+def strength_case(drawing: BladeDrawing) -> StrengthCase:
+    """Every margin of the drawn blade; what could not be asked is named."""
+    loaded = loaded_blade(drawing)
+    if not isinstance(loaded, LoadedBlade):
+        return StrengthCase((), (), loaded)
+    asked = (drawing, loaded.blade, loaded.loads, loaded.ultimate)
+    points, no_points = stress_margins(*asked)
+    bonds, no_bonds = bond_margins(*asked)
+    bolts, shares, no_bolts = bolt_margins(*asked)
+    tips, no_tips = tip_margins(*asked)
+    margins = tuple(sorted(worst([*points, *bonds, *bolts, *tips]), key=lambda margin: margin.value))
+    gaps = (*loaded.missing, *no_points, *no_bonds, *no_bolts, *no_tips)
+    figures = (*([margins[0].figure] if margins else []), *shares, *_at_the_root(drawing, loaded))
+    return StrengthCase(margins, figures, tuple(dict.fromkeys(gaps)))
+
+
+def _at_the_root(drawing: BladeDrawing, loaded: LoadedBlade) -> tuple[Figure, ...]:
+    """Greatest pull and moments along the blade in each case, as the loads behind the margins."""
+    sourced = bool(drawing.loads and drawing.loads.source) and drawing.materials_validated
+    found = []
+    for one in loaded.loads:
+        rows = (
+            ("pull at the root", one.tension[0], "N"),
+            ("greatest flapwise moment", np.abs(one.flap_moment).max(), "N m"),
+            ("greatest chordwise moment", np.abs(one.chord_moment).max(), "N m"),
+        )
+        found += [
+            Figure(
+                f"{one.case.name}: {name}", float(value), unit, method=f"{METHOD}; {one.case.why}", validity=VALIDITY,
+                source=drawing.loads.source or "" if drawing.loads else "", validated=sourced,
+            )
+            for name, value, unit in rows
+        ]  # fmt: skip
+    return tuple(found)

@@ -1,0 +1,84 @@
+"""Whether the strength entries fit the blade: bolts on the doubler, details on the blade, shares of a whole."""
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from bladewright.errors import BadInput
+
+if TYPE_CHECKING:
+    from bladewright.drawing.file import BladeDrawing
+
+SHARES_MEET = 1e-6  # shares written as decimals do not always add to one in binary
+
+
+def strength_complaints(drawing: "BladeDrawing", file: str) -> list[BadInput]:
+    """Everything of the strength entries that does not go together with the rest."""
+    return [*_bolts(drawing, file), *_shares(drawing, file), *_details(drawing, file)]
+
+
+def _bolts(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
+    doubler, plan = drawing.doubler, drawing.planform
+    if doubler is None or len(plan.stations) < 2:
+        return
+    radii = [station.radius for station in plan.stations]
+    for number, hole in enumerate(doubler.bolts, start=1):
+        half = 0.5 * hole.diameter
+        if not doubler.inner + half < hole.radius < doubler.outer - half:
+            yield _off(file, f"{number}.radius", hole.radius, doubler.inner + half, doubler.outer - half)
+        chord = float(np.interp(hole.radius, radii, [station.chord for station in plan.stations]))
+        least, greatest = ((place - plan.feathering_axis) * chord for place in (doubler.front, doubler.back))
+        if not least + half < hole.chordwise < greatest - half:
+            yield _off(file, f"{number}.chordwise", hole.chordwise, least + half, greatest - half)
+
+
+def _off(file: str, field: str, value: float, least: float, greatest: float) -> BadInput:
+    return BadInput(
+        "the bolt is off the doubler, or breaks out of its edge",
+        file=file,
+        field=f"doubler.bolts.{field}",
+        value=value,
+        allowed=f"between {1e3 * least:.4g} mm and {1e3 * greatest:.4g} mm",
+        fix="move the bolt inward or make the doubler larger",
+    )
+
+
+def _shares(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
+    profile = drawing.flight_profile
+    if profile is None:
+        return
+    total = math.fsum(part.share for part in profile.manoeuvres)
+    if abs(total - 1.0) > SHARES_MEET:
+        yield BadInput(
+            f"the manoeuvres' shares add up to {100.0 * total:.4g} %",
+            file=file,
+            field="flight_profile.manoeuvres",
+            value=total,
+            allowed="100 %",
+            fix="every minute of the flying belongs to one manoeuvre",
+        )
+
+
+def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
+    plan = drawing.planform
+    for name, record in drawing.fatigue.items():
+        if not plan.root <= record.radius < plan.tip:
+            yield BadInput(
+                "the detail is not on the blade",
+                file=file,
+                field=f"fatigue.{name}.radius",
+                value=record.radius,
+                allowed=f"{plan.root:g} m to {plan.tip:g} m",
+                fix="check the radius",
+            )
+        if record.part != "skin" and getattr(drawing, record.part) is None:
+            yield BadInput(
+                f"the drawing has no {record.part}",
+                file=file,
+                field=f"fatigue.{name}.part",
+                value=record.part,
+                allowed="a part that is drawn",
+                fix=f"enter the {record.part} or take the record out",
+            )
