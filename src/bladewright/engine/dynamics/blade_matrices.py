@@ -92,14 +92,19 @@ def blade_matrices(
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
     at = _Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
-    pull = _pull(beam, grid)
+    pull = outboard_pull(beam, grid.y)
     mass, centrifugal = _inertia(fields, at)
     elastic = _elastic(fields, at)
     centrifugal += _stiffened(fields, at, pull)
+    swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at, pitch) * at.shear_aft)
+    centrifugal -= swung + swung.T  # turning about the shear centre moves the axis aft to the second order
     for number, weight in enumerate(beam.masses):
         column = len(grid.y) - len(beam.masses) + number
         one, two = _weights_inertia(fields, weight, column, pitch + float(np.interp(weight.y, beam.y, beam.twist)))
         mass, centrifugal = mass + one, centrifugal + two
+    hinge = root.flaps_about(pattern)
+    if hinge is not None:  # the pull reaches the hinge through the hub
+        centrifugal += float(outboard_pull(beam, beam.y[:1])[0]) * (grid.first - hinge) * np.outer(fields.root_flap, fields.root_flap)
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
     return BladeMatrices(mass, elastic, centrifugal, fields, pull)
@@ -147,7 +152,7 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
     bend, twist = bending_shapes(grid, order), twisting_shapes(grid, order - 1)
     free = slice(2, None)
     up = [bend.value[free], bend.slope[free], bend.curvature[free]]
-    hinge = _hinge(root, pattern)
+    hinge = root.flaps_about(pattern)
     if hinge is not None:
         if hinge > grid.first:
             raise BadInput(
@@ -189,15 +194,27 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
     )
 
 
-def _hinge(root: Root, pattern: Pattern) -> float | None:
-    """Radius of the flap hinge of this pattern [m]; None where the blade is clamped."""
-    if root.flap == "teetering":
-        return 0.0 if pattern == "cyclic" else None
-    return root.hinge_offset if root.flap == "hinged" else None
+def outboard_pull(beam: BladeBeam, radii: Floats) -> Floats:
+    """Centrifugal pull of all that lies further out, for a rotor speed of one; exact for mass straight between stations.
 
+    ``T / W**2 = integral from y to R of m y dy``, weights included.
 
-def _pull(beam: BladeBeam, grid: Grid) -> Floats:
-    """Integral outboard of mass times radius, exact for mass straight between stations."""
+    Parameters
+    ----------
+    beam : BladeBeam
+        [-]
+    radii : (p,) array
+        On the blade; the pull of a weight reaches its own radius. [m]
+
+    Returns
+    -------
+    (p,) array
+        [N per (rad/s)^2]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
     y, m = beam.y, beam.mass_per_length
     growth = np.diff(m) / np.diff(y)
     base = m[:-1] - growth * y[:-1]
@@ -208,11 +225,22 @@ def _pull(beam: BladeBeam, grid: Grid) -> Floats:
 
     each = within(y[:-1], y[1:], np.arange(len(base)))
     outboard = np.concatenate((np.cumsum(each[::-1])[::-1], [0.0]))
-    at = np.clip(np.searchsorted(y, grid.y, side="right") - 1, 0, len(base) - 1)
-    pull = outboard[at + 1] + within(grid.y, y[at + 1], at)
+    at = np.clip(np.searchsorted(y, radii, side="right") - 1, 0, len(base) - 1)
+    pull = outboard[at + 1] + within(radii, y[at + 1], at)
     for weight in beam.masses:
-        pull = pull + weight.mass * weight.y * (grid.y <= weight.y)
+        pull = pull + weight.mass * weight.y * (radii <= weight.y)
     return pull
+
+
+def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: "_Sections", pitch: float) -> Floats:
+    """Integral outboard of mass times its place aft, weights included."""
+    density = s.mass * s.mass_aft
+    found = float(grid.weights @ density) - running_integral(grid, density)
+    for weight in beam.masses:
+        angle = pitch + float(np.interp(weight.y, beam.y, beam.twist))
+        aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
+        found = found + weight.mass * aft * (grid.y <= weight.y)
+    return found
 
 
 def _inertia(f: Fields, s: _Sections) -> tuple[Floats, Floats]:
@@ -256,7 +284,8 @@ def _carried(
     flung = (
         of(f.torsion, f.torsion, aft2 - up2)
         - sideways
-        - tilt
+        - of(f.flap_slope, f.flap_slope, up2)
+        - pair(f.chordwise_slope, f.flap_slope, 0.5 * both)
         + pair(f.chordwise_slope, f.torsion, f.y * up)
         - pair(f.flap_slope, f.torsion, f.y * aft)
     )

@@ -11,8 +11,8 @@ from numpy.polynomial import Legendre, Polynomial
 from numpy.polynomial.legendre import leggauss, legvander
 
 from bladewright.engine.arrays import Floats, Integers
+from bladewright.engine.dynamics.blade_beam import STEP
 
-STEP = 1e-5  # [m] stations nearer than this are the two sides of a step
 LEAST_POINTS = 3  # of a stretch between two stations: exact for a cubic shape squared there
 
 
