@@ -11,11 +11,12 @@ from bladewright.design.control_runs import RPM, control_runs, slowest_speed
 from bladewright.design.section_flow import section_flow
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
+from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam
-from bladewright.engine.dynamics.held_shape import BentBlade, held_shape
+from bladewright.engine.dynamics.blade_matrices import blade_matrices
 from bladewright.engine.rotor.atmosphere import GRAVITY, standard_air
 from bladewright.errors import CannotCarry
-from bladewright.figures import Figure, Finding, Missing, Outcome, in_both_units
+from bladewright.figures import Figure, Finding, Missing, Outcome
 
 PROOF = "dimensions"
 METHOD = "beam under its own weight or the hover's lift, stiffened by its pull; docs/theory/rotating-beam"
@@ -23,6 +24,7 @@ VALIDITY = "small angles; hub taken as rigid; a teetering pair level, both blade
 SOURCE = "J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory)"
 CLEAR = 0.8  # of a stop's angle: what is nearer is for a person, because nobody has said how well it is known
 DROOP, CONING = "droop at rest", "coning in the hover"
+MILLI = 1e3
 STOPS = {DROOP: "droop_stop", CONING: "flap_stop"}  # entries of the rotor
 
 
@@ -48,69 +50,80 @@ def droop(drawing: BladeDrawing) -> Droop:
     beam = blade_beam(drawing)
     hanging, coned = at_rest(beam, rotor), in_hover(drawing, beam, rotor)
     figures = [
-        _figure(drawing, f"{DROOP}: tip below level", -float(hanging.flap[-1]), "m"),
-        _figure(drawing, f"{DROOP}: angle below level, seen from the rotor axis", -_angle(hanging), "rad"),
+        _figure(drawing, f"{DROOP}: tip above level", MILLI * hanging * float(beam.y[-1]), "mm"),
+        _figure(drawing, f"{DROOP}: angle above level, seen from the rotor axis", float(np.degrees(hanging)), "deg"),
     ]
-    found = {DROOP: figures[-1]}
+    angles = {DROOP: (-hanging, figures[-1])}
     missing = []
     if isinstance(coned, Missing):
         missing.append(coned)
     else:
         words = f"{CONING}, {RPM * slowest_speed(rotor):.0f} rpm: angle above level, seen from the rotor axis"
-        figures.append(_figure(drawing, words, _angle(coned), "rad"))
-        found[CONING] = figures[-1]
+        figures.append(_figure(drawing, words, float(np.degrees(coned)), "deg"))
+        angles[CONING] = (coned, figures[-1])
     findings = []
-    for words, figure in found.items():
+    for words, (angle, figure) in angles.items():
         stop = getattr(rotor, STOPS[words])
         if stop is None:
             missing.append(Missing(f"{words} against its stop", (f"rotor.{STOPS[words]}",)))
         else:
-            findings.append(_judged(figure, stop, words))
+            findings.append(_judged(words, angle, stop, figure))
     return Droop(tuple(figures), tuple(findings), tuple(missing))
 
 
-def at_rest(beam: BladeBeam, rotor: Rotor) -> BentBlade:
-    """The blade under its own weight, rotor standing."""
-    root = blade_root(rotor, control_runs(rotor)[-1].stiffness)
-    none = np.zeros_like(beam.y)
+def at_rest(beam: BladeBeam, rotor: Rotor) -> float:
+    """Angle of the tip above level under the blade's own weight, rotor standing. [rad]"""
     weight = GRAVITY * beam.mass_per_length
-    return held_shape(beam, root, "collective", 0.0, -weight, none, weight * beam.mass_x, rotor.collective_least or 0.0)
+    return tip_angle(beam, rotor, 0.0, -weight, weight * beam.mass_x, rotor.collective_least or 0.0)
 
 
-def in_hover(drawing: BladeDrawing, beam: BladeBeam, rotor: Rotor) -> BentBlade | Missing:
-    """The blade under the hover's lift at the slowest allowed rotor speed, or why there is none."""
+def in_hover(drawing: BladeDrawing, beam: BladeBeam, rotor: Rotor) -> float | Missing:
+    """Angle of the tip above level at the slowest allowed rotor speed, carrying the gross mass [rad], or why none."""
     speed, flow = slowest_speed(rotor), section_flow(drawing)
     try:
         state = hover_state(drawing, rotor, flow, speed, standard_air(), rotor.gross_mass * GRAVITY)
     except CannotCarry:
-        return Missing(f"{CONING} at the slowest rotor speed", ("a rotor that carries the gross mass there",))
+        return Missing(CONING, ("a rotor that carries the gross mass at its slowest speed",))
     lift = np.interp(beam.y, state.parts.y, state.lift_per_length, left=0.0, right=0.0)
+    load = lift - GRAVITY * beam.mass_per_length
+    return tip_angle(beam, rotor, speed, load, np.zeros_like(beam.y), state.collective)
+
+
+def tip_angle(beam: BladeBeam, rotor: Rotor, speed: float, load: Floats, moment: Floats, pitch: float) -> float:
+    """Of the tip above level, seen from the rotor axis [rad], under a load up [N/m] and a moment nose-up [N].
+
+    The straight blade stands at the hub's cone; its pull draws it back toward level.
+    """
+    cone = 0.0 if rotor.hub == "hinged" else rotor.precone or 0.0
     root = blade_root(rotor, control_runs(rotor)[-1].stiffness)
-    weight, none = GRAVITY * beam.mass_per_length, np.zeros_like(beam.y)
-    return held_shape(beam, root, "collective", speed, lift - weight, none, none, state.collective)
+    matrices = blade_matrices(beam, root, "collective", pitch)
+    shapes = matrices.fields
+    up = np.interp(shapes.y, beam.y, load - cone * speed**2 * beam.mass_per_length * beam.y) * shapes.weights
+    turn = np.interp(shapes.y, beam.y, moment) * shapes.weights
+    answer = np.linalg.solve(matrices.stiffness(speed), shapes.flap @ up + shapes.torsion @ turn)
+    tip = int(np.argmax(shapes.y))
+    beyond = beam.y[-1] - shapes.y[tip]
+    rise = float(answer @ (shapes.flap[:, tip] + beyond * shapes.flap_slope[:, tip]))
+    return cone + rise / float(beam.y[-1])
 
 
-def _angle(bent: BentBlade) -> float:
-    """Of the tip above level, seen from the rotor axis. [rad]"""
-    return float(np.arctan2(bent.flap[-1], bent.y[-1]))
-
-
-def _judged(figure: Figure, stop: float, words: str) -> Finding:
-    """On its stop, near it, or clear of it."""
-    shown = in_both_units(Figure("", stop, "rad"))
-    if figure.value >= stop:
+def _judged(words: str, angle: float, stop: float, figure: Figure) -> Finding:
+    """On its stop, near it, or clear of it; angle and stop toward that stop [rad]."""
+    way = "below" if words == DROOP else "above"
+    shown = f"{np.degrees(stop):.3g} deg {way} level"
+    if angle >= stop:
         outcome, told = Outcome.FAIL, "it lies on its stop"
-    elif figure.value > CLEAR * stop:
+    elif angle > CLEAR * stop:
         outcome, told = Outcome.REFER, "nearer to its stop than a fifth of the stop's angle"
     else:
         outcome, told = Outcome.PASS, "it is clear of its stop"
     return Finding(
         f"{words} against its stop",
         outcome,
-        f"{in_both_units(figure)} where the stop stands at {shown}: {told}.",
+        f"The tip lies {np.degrees(angle):.2g} deg {way} level where the stop stands at {shown}: {told}.",
         PROOF,
         worst=figure,
-        limit=f"less than {shown}",
+        limit=f"short of {shown}",
         limit_source=f"rotor.{STOPS[words]} of the drawing; a fifth of it kept for what is not known: our own choice",
         deviable=False,
         next_step="" if outcome is Outcome.PASS else "measure the blade on its hub, at rest",

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from bladewright.design.control_runs import RPM
-from bladewright.design.fans import Fan
+from bladewright.design.fans import Fan, nearest_approaches
 from bladewright.design.frequencies import ALIKE, Frequencies
 from bladewright.design.section_charts import plain
 from bladewright.engine.arrays import Floats
@@ -17,8 +17,9 @@ SAME = 0.01  # of a frequency: two control runs whose mode differs by less share
 ABOVE = 1.02  # of the highest ray: modes above it are not drawn
 SPEED, FREQUENCY = Axis("rotor speed", "rpm"), Axis("frequency", "Hz")
 NOTE = (
-    "Each mode against the harmonics that can excite it, at the lowest collective. The first flap mode once per rev is "
-    "the disc's own tilt and is not judged. Marked: nearer than the margin somewhere in the shaded ranges."
+    "Each mode against the harmonics that can excite it, at the lowest collective; the highest is judged too. The "
+    "first flap mode once per rev is the disc's own tilt and is not judged. Marked: where a mode is nearest to a "
+    "harmonic, if nearer than the margin, in the shaded ranges. Where two modes meet they change names."
 )
 
 
@@ -36,7 +37,8 @@ def _chart(found: Frequencies, pattern: Pattern) -> Chart:
         for harmonic in found.harmonics[pattern]
     ]
     top = ABOVE * HERTZ * max(found.harmonics[pattern]) * speeds[-1]
-    near = [one for one in found.nearest if one.pattern == pattern and one.gap < found.margin]
+    drawn = nearest_approaches(fans, found.ranges, found.harmonics)
+    near = [one for one in drawn if one.gap < found.margin]
     marks = (
         [
             Curve(

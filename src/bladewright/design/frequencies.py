@@ -16,18 +16,18 @@ from bladewright.design.control_runs import (
     speed_ranges,
 )
 from bladewright.design.fans import Approach, Fan, nearest_approaches
+from bladewright.design.followed_modes import followed_modes
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.dynamics.blade_beam import Pattern
-from bladewright.engine.dynamics.fan_plot import fan_plot
-from bladewright.engine.dynamics.harmonics import excited_harmonics
+from bladewright.engine.dynamics.blade_matrices import blade_matrices
 from bladewright.figures import Figure, Finding, Missing, Outcome
 
 PROOF = "dimensions"  # the proof that the blade is as its drawing says
 ANSWER = "modes over the whole range of rotor speeds"
 BEYOND = 1.1  # of the greatest rotor speed: how far the fan is drawn
 SPEEDS = 34  # of the fan
-MODES = 6  # followed in each fan
+MODES = 7  # followed in each fan
 HIGHEST = 8  # harmonic; above it the air's loads are small: common practice, no source
 USUAL_MARGIN = 0.10
 USUAL_SOURCE = "10 % where none is entered: common practice, no source"
@@ -36,9 +36,7 @@ ALIKE: Mapping[Pattern, str] = {"collective": "all blades alike", "cyclic": "bla
 METHOD = "turning beam, flap, chord and twist coupled; docs/theory/rotating-beam"
 VALIDITY = "small motion about the straight blade; hub taken as rigid; no air"
 SOURCE = "J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory)"
-NEXT = (
-    "move the mode (mass, spar, tip weight, control run), keep the rotor away from that speed, or measure it in a shake"
-)
+NEXT = "move the mode (mass, spar, tip weight, control run), keep the rotor off that speed, or measure it in a shake"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +60,7 @@ def frequencies(drawing: BladeDrawing) -> Frequencies:
     if gaps or rotor is None:
         return Frequencies((), (), USUAL_MARGIN, (), {}, (), (), gaps)
     fans, ranges = tuple(_fans(drawing, rotor)), speed_ranges(rotor)
-    harmonics = {pattern: excited_harmonics(pattern, rotor.blades, HIGHEST) for pattern in PATTERNS}
+    harmonics = {pattern: excited_harmonics(rotor, pattern) for pattern in PATTERNS}
     nearest = nearest_approaches(fans, ranges, harmonics)
     margin = rotor.frequency_margin or USUAL_MARGIN
     return Frequencies(
@@ -83,8 +81,17 @@ def _fans(drawing: BladeDrawing, rotor: Rotor) -> Iterator[Fan]:
     for pattern in PATTERNS:
         for run in control_runs(rotor):
             for pitch in _pitches(rotor):
-                found = fan_plot(beam, blade_root(rotor, run.stiffness), pattern, speeds, pitch, MODES)
-                yield Fan(pattern, run.words, pitch, speeds, found.frequencies, found.names)
+                matrices = blade_matrices(beam, blade_root(rotor, run.stiffness), pattern, pitch)
+                yield Fan(pattern, run.words, pitch, speeds, *followed_modes(matrices, speeds, MODES))
+
+
+def excited_harmonics(rotor: Rotor, pattern: Pattern) -> tuple[int, ...]:
+    """Harmonics that can excite a pattern: on a shared hub even ones move two blades alike, odd ones in turn.
+
+    On a hub that holds each blade by itself every harmonic reaches every blade.
+    """
+    first = {"collective": 2, "cyclic": 1}[pattern]
+    return tuple(range(first, HIGHEST + 1, 2)) if rotor.hub == "teetering" else tuple(range(1, HIGHEST + 1))
 
 
 def _pitches(rotor: Rotor) -> tuple[float, ...]:
@@ -110,15 +117,16 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
     near = approach.gap < margin
     at = f"{RPM * approach.speed:.0f} rpm ({approach.range.words}, {approach.control})"
     hertz = approach.frequency / (2.0 * np.pi)
-    told = f"meets {approach.harmonic} per rev" if approach.gap == 0.0 else (
-        f"comes within {100.0 * approach.gap:.1f} % of {approach.harmonic} per rev"
-    )  # fmt: skip
+    told = f"meets {approach.harmonic} per rev"
+    if approach.gap > 0.0:
+        percent = f"{100.0 * approach.gap:.1f} %"
+        told = f"{f'comes within {percent} of' if near else f'stays {percent} from'} {approach.harmonic} per rev"
     mode = f"{approach.mode}, {ALIKE[approach.pattern]}"
     gap = _figure(drawing, f"gap of {mode}, to {approach.harmonic} per rev", 100.0 * approach.gap, "%")
     return Finding(
         f"frequency of {mode}",
         Outcome.REFER if near else Outcome.PASS,
-        f"The {approach.mode} {told} at {at}, at {hertz:.1f} Hz; a mode keeps {100.0 * margin:.0f} % away.",
+        f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz; a mode keeps {100.0 * margin:.0f} % away.",
         PROOF,
         worst=gap,
         limit=f"at least {100.0 * margin:.0f} % from every harmonic that can excite it",

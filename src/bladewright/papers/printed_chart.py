@@ -102,9 +102,9 @@ def _level(axes: Axes, level: Level, *, from_left: bool) -> None:
 
 
 def _reach(axes: Axes, reach: Reach, number: int) -> None:
-    """The shaded part and its words; two that overlap are told apart by height and by shade."""
+    """The shaded part, its words above; two that overlap are told apart by height and by shade."""
     axes.axvspan(reach.least, reach.greatest, color=_SHADES[number % len(_SHADES)], linewidth=0.0, zorder=0.1)
-    middle, height = 0.5 * (reach.least + reach.greatest), 0.98 - 0.05 * number
+    middle, height = 0.5 * (reach.least + reach.greatest), 1.01 + 0.04 * number
     axes.text(
         middle,
         height,
