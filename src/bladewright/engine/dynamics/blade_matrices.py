@@ -9,11 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats, Integers
-from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, PointMass, Root
+from bladewright.engine.dynamics.blade_beam import STEP, BladeBeam, Pattern, PointMass, Root
 from bladewright.engine.dynamics.span_basis import Grid, bending_shapes, running_integral, span_grid, twisting_shapes
 from bladewright.errors import BadInput
 
-ORDER = 9  # of the polynomials of each element: ten modes of a plain blade to six digits
+ORDER = 10  # of the polynomials of each element: ten modes of a plain blade to six digits
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,7 @@ class BladeMatrices:
     elastic: Floats  # (m, m) bending, torsion and the control run
     centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
     fields: Fields
+    stations: slice  # where among the quadrature points the beam's stations stand, of no weight
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
     def stiffness(self, rotor_speed: float) -> Floats:
@@ -107,7 +108,7 @@ def blade_matrices(
         centrifugal += float(outboard_pull(beam, beam.y[:1])[0]) * (grid.first - hinge) * np.outer(fields.root_flap, fields.root_flap)
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, pull)
+    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, pull)
 
 
 class _Sections:
@@ -116,12 +117,13 @@ class _Sections:
     def __init__(self, beam: BladeBeam, grid: Grid, pitch: float) -> None:
         self.grid = grid
         middle = 0.5 * (grid.ends[grid.element] + grid.ends[grid.element + 1])
-        inward = grid.y + 1e-6 * np.sign(middle - grid.y) * (
-            grid.weights == 0.0
-        )  # a single place reads its own element
+        single = np.arange(len(grid.y)) >= grid.stations.stop
+        inward = grid.y + STEP * np.sign(middle - grid.y) * single  # a single place reads its own element
 
         def read(values: Floats) -> Floats:
-            return np.interp(inward, beam.y, values)
+            found = np.interp(inward, beam.y, values)
+            found[grid.stations] = values
+            return found
 
         self.angle = pitch + read(beam.twist)
         sin, cos = np.sin(self.angle), np.cos(self.angle)
