@@ -80,14 +80,23 @@ def test_a_section_feels_what_theodorsen_wrote(k: float, axis: float, speed: flo
         assert found[1] == pytest.approx(moment, rel=1e-9, abs=1e-9 * abs(lift) * half)
 
 
-def test_a_blade_bent_up_meets_air_as_if_it_pitched() -> None:
-    # a point x aft of the axis goes outward at W x, so a slope b lifts it out of the plane as a pitch rate W b does
+@given(st.floats(-0.05, 0.05), st.floats(5.0, 80.0))
+def test_a_rotor_leaning_over_as_a_whole_feels_no_air(centre: float, speed: float) -> None:
+    # b = cos W t with p = b'/W keeps every blade in one leaning plane: a matter of which way is up, not of air
+    full = replace(PLATE, aerodynamic_centre=np.full(2, centre), effects=Effects())
+    air = air_matrices(full, stiff_blade(speed))
+    leaning = np.array([1.0, 1j])
+    force = (-(speed**2) * air.mass + 1j * speed * air.damping + air.stiffness) @ leaning
+    assert np.abs(force).max() < 1e-12 * np.abs(air.stiffness).max()
+
+
+def test_a_blade_bent_up_meets_air_as_a_cambered_section_does() -> None:
+    # steady: a point x aft of the axis goes outward at W x, so air rises along the chord; about the quarter chord it is
+    # -(pi rho c^3/16) W^2 b integral of y dy
     with_slope = air_matrices(replace(PLATE, effects=Effects()), stiff_blade(50.0))
     without = air_matrices(replace(PLATE, effects=Effects(coned_turning=False)), stiff_blade(50.0))
-    extra = with_slope.stiffness - without.stiffness
-    # what a pitch rate gives beyond the heave rate it causes nowhere on the axis
-    assert extra[:, 0] == pytest.approx(with_slope.damping[:, 1] * 50.0, rel=1e-12)
-    assert np.allclose(extra[:, 1], 0.0)
+    moment = with_slope.stiffness[1, 0] - without.stiffness[1, 0]
+    assert moment == pytest.approx(np.pi * DENSITY * CHORD**3 / 16.0 * 50.0**2 * RADIUS**2 / 2.0, rel=1e-12)
 
 
 def test_carried_air_is_that_of_a_plate() -> None:

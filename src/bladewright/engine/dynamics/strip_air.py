@@ -85,10 +85,10 @@ class AirMatrices:
 def air_matrices(air: StripAir, strips: Strips, kept: Complexes | None = None) -> AirMatrices:
     """The air's mass, damping and stiffness of each degree of freedom on each.
 
-    At the aerodynamic centre ``(rho/2) U**2 a c C (p + (-z' + x_r q)/U)``, ``q = p' + W dz/dy``; at ``x_r``, half a
-    chord behind it, ``(pi rho c**2/4) U q``; at ``x_m``, a quarter chord behind it, ``-(pi rho c**2/4)(z'' - x_m p'')``
-    and the moment ``-(pi rho c**4/128) p''``. Without lift from pitch rate only the moment of the second about the
-    aerodynamic centre is left, ``-(pi rho c**3/8) U q``.
+    At the aerodynamic centre ``(rho/2) U**2 a c C (p + (-z' + x_r q)/U)``, ``q = p' + W dz/dy``, ``x_r`` half a chord
+    behind it; at the middle ``x_m``, a quarter chord behind it, ``-(pi rho c**2/4) (z'' - x_m q' - U p')``; and the
+    moments ``-(pi rho c**3/16) U q`` and ``-(pi rho c**4/128) q'``. Without lift from pitch rate only the moment of
+    ``U p'`` about the aerodynamic centre is left of that term.
 
     Parameters
     ----------
@@ -106,39 +106,35 @@ def air_matrices(air: StripAir, strips: Strips, kept: Complexes | None = None) -
     Notes
     -----
     Attached flow, small motion, reduced frequency below about a half where no wake is counted. Lift is taken square to
-    the disc: its tilt by the inflow, and with it all but the drag chordwise, is left out.
+    the disc: its tilt by the inflow, and with it all but the drag chordwise, is left out. Leave all effects on for an
+    answer: only together do they let a rotor whose blades feather freely lean over as a whole without any force.
 
     Source: T. Theodorsen, NACA Report 496, 1935 (from memory); docs/theory/flutter.
     """
     chord, slope, centre = (
         np.interp(strips.y, air.y, one) for one in (air.chord, air.lift_slope, air.aerodynamic_centre)
     )
-    effects, half = air.effects, 0.5 * chord
+    effects, half, speed = air.effects, 0.5 * chord, strips.air_speed
+    middle = centre + 0.5 * half
     share = np.ones(1) if kept is None else kept
-    at_centre = strips.flap - centre * strips.torsion
-    at_rear = strips.flap - (centre + half) * strips.torsion
-    turning = strips.torsion
-    coned = strips.rotor_speed * strips.flap_slope * effects.coned_turning
-    rear = (centre + half) / strips.air_speed * effects.pitch_rate_lift
-    lift = 0.5 * air.density * slope * chord * strips.air_speed**2 * share * strips.length
-    turned = np.pi * air.density * half**2 * strips.air_speed * strips.length
-    pushed = at_rear if effects.pitch_rate_lift else at_rear - at_centre
-    damping = _summed(at_centre, lift, strips.flap / strips.air_speed - rear * turning) - _summed(
-        pushed, turned, turning
-    )
-    stiffness = -_summed(at_centre, lift, strips.torsion + rear * coned) - _summed(pushed, turned, coned)
+    at_centre, at_middle = strips.flap - centre * strips.torsion, strips.flap - middle * strips.torsion
+    turning, coned = strips.torsion, strips.rotor_speed * strips.flap_slope * effects.coned_turning
+    rear = (centre + half) / speed * effects.pitch_rate_lift
+    lift = 0.5 * air.density * slope * chord * speed**2 * share * strips.length
+    plate = np.pi * air.density * half**2 * strips.length  # air a flat plate carries along
+    pushed = at_middle if effects.pitch_rate_lift else at_middle - at_centre
+    damping = _summed(at_centre, lift, strips.flap / speed - rear * turning)
+    damping = damping - _summed(pushed, plate * speed, turning) + _summed(turning, 0.5 * plate * half * speed, turning)
+    stiffness = -_summed(at_centre, lift, turning + rear * coned) + _summed(turning, 0.5 * plate * half * speed, coned)
+    mass = np.zeros(damping.shape)
+    if effects.apparent_mass:
+        eighth = plate * half**2 / 8.0
+        mass = np.real(_summed(at_middle, plate, at_middle) + _summed(turning, eighth, turning))
+        damping = damping - _summed(at_middle, plate * middle, coned) + _summed(turning, eighth, coned)
     if air.drag_coefficient is not None:
-        drag = np.interp(strips.y, air.y, air.drag_coefficient) * air.density * chord * strips.air_speed * strips.length
+        drag = np.interp(strips.y, air.y, air.drag_coefficient) * air.density * chord * speed * strips.length
         damping = damping + _summed(strips.chordwise, drag, strips.chordwise)
-    return AirMatrices(_carried(strips, air.density * strips.length, half, centre, effects), damping, stiffness)
-
-
-def _carried(strips: Strips, density: Floats, half: Floats, centre: Floats, effects: Effects) -> Floats:
-    """Of the air that goes along with the blade."""
-    middle = strips.flap - (centre + 0.5 * half) * strips.torsion
-    moved = _summed(middle, np.pi * density * half**2, middle)
-    turned = _summed(strips.torsion, np.pi * density * half**4 / 8.0, strips.torsion)
-    return np.real(moved + turned) * effects.apparent_mass
+    return AirMatrices(mass, damping, stiffness)
 
 
 def _summed(left: Floats, weight: Numbers, right: Floats) -> Numbers:
