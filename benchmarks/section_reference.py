@@ -68,8 +68,13 @@ class _Blocks:
         return mesh, np.array(self.materials)[kept]
 
 
-def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tuple[MeshTri, Floats]:
-    """Triangles of the one section of a layout, and the material key of each; ``fine`` multiplies every count."""
+def section_mesh(
+    drawing: BladeDrawing, layout: SectionLayout, fine: int, doubled: bool = False
+) -> tuple[MeshTri, Floats]:
+    """Triangles of the one section of a layout, and the material key of each; ``fine`` multiplies every count.
+
+    The doubler begins and ends with the columns of elements nearest to its ends.
+    """
     spar, glue, skin = drawing.spar, drawing.adhesive, drawing.skin
     assert spar is not None
     assert glue is not None
@@ -80,11 +85,29 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     front = layout.hollow[0, -1]
     back = front + spar.web
 
+    def sheet(lines: list[Floats]) -> None:
+        """Doubler and its film on the columns they cover; lines from the doubler's face to the skin's."""
+        assert drawing.doubler is not None
+        chord = float(layout.chord[0])
+        x = lines[-1][:, 0]
+        there = (x >= drawing.doubler.front * chord - WELD) & (x <= drawing.doubler.back * chord + WELD)
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], there.astype(int), [0]))))
+        for first, last in edges.reshape(-1, 2):
+            if last - first > 1:
+                some = [line[first:last] for line in lines]
+                blocks.add(some, [drawing.doubler.material, glue.material], [2 * fine, 1])
+
+    over = [layout.outer]
+    if doubled and drawing.doubler is not None:
+        over = [layout.laid(-glue.bondline - drawing.doubler.thickness), layout.laid(-glue.bondline), layout.outer]
+
     fan = begin["top"] + (begin["bottom"] - begin["top"]) * np.linspace(0.0, 1.0, 24 * fine + 1)
     z = np.linspace(layout.hollow_top[0, 0], layout.hollow_bottom[0, 0], 24 * fine + 1)
     edge = np.column_stack((np.full_like(z, layout.hollow[0, 0]), z))
     rounds = [points_at(path, fan[None])[0] for path in paths[:3]]
     blocks.add([*rounds, edge], layers, counts)
+    if doubled:
+        sheet([points_at(path, fan[None])[0] for path in over])
 
     for side in SIDES:
         ends = [place_on(path, np.array([front]), side) for path in paths]
@@ -94,13 +117,25 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
             for path, end in zip(paths, ends, strict=True)
         ]
         blocks.add(lines, layers, counts)
+        if doubled:
+            sheet([
+                points_at(path, begin[side][:, None] + (place_on(path, np.array([front]), side) - begin[side])[:, None] * run)[0]
+                for path in over
+            ])
 
-    def rows(x: Floats) -> list[tuple[Floats, Floats]]:
+    def rows(x: Floats, some: list[Floats] = paths) -> list[tuple[Floats, Floats]]:
         return [
-            (np.column_stack((x, t[0])), np.column_stack((x, b[0]))) for t, b in (heights(p, x[None]) for p in paths)
+            (np.column_stack((x, t[0])), np.column_stack((x, b[0]))) for t, b in (heights(p, x[None]) for p in some)
         ]
 
-    (o, i, f, w) = rows(np.linspace(front, back, 3 * fine + 1))
+    def sheets(x: Floats) -> None:
+        if doubled:
+            for side in zip(*rows(x, over), strict=True):
+                sheet(list(side))
+
+    across = np.linspace(front, back, 3 * fine + 1)
+    (o, i, f, w) = rows(across)
+    sheets(across)
     blocks.add([o[0], i[0], f[0], w[0], w[1], f[1], i[1], o[1]], [*layers, spar.material, *layers[::-1]],
                [*counts, 12 * fine, *counts[::-1]])  # fmt: skip
 
@@ -109,19 +144,22 @@ def section_mesh(drawing: BladeDrawing, layout: SectionLayout, fine: int) -> tup
     start, tail = float(places[0, 0]), float(places[0, -1])
     for x in (np.linspace(back, start, 30 * fine + 1), np.linspace(start, close, 4 * fine + 1)):
         o, i, *_ = rows(x)
+        sheets(x)
         blocks.add([o[0], i[0]], [skin.material], [2 * fine])
         blocks.add([i[1], o[1]], [skin.material], [2 * fine])
         if x[0] == start:
             lifted = i[1] + np.array([0.0, fillable(glue)])
             blocks.add([lifted, i[1]], [glue.material], [1])
-    o, i, *_ = rows(np.linspace(close, tail, 4 * fine + 1))
+    behind = np.linspace(close, tail, 4 * fine + 1)
+    o, i, *_ = rows(behind)
+    sheets(behind)
     blocks.add([o[0], i[0], i[1], o[1]], [skin.material, glue.material, skin.material], [2 * fine, 1, 2 * fine])
     return blocks.mesh()
 
 
-def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1) -> Reference:
-    """The one section of a layout by finite elements; paint, doubler and weights are not in the mesh."""
-    mesh, materials = section_mesh(drawing, layout, fine)
+def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1, doubled: bool = False) -> Reference:
+    """The one section of a layout by finite elements; paint and weights are not in the mesh."""
+    mesh, materials = section_mesh(drawing, layout, fine, doubled)
     basis = Basis(mesh, ElementTriP2())
     values = {
         name: np.array([getattr(drawing.materials[m], name) for m in materials])[:, None]

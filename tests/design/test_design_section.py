@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from benchmarks.section_reference import reference
 from bladewright.design import section_constants as constants
-from bladewright.design.properties import LONGEST_NOSE, SHORTEST_NOSE, THICKEST_WALL, blade_properties
+from bladewright.design.properties import blade_properties
 from bladewright.design.section_constants import SectionStiffness, section_constants, section_stiffness
 from bladewright.design.section_layout import section_layout
 from bladewright.drawing.file import BladeDrawing, read_drawing
@@ -54,7 +54,11 @@ def stiffness(drawing: BladeDrawing) -> SectionStiffness:
         (0.14, {"nose_wall": 14e-3}),
         (0.30, {}),
         (0.20, {"top_wall": 1.4e-3, "bottom_wall": 1.4e-3}),
-        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}),  # the edge of validity
+        (0.20, {"top_wall": 4.5e-3, "bottom_wall": 4.5e-3}),
+        (0.20, {"top_wall": 6.2e-3, "bottom_wall": 6.2e-3}),
+        (0.20, {"top_wall": 8e-3, "bottom_wall": 7e-3, "web": 12e-3}),  # nearly solid
+        (0.20, {"top_wall": 3e-3, "bottom_wall": 6e-3, "nose_wall": 40e-3, "web": 15e-3, "web_place": 0.4}),
+        (0.20, {"nose_wall": 4e-3}),
         (0.20, {"nose_wall": 6e-3}),
         (0.20, {"nose_wall": 24e-3, "web": 5e-3}),
         (0.20, {"web": 1.5e-3}),
@@ -65,8 +69,6 @@ def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dic
     sections = section_constants(bare, MIDSPAN)
     ours = section_stiffness(bare, sections)
     exact = reference(bare, sections.layout, fine=2)
-    assert ours.wall_to_depth[0] <= THICKEST_WALL
-    assert SHORTEST_NOSE <= ours.nose_share[0] <= LONGEST_NOSE
     assert ours.bending is not None
     assert ours.torsion is not None
     assert ours.shear_x is not None
@@ -83,22 +85,6 @@ def test_finite_elements_agree(drawing: BladeDrawing, chord: float, changes: dic
     places += [(ours.shear_x[0], exact.shear_x), (ours.shear_z[0], exact.shear_z)]
     for place, found in places:
         assert place == pytest.approx(found, abs=0.005 * chord)
-
-
-@pytest.mark.outside
-def test_the_shear_centre_nears_the_reference_as_walls_thin(drawing: BladeDrawing) -> None:
-    # on this spar the errors of nose and web do not happen to cancel
-    drawing = with_spar(drawing, nose_wall=14e-3, web_place=0.30)
-    errors = []
-    for part in (1.0, 0.25):
-        spar = {name: part * getattr(drawing.spar, name) for name in ("top_wall", "bottom_wall", "nose_wall", "web")}
-        skin = {name: part * getattr(drawing.skin, name) for name in ("top_thickness", "bottom_thickness")}
-        thin = with_spar(drawing, **spar).model_copy(update={"skin": drawing.skin.model_copy(update=skin)})
-        found = stiffness(thin)
-        assert found.shear_x is not None
-        exact = reference(thin, section_layout(thin, np.array([0.2])), fine=2)
-        errors.append(abs(found.shear_x[0] - exact.shear_x) / 0.2)
-    assert errors[1] < 0.6 * errors[0]
 
 
 def test_the_reference_has_settled(drawing: BladeDrawing) -> None:
@@ -149,7 +135,6 @@ def test_constants_scale_when_everything_does(drawing: BladeDrawing) -> None:
     assert two.bending.flapwise / one.bending.flapwise == pytest.approx(16.0, rel=1e-9)
     assert np.asarray(two.torsion) / np.asarray(one.torsion) == pytest.approx(16.0, rel=1e-9)
     assert np.asarray(two.shear_x) / np.asarray(one.shear_x) == pytest.approx(2.0, rel=1e-9)
-    assert two.wall_to_depth == pytest.approx(one.wall_to_depth)
 
 
 def test_a_seam_that_does_not_hold_opens_the_tail_cell(drawing: BladeDrawing) -> None:
@@ -177,8 +162,9 @@ def test_reading_between_chords_is_as_good_as_working_out_each(
     each = section_constants(taper, radii)
     assert read.mass[:, 0] == pytest.approx(each.mass[:, 0], rel=3e-4)
     a, b = section_stiffness(taper, read), section_stiffness(taper, each)
-    assert np.asarray(a.torsion) == pytest.approx(np.asarray(b.torsion), rel=3e-4)
-    assert np.asarray(a.shear_x) == pytest.approx(np.asarray(b.shear_x), abs=1e-4 * 0.2)
+    # G J has a kink at the chord where the skins begin to touch at the trailing edge, which no polynomial follows
+    assert np.asarray(a.torsion) == pytest.approx(np.asarray(b.torsion), rel=2e-3)
+    assert np.asarray(a.shear_x) == pytest.approx(np.asarray(b.shear_x), abs=3e-4 * 0.2)
 
 
 def test_parts_add_up_and_reach_as_far_as_drawn(drawing: BladeDrawing) -> None:
@@ -235,22 +221,6 @@ def test_missing_entries_are_named_and_the_rest_is_still_told(drawing: BladeDraw
     assert caught.value.field == "spar"
     plain = blade_properties(drawing.model_copy(update={"finish": None, "tip_weight": None}))
     assert {gap.needs for gap in plain.missing} == {("finish",), ("tip_weight",)}
-
-
-def test_walls_thicker_than_the_method_was_held_against_are_marked(drawing: BladeDrawing) -> None:
-    torsion = "torsional stiffness G J"
-    usual = {figure.name: figure for figure in blade_properties(drawing).section}
-    thick = {
-        figure.name: figure
-        for figure in blade_properties(with_spar(drawing, top_wall=6.5e-3, bottom_wall=6.5e-3)).section
-    }
-    assert usual[torsion].inside_validity
-    assert not thick[torsion].inside_validity
-    assert f"{THICKEST_WALL:g}" in thick[torsion].validity
-    for changes in ({"web": 6e-3}, {"nose_wall": 27e-3}, {"nose_wall": 4e-3}):
-        marked = {figure.name: figure for figure in blade_properties(with_spar(drawing, **changes)).section}
-        assert not marked[torsion].inside_validity
-    assert thick["flapwise bending stiffness"].inside_validity  # areas are exact at any thickness
 
 
 def test_a_tip_weight_too_thick_for_the_hollow_is_marked(drawing: BladeDrawing) -> None:

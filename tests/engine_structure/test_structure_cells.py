@@ -129,23 +129,6 @@ def test_a_branch_with_a_free_end_twists_nothing_but_moves_the_shear_centre_as_a
     assert shear_centre(with_fin)[0] == pytest.approx(shear_centre(without)[0], abs=1e-9)
 
 
-def test_metal_that_lies_off_the_line_bears_where_it_lies() -> None:
-    # a box whose flow runs on a line half as deep as its metal: what the line does not carry is handed across to it
-    ring = np.array([(0.1, 0.02), (0.0, 0.02), (0.0, -0.02), (0.1, -0.02)])
-    line = ring * np.array([1.0, 0.5])
-    walls = [wall(ring, 1e-3, 0, 1), wall(ring[[3, 0]], 1e-3, 1, 0)]
-    thin = [
-        Wall(points, w.shear, w.axial, w.start, w.end, bearing=w.points)
-        for w, points in zip(walls, (line, line[[3, 0]]), strict=True)
-    ]
-    loop = ((0, 1), (1, 1))
-    assert cell_areas(Cells(tuple(thin), (loop,))) == pytest.approx(0.5 * cell_areas(Cells(tuple(walls), (loop,))))
-    assert [float(place) for place in shear_centre(Cells(tuple(thin), (loop,)))] == pytest.approx([0.05, 0.0], abs=1e-9)
-    same = [Wall(w.points, w.shear, w.axial, w.start, w.end, bearing=w.points) for w in two_cells().walls]
-    there, here = shear_centre(Cells(tuple(same), two_cells().loops)), shear_centre(two_cells())
-    assert float(there[0]) == pytest.approx(float(here[0]), abs=1e-12)
-
-
 def test_loops_that_do_not_close_are_refused() -> None:
     good = two_cells()
     with pytest.raises(BadInput) as caught:

@@ -1,4 +1,4 @@
-"""Moments of regions and lines, layers and laminates: closed forms and what must not change."""
+"""Moments of regions and lines, layers: closed forms and what must not change."""
 
 import numpy as np
 import pytest
@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 
 from bladewright.engine.geometry.measures import area_properties
 from bladewright.engine.structure.bending import bending
-from bladewright.engine.structure.laminate import laminate
 from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of, place_on, points_at
 from bladewright.engine.structure.moments import centre, line_moments, moments_about, region_area, region_moments
 from bladewright.errors import BadInput
@@ -78,20 +77,6 @@ def test_cutting_a_path_and_reading_it() -> None:
     assert points_at(path, np.array([[0.5, 3.5]]))[0].tolist() == [[1.5, 0.3], [1.5, -0.3]]
     strip = between(np.array([0.0, 2.0]), np.array([0.0, 0.0]), np.array([1.0, 3.0]))
     assert region_moments(strip)[0] == pytest.approx(4.0)
-
-
-def test_one_layer_twists_as_a_strip_and_bonded_equal_layers_as_one() -> None:
-    one = laminate((27e9,), (3e-3,))
-    assert one.twisting == pytest.approx(27e9 * 3e-3**3 / 3.0, rel=1e-14)
-    assert laminate((27e9, 27e9), (1e-3, 2e-3)).twisting == pytest.approx(one.twisting, rel=1e-12)
-    assert one.middle == pytest.approx(1.5e-3)
-
-
-def test_a_soft_core_twists_as_two_sheets_apart() -> None:
-    # faces t on a core h that carries next to nothing: 4 G times (2 t (h + t)^2 / 4 + 2 t^3 / 12); elementary
-    t, h, g = 0.8e-3, 5e-3, 27e9
-    expected = 4.0 * g * (2.0 * t * (h + t) ** 2 / 4.0 + 2.0 * t**3 / 12.0)
-    assert laminate((g, 1e-6, g), (t, h, t)).twisting == pytest.approx(expected, rel=1e-9)
 
 
 @settings(max_examples=30)

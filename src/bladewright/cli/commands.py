@@ -15,6 +15,7 @@ from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
 from bladewright.cli.compare_change import compare_change
+from bladewright.cli.damage import damage
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
@@ -80,7 +81,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (judge_log, judge, deviate, blades, about),
+    "Is it good": (damage, judge_log, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

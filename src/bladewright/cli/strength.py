@@ -30,17 +30,20 @@ def strength(
             {
                 "holds": holds,
                 "governing": answer.governing and answer.governing.check,
-                "margins": [finding for finding in answer.findings],
+                "margins": answer.findings,
                 "figures": showing.figures_as_json(answer.figures),
                 "missing": answer.missing,
             }
         )
     else:
+        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings))
         showing.table(
-            ("", "check", "margin", "case and place", "applied", "allowable", "source"),
-            [_row(margin) for margin in answer.margins],
+            ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
+            [_row(margin, sources) for margin in answer.margins],
             "Margins of safety, the least first",
         )
+        for number, source in enumerate(sources, start=1):
+            showing.lines(f"{number}: {source}")
         showing.figures_table(answer.figures, "The loads behind them")
         showing.missing_lines(answer.missing)
         if answer.governing is not None:
@@ -52,7 +55,7 @@ def strength(
         raise typer.Exit(1)
 
 
-def _row(margin: "Margin") -> tuple[str, ...]:
+def _row(margin: "Margin", sources: list[str]) -> tuple[str, ...]:
     finding = margin.finding
     factor = f" x {margin.factor:g}" if margin.factor != 1.0 else ""
     return (
@@ -60,7 +63,6 @@ def _row(margin: "Margin") -> tuple[str, ...]:
         margin.check,
         f"{margin.value:+.2f}",
         f"{margin.case}, {margin.where}",
-        f"{margin.applied / 1e6:.3g} MPa{factor}",
-        f"{margin.allowable / 1e6:.3g} MPa",
-        finding.limit_source,
+        f"{margin.applied / 1e6:.3g}{factor} / {margin.allowable / 1e6:.3g}",
+        str(sources.index(finding.limit_source) + 1),
     )

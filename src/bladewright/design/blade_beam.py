@@ -3,7 +3,7 @@
 import numpy as np
 
 from bladewright.design.section_constants import section_constants, section_stiffness
-from bladewright.design.section_moduli import shear_moduli, youngs_moduli
+from bladewright.design.section_moduli import moduli
 from bladewright.design.spanwise import mass_gaps, span_stations
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.dynamics.blade_beam import BladeBeam
@@ -14,10 +14,7 @@ from bladewright.figures import Missing
 
 def beam_gaps(drawing: BladeDrawing) -> tuple[Missing, ...]:
     """What keeps the blade from being a beam: entries without which mass or stiffness are not known."""
-    gaps = mass_gaps(drawing)
-    if gaps:
-        return gaps
-    return tuple(gap for gap in (youngs_moduli(drawing), shear_moduli(drawing)) if isinstance(gap, Missing))
+    return mass_gaps(drawing) or moduli(drawing).missing
 
 
 def blade_beam(drawing: BladeDrawing) -> BladeBeam:

@@ -61,10 +61,9 @@ def against_limits(damage: Damage, drawing: BladeDrawing) -> LimitAnswer:
         return LimitAnswer(Word.NO_LIMIT, (), (gap,))
     words = [one.word(_of_area(damage, one)) for one in compared]
     findings = tuple(_finding(one, word, damage) for one, word in zip(compared, words, strict=True))
+    unlimited = dict.fromkeys(one.zone for one in compared if one.limit is None)
     gaps = tuple(
-        Missing(f"limit of the {one.what} in zone {one.zone}", ("limits.damage.zones",))
-        for one in compared
-        if one.limit is None
+        Missing(f"limit of a {damage.kind} in zone {zone}", (f"limits.damage.zones, {zone}",)) for zone in unlimited
     )
     return LimitAnswer(min(words, key=WORST_FIRST.index), findings, gaps)
 

@@ -62,7 +62,7 @@ def in_section_axes(
 def _slope(values: Floats, y: Floats) -> Floats:
     """By even steps: stations at both sides of a part's end lie too close for a difference."""
     even = np.linspace(y[0], y[-1], EVEN)
-    return np.interp(y, even, np.gradient(np.interp(even, y, values), even))
+    return np.asarray(np.interp(y, even, np.gradient(np.interp(even, y, values), even)))
 
 
 def in_flight(case: LoadCase, beam: BladeBeam, air: AirLoads, rotor: Rotor) -> InnerLoads:

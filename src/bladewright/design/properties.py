@@ -21,16 +21,13 @@ from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
-THICKEST_WALL = 0.225  # of the depth at the web: to here held within 1 % of G J and 0.5 % of the chord
-SHORTEST_NOSE, LONGEST_NOSE = 0.1, 0.5  # of the spar's length, the same
-THICK_METHOD = "thin walls round two cells, nose and web solved on a grid; docs/theory/section-constants"
-THICK_VALIDITY = (
-    f"web, and wall with skin, at most {THICKEST_WALL:g} of the depth at the web, solid nose {SHORTEST_NOSE:g} to "
-    f"{LONGEST_NOSE:g} of the spar: G J within 1 %, shear centre within 0.5 % of the chord of finite "
-    "elements; free to warp; without the doubler"
+WARPING_METHOD = "finite elements of every bonded part; docs/theory/section-constants"
+WARPING_VALIDITY = (
+    "free to warp, perfect bonds, parts and layers of any thickness; G J within 2 %, shear centre within 0.5 % of the "
+    "chord of finer elements; not near where a part begins or ends along the span"
 )
 SOURCE = "entered dimensions and materials; Green's theorem"
-THICK_SOURCE = "R. Bredt, 1896; C. Batho, 1915; L. Prandtl, 1903 (from memory)"
+WARPING_SOURCE = "B. de Saint-Venant, 1855 and 1856 (from memory)"
 METHOD = "areas of the drawn parts; docs/theory/section-constants"
 VALIDITY = "parts exactly as drawn; bolts and bushings count as the metal they replace"
 #: left out, the blade weighs less than it will
@@ -161,22 +158,21 @@ def _stiffness(drawing: BladeDrawing, found: SectionStiffness) -> tuple[Figure, 
             ("weak axis, trailing edge up from the chord line", bend.weak_axis, "rad"),
         )
         figures += [_figure(drawing, name, float(value[0]), unit) for name, value, unit in rows]
-    thick = (
+    warped = (
         ("torsional stiffness G J", found.torsion, "N m^2"),
         ("shear centre, from the leading edge", found.shear_x, "m"),
         ("shear centre, above the chord line", found.shear_z, "m"),
+        ("chordwise shear stiffness", None if found.shearing is None else found.shearing[:, 0, 0], "N"),
+        ("flapwise shear stiffness", None if found.shearing is None else found.shearing[:, 1, 1], "N"),
     )
-    wall, nose = float(found.wall_to_depth[0]), float(found.nose_share[0])
-    inside = wall <= THICKEST_WALL and SHORTEST_NOSE <= nose <= LONGEST_NOSE
     figures += [
         dataclasses.replace(
             _figure(drawing, name, float(value[0]), unit),
-            method=THICK_METHOD,
-            validity=THICK_VALIDITY,
-            inside_validity=inside,
-            source=THICK_SOURCE,
+            method=WARPING_METHOD,
+            validity=WARPING_VALIDITY,
+            source=WARPING_SOURCE,
         )
-        for name, value, unit in thick
+        for name, value, unit in warped
         if value is not None
     ]
     return tuple(figures)

@@ -9,17 +9,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.section_ends import cell_ends
+from bladewright.design.section_elements import section_elements
 from bladewright.design.section_layout import Part, SectionLayout, section_layout
-from bladewright.design.section_moduli import shear_moduli, youngs_moduli
-from bladewright.design.section_shear import section_shear_centre
-from bladewright.design.section_torsion import nose_block, section_torsion
+from bladewright.design.section_moduli import BEARING, filler_bears, material_of, moduli
 from bladewright.drawing.file import BladeDrawing
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Bools, Floats
 from bladewright.engine.structure.bending import Bending, bending
+from bladewright.engine.structure.section_warping import section_warping
 from bladewright.figures import Missing
 
-KNOTS = 5  # chords worked out on a tapered blade: constants within 0.03 % of working out every one
+KNOTS = 4  # chords worked out on a tapered blade: constants within 0.12 % of working out every one
 SAME_CHORD = 1e-9  # [m]
 
 
@@ -28,11 +27,11 @@ class SectionStiffness:
     """Stiffness at some radii; None where moduli are missing."""
 
     bending: Bending | None
-    torsion: Floats | None  # G J, without the doubler [N m^2]
+    torsion: Floats | None  # G J [N m^2]
     shear_x: Floats | None  # shear centre, aft of the leading edge [m]
     shear_z: Floats | None  # above the chord line [m]
-    wall_to_depth: Floats  # web, or thickest spar wall with its skin, over the section's depth at the web [1]
-    nose_share: Floats  # solid nose over the spar's length from leading edge to web [1]
+    shearing: Floats | None  # (s, 2, 2) force aft and up for a shear aft and up [N]
+    stretching: Floats | None  # (s, 6) E times 1, x, z, x^2, z^2, x z, about the leading edge [N to N m^2]
     missing: tuple[Missing, ...]
 
 
@@ -51,6 +50,11 @@ class SectionConstants:
         """Mass per length and its moments about the leading edge. (s, 6) [kg/m to kg m]"""
         return sum((part.density * part.moments for part in self.parts), np.zeros((len(self.radii), 6)))
 
+    def has(self, name: str) -> Bools:
+        """Whether a part is there at each radius. (s,)"""
+        reaches = [_reached(part, self.radii) > 0.0 for part in self.parts if part.name == name]
+        return reaches[0] if reaches else np.zeros(len(self.radii), dtype=np.bool_)
+
 
 def section_constants(drawing: BladeDrawing, radii: Floats) -> SectionConstants:
     """The parts' moments at the given radii [m]; ``MissingInput`` without spar or adhesive."""
@@ -66,39 +70,40 @@ def section_constants(drawing: BladeDrawing, radii: Floats) -> SectionConstants:
 
 
 def section_stiffness(drawing: BladeDrawing, sections: SectionConstants) -> SectionStiffness:
-    """Bending, torsion and shear centre of sections, as far as the entered moduli allow."""
-    young, shear = youngs_moduli(drawing), shear_moduli(drawing)
-    gaps = tuple(gap for gap in (young, shear) if isinstance(gap, Missing))
-    bend = torsion = shear_x = shear_z = None
+    """Bending, torsion and shear of sections, as far as the entered moduli allow."""
+    entered = moduli(drawing)
+    young, shear = entered.young, entered.shear
+    stretching = bend = torsion = shear_x = shear_z = shearing = None
     if not isinstance(young, Missing):
-        bearing = [young[part.material] * part.moments for part in sections.parts if part.bears]
-        bend = bending(sum(bearing, np.zeros((len(sections.radii), 6))))
-    if not isinstance(shear, Missing) and drawing.adhesive is not None:
-        ends = cell_ends(sections.layout, drawing.adhesive, shear.film)
-        nose = nose_block(ends, shear)
-        torsion = sections.weights @ section_torsion(drawing, sections.layout, shear, ends, nose).stiffness
-        if not isinstance(young, Missing):
-            places = section_shear_centre(drawing, sections.layout, shear, young, ends, nose)
-            shear_x, shear_z = (sections.weights @ place for place in places)
-    depth = sections.weights @ (sections.layout.hollow_top - sections.layout.hollow_bottom)[:, -1]
-    wall = _thickest_wall(drawing)
-    spar = drawing.spar
-    assert spar is not None
-    return SectionStiffness(
-        bend,
-        torsion,
-        shear_x,
-        shear_z,
-        np.maximum(wall, spar.web) / (depth + 2.0 * wall),
-        spar.nose_wall / (sections.chord * spar.web_place - 0.5 * spar.web),
-        gaps,
+        of = {material_of(drawing, part): value for part, value in zip(BEARING, young, strict=True)}
+        bearing = [of[part.material] * part.moments for part in sections.parts if part.bears]
+        stretching = sum(bearing, np.zeros((len(sections.radii), 6)))
+        bend = bending(stretching)
+    if not isinstance(shear, Missing):
+        known = shear if isinstance(young, Missing) else young  # torsion does not ask for Young's modulus
+        torsion, shear_x, shear_z, shearing = _warped(drawing, sections, known, shear)
+    if isinstance(young, Missing):
+        shear_x = shear_z = shearing = None
+    return SectionStiffness(bend, torsion, shear_x, shear_z, shearing, stretching, entered.missing)
+
+
+def _warped(
+    drawing: BladeDrawing, sections: SectionConstants, young: Floats, shear: Floats
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """G J, both places of the shear centre and the stiffness in shear, at every radius."""
+    found = np.empty((len(sections.radii), 6))
+    make_up = np.column_stack(
+        [sections.has("doubler"), sections.has("filler") & filler_bears(drawing)]
     )
-
-
-def _thickest_wall(drawing: BladeDrawing) -> float:
-    spar, skin = drawing.spar, drawing.skin
-    assert spar is not None
-    return max(spar.top_wall + skin.top_thickness, spar.bottom_wall + skin.bottom_thickness)
+    for doubled, filled in np.unique(make_up, axis=0):
+        knots = np.empty((len(sections.layout.chord), 6))
+        for group in section_elements(drawing, sections.layout, bool(doubled), bool(filled)):
+            warp = section_warping(group.mesh, young, shear)
+            flat = np.linalg.inv(warp.giving).reshape(-1, 4)[:, [0, 1, 3]]
+            knots[group.at] = np.column_stack((warp.torsion, warp.shear_x, warp.shear_z, flat))
+        here = (make_up == (doubled, filled)).all(-1)
+        found[here] = sections.weights[here] @ knots
+    return found[:, 0], found[:, 1], found[:, 2], found[:, [3, 4, 4, 5]].reshape(-1, 2, 2)
 
 
 def _reached(part: Part, radii: Floats) -> Floats:

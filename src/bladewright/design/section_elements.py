@@ -7,6 +7,7 @@ to the chord; behind, they stand square to the chord. Film that lies in the seam
 import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -17,13 +18,14 @@ from bladewright.engine.structure.layers import Side, heights, place_on, points_
 from bladewright.engine.structure.section_mesh import Patch, SectionMesh, section_mesh
 from bladewright.errors import MissingInput
 
-SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)
+SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
 SIDES: tuple[Side, Side] = ("top", "bottom")
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
-FAN, RUN, WEB, TAIL, FIN = 8, 4, 2, 8, 2
-WALL_ROWS, WEB_ROWS, FILLER_ROWS = 2, 6, 2
+FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 6, 2
+WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2
 NEAR = 0.02  # of a stretch: a part that ends nearer than this to the stretch's end ends there
 NO_LENGTH = 1e-7  # [m] a stretch shorter than this is not there
+LEAST_FILM = 1e-5  # of the chord: so thin a film between skins that touch gives way to nothing
 NOWHERE = (np.inf, np.inf)
 
 Layers = list[tuple[int, int]]  # material, rows of elements
@@ -46,6 +48,10 @@ class _Stretch:
     doubled: Floats  # (s, 2)
     filled: Floats  # (s, 2)
 
+    def some(self, at: Integers) -> "_Stretch":
+        """The same of some sections."""
+        return _Stretch(self.begin[at], self.end[at], self.doubled[at], self.filled[at])
+
     @property
     def pattern(self) -> Floats:
         """The same for sections that may be meshed alike. (s, 5)"""
@@ -61,8 +67,7 @@ class _Stretch:
         for a, b in itertools.pairwise(sorted(ends, key=lambda share: float(share[0]))):
             length, middle = float((b - a)[0]), float(0.5 * (a + b)[0])
             if length > 0.0:
-                steps = np.linspace(0.0, 1.0, 2 * max(1, round(count * length)) + 1)
-                share = a[:, None] + (b - a)[:, None] * steps
+                share = a[:, None] + (b - a)[:, None] * _steps(max(1, round(count * length)))
                 covered = [bool(part[0, 0] < middle < part[0, 1]) for part in (self.doubled, self.filled)]
                 yield self.begin[:, None] + (self.end - self.begin)[:, None] * share, covered[0], covered[1]
 
@@ -76,18 +81,27 @@ class _Frame:
     front_ends: dict[Side, list[Floats]]  # (s,) point numbers on each face at the web's front
     stretches: dict[str, _Stretch]
 
+    def some(self, at: Integers) -> "_Frame":
+        """The same of some sections."""
+        if len(at) == len(self.edge):
+            return self
+        return _Frame(
+            [face[at] for face in self.faces],
+            self.edge[at],
+            {side: [end[at] for end in ends] for side, ends in self.front_ends.items()},
+            {name: stretch.some(at) for name, stretch in self.stretches.items()},
+        )
+
 
 def section_elements(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool) -> list[Elements]:
     """Meshes of all sections of a layout, with or without doubler and filler."""
     frame = _frame(drawing, layout, doubled, filled)
     pattern = np.concatenate([stretch.pattern for stretch in frame.stretches.values()], axis=1)
-    kinds, which = np.unique(pattern, axis=0, return_inverse=True)
-    if len(kinds) == 1:
-        return [Elements(np.arange(len(layout.chord)), section_mesh(list(_patches(frame))))]
-    found = []
-    for kind in range(len(kinds)):
-        at = np.flatnonzero(which.ravel() == kind)
-        found.append(Elements(at, section_mesh(list(_patches(_frame(drawing, layout.some(at), doubled, filled))))))
+    left, found = np.arange(len(pattern)), []
+    while len(left):
+        alike = (pattern[left] == pattern[left[0]]).all(-1)
+        at, left = left[alike], left[~alike]
+        found.append(Elements(at, section_mesh(list(_patches(frame.some(at))))))
     return found
 
 
@@ -105,10 +119,10 @@ def _frame(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: 
     hollow = layout.hollow
     begin = {side: place_on(layout.spar_wall, hollow[:, 0], side) for side in SIDES}
     ends = {side: [place_on(face, hollow[:, -1], side) for face in faces] for side in SIDES}
-    places = [hollow[:, -1], hollow[:, -1] + spar.web, *_seam(layout, fillable(glue)), layout.seam[:, -1]]
+    places = [hollow[:, -1], hollow[:, -1] + spar.web, _closed_from(layout, fillable(glue)), layout.seam[:, -1]]
     stretches = {
         name: _Stretch(a, b, _shares(sheets, layout.chord, a, b), _shares(filling, layout.chord, a, b))
-        for name, (a, b) in zip(("web", "tail", "fin", "end"), itertools.pairwise(places), strict=True)
+        for name, (a, b) in zip(("web", "tail", "fin"), itertools.pairwise(places), strict=True)
     }
     nothing = np.ones((len(layout.chord), 2))
     where = {side: _numbers(layout, sheets, side) for side in SIDES}
@@ -144,18 +158,13 @@ def _numbers(layout: SectionLayout, part: tuple[float, float], side: Side) -> Fl
     return np.stack([place_on(layout.outer, share * layout.chord, side) for share in part], axis=-1)
 
 
-def _seam(layout: SectionLayout, widest: float) -> tuple[Floats, Floats]:
-    """Places where the seam begins to hold and where the skins touch; the trailing edge where they never do."""
-    close, meet = np.empty_like(layout.chord), np.empty_like(layout.chord)
-    touching = np.abs(layout.inner - layout.inner[:, ::-1]).max(-1) <= NO_LENGTH
-    touching[:, touching.shape[1] // 2] = False  # the leading edge is its own counterpart
-    first = np.where(touching, layout.inner[..., 0], np.inf).min(-1)
+def _closed_from(layout: SectionLayout, widest: float) -> Floats:
+    """Place where the seam begins to hold; the trailing edge where it never does."""
+    close = np.empty_like(layout.chord)
     for at, (x, gap) in enumerate(zip(layout.seam, layout.seam_gap, strict=True)):
         narrowing = np.minimum.accumulate(gap)
-        held = narrowing[-1] <= widest
-        close[at] = np.interp(-widest, -narrowing, x) if held else x[-1]
-        meet[at] = min(first[at], x[-1])
-    return close, np.maximum(meet, close)
+        close[at] = np.interp(-widest, -narrowing, x) if narrowing[-1] <= widest else x[-1]
+    return close
 
 
 def _patches(frame: _Frame) -> Iterator[Patch]:
@@ -173,7 +182,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
         share = ((number - a) / (b - a))[..., None]
         front = frame.edge[:, :1] + share * (frame.edge[:, 1:] - frame.edge[:, :1])
         lines = [*(points_at(face, number) for face in faces[some][:-1]), front]
-        yield _patch(lines, layers)
+        yield _patch(lines, layers, np.abs(share[0, :, 0] - 0.5))
     for side in SIDES:
         a, b = stretches[side].begin[:, None], stretches[side].end[:, None]
         for number, doubled, _ in stretches[side].pieces(RUN):
@@ -183,45 +192,56 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
             yield _patch(
                 [points_at(face, a + (end[:, None] - a) * share) for face, end in zip(faces[some], ends, strict=True)],
                 layers,
+                1.0 + share[0],
             )
-    for x, doubled, _ in stretches["web"].pieces(WEB):
+    upright = [
+        (name, *piece)
+        for name, count in (("web", WEB), ("tail", TAIL), ("fin", FIN))
+        for piece in stretches[name].pieces(count)
+    ]
+    every = np.concatenate([x for _, x, _, _ in upright], axis=1)
+    read = [heights(face, every) for face in faces]
+    last = 0
+    for name, x, doubled, filled in upright:
         some, layers = chosen(doubled)
-        top, bottom = _up_and_down(faces[some], x)
-        yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]])
-    for name, count, between in (("tail", TAIL, None), ("fin", FIN, (FILM, 1)), ("end", FIN, None)):
-        for x, doubled, filled in stretches[name].pieces(count):
-            some, layers = chosen(doubled)
-            top, bottom = _up_and_down(faces[some][:-2], x)
-            if name != "tail":  # a curved side would fold the film over where it runs out
-                top, bottom = (_straight(lines) for lines in (top, bottom))
-            skins = layers[:-2]
-            middle = (FILLER, FILLER_ROWS) if filled and name == "tail" else between
-            if middle is not None:
-                yield _patch([*bottom, *top[::-1]], [*skins, middle, *skins[::-1]])
-            else:
-                yield _patch(bottom, skins)
-                yield _patch(top, skins)
+        here = slice(last, last := last + x.shape[1])
+        rank = 2.0 + x[0]
+        top, bottom = ([np.stack((x, z[side][:, here]), axis=-1) for z in read[some]] for side in (0, 1))
+        if name == "web":
+            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]], rank)
+            continue
+        skins, top, bottom = layers[:-2], top[:-2], bottom[:-2]
+        if name == "fin":
+            _part_and_straighten(top, bottom, LEAST_FILM * stretches[name].end)
+        between = (FILLER, FILLER_ROWS) if filled and name == "tail" else (FILM, 1) if name == "fin" else None
+        if between is not None:
+            yield _patch([*bottom, *top[::-1]], [*skins, between, *skins[::-1]], rank)
+        else:
+            yield _patch(bottom, skins, rank)
+            yield _patch(top, skins, rank)
 
 
-def _up_and_down(faces: list[Floats], x: Floats) -> tuple[list[Floats], list[Floats]]:
-    """Lines over places along the chord, on the top and on the bottom of each face."""
-    z = [heights(face, x) for face in faces]
-    top, bottom = ([np.stack((x, one), axis=-1) for one in side] for side in zip(*z, strict=True))
-    return top, bottom
+@lru_cache(maxsize=64)
+def _steps(elements: int) -> Floats:
+    """Nodes along so many elements, from nought to one."""
+    steps: Floats = np.linspace(0.0, 1.0, 2 * elements + 1)
+    return steps
 
 
-def _straight(lines: list[Floats]) -> list[Floats]:
-    """The same with the middle of every element half-way between its ends."""
-    for line in lines:
+def _part_and_straighten(top: list[Floats], bottom: list[Floats], least: Floats) -> None:
+    """Keep some film [m] between skins that touch, and no side curved, which would fold the film over where it runs out."""
+    for line in (*top, *bottom):
         line[:, 1::2] = 0.5 * (line[:, :-1:2] + line[:, 2::2])
-    return lines
+    short = np.maximum(least[:, None] - (top[-1][..., 1] - bottom[-1][..., 1]), 0.0)
+    top[-1][..., 1] += 0.5 * short
+    bottom[-1][..., 1] -= 0.5 * short
 
 
-def _patch(lines: list[Floats], layers: Layers) -> Patch:
-    """Rows of elements between successive lines."""
+def _patch(lines: list[Floats], layers: Layers, rank: Floats) -> Patch:
+    """Rows of elements between successive lines, the columns with their rank."""
     rows, names = [lines[0][:, :, None]], []
     for low, high, (material, count) in zip(lines[:-1], lines[1:], layers, strict=True):
-        part = np.linspace(0.0, 1.0, 2 * count + 1)[1:, None]
+        part = _steps(count)[1:, None]
         rows.append(low[:, :, None] + part * (high - low)[:, :, None])
         names += [material] * count
-    return Patch(np.concatenate(rows, axis=2), tuple(names))
+    return Patch(np.concatenate(rows, axis=2), tuple(names), rank)

@@ -178,12 +178,17 @@ def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats
     if doubler is None or glue is None:
         return []
     reach = _reach("doubler", doubler.inner, doubler.outer)
-    x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
-    faces = [heights(outer - inward * d, x) for d in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
-    layers = [
-        region_moments(between(x, a[0], b[0])) + region_moments(between(x, b[1], a[1]))
-        for a, b in itertools.pairwise(faces)
-    ]
+    faces = [outer - inward * depth for depth in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
+    if doubler.front > 0.0:
+        x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
+        sides = [heights(face, x) for face in faces]
+        layers = [
+            region_moments(between(x, a[0], b[0])) + region_moments(between(x, b[1], a[1]))
+            for a, b in itertools.pairwise(sides)
+        ]
+    else:  # round the nose
+        inside = [region_moments(ahead_of(face, doubler.back * chord)) for face in faces]
+        layers = [b - a for a, b in itertools.pairwise(inside)]
     return [
         _part(drawing, "doubler film", glue.material, layers[0], reach=reach),
         _part(drawing, "doubler", doubler.material, layers[1], reach=reach),

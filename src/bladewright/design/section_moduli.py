@@ -2,41 +2,56 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from bladewright.drawing.file import BladeDrawing
+from bladewright.engine.arrays import Floats
 from bladewright.figures import Missing
+
+#: parts that bear, in the order the elements number them
+BEARING = ("skin", "adhesive", "spar", "doubler", "filler")
 
 
 @dataclass(frozen=True, slots=True)
-class ShearModuli:
-    """Shear moduli of the torsion-bearing parts [Pa]."""
+class Moduli:
+    """Of the parts in the order of ``BEARING``; nought for a part that is not drawn or does not bear."""
 
-    skin: float
-    spar: float
-    film: float
+    young: Floats | Missing  # (5,) [Pa]
+    shear: Floats | Missing  # (5,) [Pa]
 
-
-def shear_moduli(drawing: BladeDrawing) -> ShearModuli | Missing:
-    """Of skin, spar and film, or the entries that are missing."""
-    names = _materials(drawing, ("skin", "spar", "adhesive"))
-    values = {part: drawing.materials[name].shear_modulus for part, name in names.items()}
-    needs = tuple(f"materials.{names[part]}.shear_modulus" for part, value in values.items() if value is None)
-    needs += tuple(part for part in ("spar", "adhesive") if part not in names)
-    skin, spar, film = (values.get(part) for part in ("skin", "spar", "adhesive"))
-    if skin is None or spar is None or film is None:
-        return Missing("torsional stiffness and shear centre", needs)
-    return ShearModuli(skin, spar, film)
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        """What keeps stiffness from being known."""
+        return tuple(gap for gap in (self.young, self.shear) if isinstance(gap, Missing))
 
 
-def youngs_moduli(drawing: BladeDrawing) -> dict[str, float] | Missing:
-    """Of every material that bears, by its key, or the entries that are missing."""
-    names = set(_materials(drawing, ("skin", "spar", "adhesive", "doubler")).values())
-    values = {name: drawing.materials[name].youngs_modulus for name in sorted(names)}
-    needs = tuple(f"materials.{name}.youngs_modulus" for name, value in values.items() if value is None)
-    if needs:
-        return Missing("bending stiffness and elastic centre", needs)
-    return {name: value for name, value in values.items() if value is not None}
+def moduli(drawing: BladeDrawing) -> Moduli:
+    """Young's and shear moduli of what bears, or the entries that are missing."""
+    return Moduli(
+        _values(drawing, "youngs_modulus", "bending stiffness and elastic centre"),
+        _values(drawing, "shear_modulus", "torsional stiffness and shear centre"),
+    )
 
 
-def _materials(drawing: BladeDrawing, parts: tuple[str, ...]) -> dict[str, str]:
-    present = {part: getattr(drawing, part) for part in parts}
-    return {part: record.material for part, record in present.items() if record is not None}
+def filler_bears(drawing: BladeDrawing) -> bool:
+    """Whether both moduli of the filler are entered; without, it only weighs."""
+    if drawing.filler is None:
+        return False
+    material = drawing.materials[drawing.filler.material]
+    return material.youngs_modulus is not None and material.shear_modulus is not None
+
+
+def material_of(drawing: BladeDrawing, part: str) -> str | None:
+    """Key of the material of a part that bears; None where it is not drawn or does not bear."""
+    record = getattr(drawing, part)
+    if record is None or (part == "filler" and not filler_bears(drawing)):
+        return None
+    return str(record.material)
+
+
+def _values(drawing: BladeDrawing, kind: str, what: str) -> Floats | Missing:
+    keys = [material_of(drawing, part) for part in BEARING]
+    values = [0.0 if key is None else getattr(drawing.materials[key], kind) for key in keys]
+    needs = [f"materials.{key}.{kind}" for key, value in zip(keys, values, strict=True) if value is None]
+    needs += [part for part in ("spar", "adhesive") if getattr(drawing, part) is None]
+    return Missing(what, tuple(dict.fromkeys(needs))) if needs else np.array(values, dtype=np.float64)

@@ -3,7 +3,7 @@
 from pydantic import Field
 
 from bladewright.drawing.allowables import CrackGrowth
-from bladewright.drawing.quantities import Density, Expansion, Intensity, Modulus, Pressure, Record, Strength
+from bladewright.drawing.quantities import Density, Expansion, Intensity, Modulus, Pressure, Record, Size, Strength
 
 
 class Material(Record):
@@ -20,6 +20,7 @@ class Material(Record):
     bearing_yield: Strength | None = None  # [Pa] at an edge distance of two diameters
     bearing_ultimate: Strength | None = None  # [Pa] the same
     fracture_toughness: Intensity | None = None  # [Pa m^0.5] of a sheet this thick, where a crack runs away
+    notch_length: Size | None = None  # [m] a of the notch rule ``K_f = 1 + (K_t - 1) / (1 + a / r)``
     crack_growth: CrackGrowth | None = None
     thermal_expansion: Expansion | None = None  # [1/K]
     source: str | None = None  # where the figures come from; None marks every result "unvalidated data"

@@ -1,4 +1,7 @@
-"""Thin walls round one or several cells: torsion by Bredt and Batho, shear flow, shear centre; many at once."""
+"""Thin walls round one or several cells: torsion by Bredt and Batho, shear flow, shear centre; many at once.
+
+The drawn section is not taken for thin walls; this is the formula its finite elements are held against as walls thin.
+"""
 
 from dataclasses import dataclass
 
@@ -14,18 +17,13 @@ Step = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall from one junction to another: a line of straight pieces.
-
-    Shear flows along ``points``. Where a solid part stands for a wall its metal lies elsewhere: along ``bearing``, and
-    each piece of it hands its pull to the line straight across.
-    """
+    """A wall from one junction to another: a line of straight pieces along which shear flows."""
 
     points: Floats  # (..., n, 2) middle line, x aft and z up [m]
-    shear: Floats  # (..., n - 1) G t of each piece; infinite where it only steps from one line to another [N/m]
+    shear: Floats  # (..., n - 1) G t of each piece [N/m]
     axial: Floats  # (..., n - 1) E t of each piece [N/m]
     start: int  # junction number
     end: int  # junction number
-    bearing: Floats | None = None  # (..., n, 2) where the metal lies that bears along the span; None: on the points [m]
 
     @property
     def lengths(self) -> Floats:
@@ -33,14 +31,9 @@ class Wall:
         return lengths(np.diff(self.points, axis=-2))
 
     @property
-    def metal(self) -> Floats:
-        """Where what bears along the span lies. (..., n, 2) [m]"""
-        return self.points if self.bearing is None else self.bearing
-
-    @property
     def stiffnesses(self) -> Floats:
         """E A of the pieces. (..., n - 1) [N]"""
-        return self.axial * lengths(np.diff(self.metal, axis=-2))
+        return self.axial * self.lengths
 
     @property
     def swept(self) -> Floats:
@@ -219,7 +212,7 @@ def _gradients(walls: tuple[Wall, ...]) -> tuple[Floats, Floats]:
     total, first, second = 0.0, 0.0, 0.0
     for wall in walls:
         weight = wall.stiffnesses[..., None]
-        a, b = wall.metal[..., :-1, :], wall.metal[..., 1:, :]
+        a, b = wall.points[..., :-1, :], wall.points[..., 1:, :]
         total = total + weight.sum(-2)
         first = first + (weight * 0.5 * (a + b)).sum(-2)
         outer = _outer(a, a) + _outer(b, b) + 0.5 * (_outer(a, b) + _outer(b, a))
@@ -235,7 +228,7 @@ def _outer(a: Floats, b: Floats) -> Floats:
 
 
 def _from_start(wall: Wall, middle: Floats, gradient: Floats) -> _Partial:
-    growth = (wall.metal - middle[..., None, :]) @ gradient  # (..., n, 2) at the points, linear between
+    growth = (wall.points - middle[..., None, :]) @ gradient  # (..., n, 2) at the points, linear between
     near, far = growth[..., :-1, :], growth[..., 1:, :]
     length, stiffness = wall.lengths[..., None], wall.stiffnesses[..., None]
     drop = -stiffness * 0.5 * (near + far)
@@ -244,28 +237,8 @@ def _from_start(wall: Wall, middle: Floats, gradient: Floats) -> _Partial:
     along = length * (before - stiffness * (near / 3.0 + far / 6.0))  # integral of q ds over each piece
     rate = np.divide(wall.swept, wall.lengths, out=np.zeros_like(wall.swept), where=wall.lengths > 0.0)
     moment = (along * rate[..., None]).sum(-2)
-    if wall.bearing is not None:
-        moment = moment + _handed_across(wall.bearing, wall.points, growth, stiffness)
     return _Partial(
         end=sums[..., -1, :],
         twist=(along / wall.shear[..., None]).sum(-2),
         moment=moment,
     )
-
-
-def _handed_across(metal: Floats, line: Floats, growth: Floats, stiffness: Floats) -> Floats:
-    """Moment of the flow from the metal to the line beside it, as in a branch with all its metal at the free end."""
-    ends = (
-        (metal[..., :-1, :], line[..., :-1, :], growth[..., :-1, :]),
-        (metal[..., 1:, :], line[..., 1:, :], growth[..., 1:, :]),
-    )
-    middle = tuple(0.5 * (a + b) for a, b in zip(*ends, strict=True))
-    moment: Floats = np.zeros_like(growth[..., 0, :])
-    for share, (m, p, grown) in (
-        (1.0 / 6.0, ends[0]),
-        (4.0 / 6.0, middle),
-        (1.0 / 6.0, ends[1]),
-    ):  # Simpson: exact here
-        swept = m[..., 0] * p[..., 1] - p[..., 0] * m[..., 1]
-        moment = moment - share * (stiffness * grown * swept[..., None]).sum(-2)
-    return moment

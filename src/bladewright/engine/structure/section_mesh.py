@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -17,11 +18,12 @@ class Patch:
 
     nodes: Floats  # (s, 2 columns + 1, 2 rows + 1, 2) x aft and z up [m]
     layers: tuple[int, ...]  # what each row of elements is made of: a number of the section's materials
+    rank: Floats | None = None  # (2 columns + 1,) nodes are numbered by it, so that neighbours have near numbers [-]
 
 
 @dataclass(frozen=True, slots=True)
 class SectionMesh:
-    """Elements that share the nodes where patches touch; nodes run from the nose aft."""
+    """Elements that share the nodes where patches touch."""
 
     nodes: Floats  # (s, n, 2) [m]
     elements: Integers  # (e, 9) nodes, three rows of three
@@ -48,11 +50,13 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
 
     Notes
     -----
-    Which nodes are one is read from the first section. An edge may be drawn together to a point.
+    Nodes are one where they are so in the mean of the sections. An edge may be drawn together to a point.
 
     Source: definition; no source needed.
     """
-    points, numbers, layers, origin, count = [], [], [], [], 0
+    points, numbers, ranks, count = [], [], [], 0
+    layers: list[int] = []
+    origin: list[int] = []
     for at, patch in enumerate(patches):
         sections, columns, rows, _ = patch.nodes.shape
         if columns % 2 == 0 or rows % 2 == 0 or rows != 2 * len(patch.layers) + 1:
@@ -63,19 +67,30 @@ def section_mesh(patches: Sequence[Patch]) -> SectionMesh:
                 value=(columns, rows),
                 allowed="two steps to an element both ways, a layer for each row of elements",
             )
-        number = count + np.arange(columns * rows).reshape(columns, rows)
+        numbers.append(count + _numbers(columns, rows))
         count += columns * rows
         points.append(patch.nodes.reshape(sections, columns * rows, 2))
-        windows = np.lib.stride_tricks.sliding_window_view(number, (3, 3))[::2, ::2]
-        numbers.append(windows.reshape(-1, 9))
-        layers.append(np.tile(np.array(patch.layers, dtype=np.intp), (columns - 1) // 2))
-        origin.append(np.full(len(numbers[-1]), at, dtype=np.intp))
+        rank = patch.nodes[0, :, 0, 0] if patch.rank is None else patch.rank
+        ranks.append(np.repeat(rank, rows))
+        layers += [*patch.layers] * ((columns - 1) // 2)
+        origin += [at] * len(numbers[-1])
     every = np.concatenate(points, axis=1)
-    place = np.round(every[0] / SAME_PLACE).astype(np.int64)
+    place = np.round(every.mean(axis=0) / SAME_PLACE).astype(np.int64)
     _, first, which = np.unique(place[:, 0] * (1 << 32) + place[:, 1], return_index=True, return_inverse=True)
+    order = np.argsort(np.concatenate(ranks)[first], kind="stable")
+    number = np.empty_like(order)
+    number[order] = np.arange(len(order))
     return SectionMesh(
-        nodes=every[:, first],
-        elements=which[np.concatenate(numbers)],
-        layers=np.concatenate(layers),
-        origin=np.concatenate(origin),
+        nodes=every[:, first[order]],
+        elements=number[which.ravel()][np.concatenate(numbers)],
+        layers=np.array(layers, dtype=np.intp),
+        origin=np.array(origin, dtype=np.intp),
     )
+
+
+@lru_cache(maxsize=256)
+def _numbers(columns: int, rows: int) -> Integers:
+    """The nine nodes of each element of a patch."""
+    corner = np.add.outer(rows * np.arange(0, columns - 1, 2), np.arange(0, rows - 1, 2)).ravel()
+    nine: Integers = np.add.outer(rows * np.arange(3), np.arange(3)).ravel()
+    return corner[:, None] + nine

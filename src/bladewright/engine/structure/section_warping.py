@@ -12,6 +12,7 @@ from bladewright.engine.structure.section_mesh import SectionMesh
 from bladewright.errors import BadInput
 
 TWIST, AFT, UP = range(3)
+LOOSE = 1e-6  # of the stiffest node: what gives way this much hangs on nothing; rounding leaves 1e-8
 _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])
 _WEIGHT = np.array([5.0, 8.0, 5.0]) / 9.0
 
@@ -95,21 +96,16 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
             value=float(corner[section, element, 4, 0]),
             allowed="layers that lie beside each other",
         )
-    inverse = np.empty_like(jacobian)
-    inverse[..., 0, 0], inverse[..., 1, 1] = jacobian[..., 1, 1], jacobian[..., 0, 0]
-    inverse[..., 0, 1], inverse[..., 1, 0] = -jacobian[..., 0, 1], -jacobian[..., 1, 0]
-    slope = (inverse / turn[..., None, None]) @ _SLOPE  # (s, e, g, 2, 9)
+    inverse = np.stack((jacobian[..., 1, 1], -jacobian[..., 0, 1], -jacobian[..., 1, 0], jacobian[..., 0, 0]), axis=-1)
+    slope = (inverse / turn[..., None]).reshape(jacobian.shape) @ _SLOPE  # (s, e, g, 2, 9): by x and by z
     place = np.matmul(_SHAPE, corner)  # (s, e, g, 2)
-    x, z = place[..., 0], place[..., 1]
 
     weight = area * e_of[:, None]
-    stretching = np.stack([(weight * kind).sum((-2, -1)) for kind in (1.0, x, z, x * x, z * z, x * z)], axis=-1)
-    centre_x, centre_z = stretching[:, 1] / stretching[:, 0], stretching[:, 2] / stretching[:, 0]
-    x_c, z_c = x - centre_x[:, None, None], z - centre_z[:, None, None]
-    both = (weight * x_c * z_c).sum((-2, -1))
-    inertia = np.stack(
-        ((weight * x_c * x_c).sum((-2, -1)), both, both, (weight * z_c * z_c).sum((-2, -1))), axis=-1
-    ).reshape(-1, 2, 2)
+    stretching = _integrals(weight, place)
+    centre = stretching[:, 1:3] / stretching[:, :1]
+    away = place - centre[:, None, None]
+    x_c, z_c = away[..., 0], away[..., 1]
+    inertia = _integrals(weight, away)[:, [3, 5, 5, 4]].reshape(-1, 2, 2)
     growth = np.linalg.inv(inertia)
 
     stiff_weight = area * g_of[:, None]
@@ -118,12 +114,12 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
     stiff = np.swapaxes(weighted, -1, -2) @ flat  # (s, e, 9, 9)
     arm = np.stack((z_c, -x_c), axis=-1).reshape(*slope.shape[:2], 1, 18)
     twisted = -(arm @ weighted)[..., 0, :]  # (s, e, 9)
-    load = (np.stack((x_c, z_c), axis=-1) * weight[..., None]).swapaxes(-1, -2) @ _SHAPE  # (s, e, 2, 9)
+    load = (away * weight[..., None]).swapaxes(-1, -2) @ _SHAPE  # (s, e, 2, 9)
     pushed = np.einsum("sij,seik->sejk", growth, load)
     push = np.concatenate((twisted[..., None, :], pushed), axis=-2)  # (s, e, 3, 9)
     right, field = _solved(mesh.elements, mesh.nodes.shape[1], stiff, push)
 
-    polar = (stiff_weight * (x_c * x_c + z_c * z_c)).sum((-2, -1))
+    polar = np.einsum("seg,segd,segd->s", stiff_weight, away, away)
     energy = np.swapaxes(field, -1, -2) @ right  # (s, 3, 3)
     torsion = polar - energy[:, TWIST, TWIST]
     # the torque of a force's own field about the elastic centre is minus what the twist's push does on it
@@ -133,10 +129,18 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
         stretching=stretching,
         growth=growth,
         torsion=torsion,
-        shear_x=centre_x + energy[:, TWIST, UP],
-        shear_z=centre_z - energy[:, TWIST, AFT],
+        shear_x=centre[:, 0] + energy[:, TWIST, UP],
+        shear_z=centre[:, 1] - energy[:, TWIST, AFT],
         giving=energy[:, AFT:, AFT:],
     )
+
+
+def _integrals(weight: Floats, place: Floats) -> Floats:
+    """Sums of 1, x, z, x**2, z**2, x z over the points of all elements. (s, 6)"""
+    x, z = place[..., 0], place[..., 1]
+    kinds = np.stack((np.ones_like(x), x, z, x * x, z * z, x * z), axis=-1).reshape(len(x), -1, 6)
+    found: Floats = (weight.reshape(len(x), 1, -1) @ kinds)[:, 0]
+    return found
 
 
 def _solved(elements: Integers, count: int, stiff: Floats, push: Floats) -> tuple[Floats, Floats]:
@@ -154,10 +158,8 @@ def _solved(elements: Integers, count: int, stiff: Floats, push: Floats) -> tupl
         for kind in range(3):
             right[at, :, kind] = np.bincount(elements.ravel(), push[at, :, kind].ravel(), count)
         banded[0, 0] *= 2.0  # pushes add up to nothing: holding one node changes nothing else
-        _, found, failed = dpbsv(banded.T, right[at], lower=1)
-        if failed:
-            raise BadInput(
-                "parts of the section are not joined", field="mesh", value=int(failed), allowed="one connected section"
-            )
+        factor, found, failed = dpbsv(banded.T, right[at], lower=1)
+        if failed or factor[0].min() < LOOSE * factor[0].max():
+            raise BadInput("parts of the section are not joined", field="mesh", allowed="one connected section")
         field[at] = found
     return right, field
