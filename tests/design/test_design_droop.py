@@ -54,10 +54,10 @@ def test_a_bar_turning_fast_hangs_in_its_pull_like_a_string() -> None:
     # T w' = p (L - y) with T = m W^2 (L^2 - y^2)/2, so the tip rises by 2 p ln 2/(m W^2); stiffness only at the hub
     load = 300.0
     ratios = [
-        angle(load, speed, rotor()) * LENGTH * MASS * speed**2 / (2.0 * load * np.log(2.0)) for speed in (400.0, 1600.0)
+        angle(load, speed, rotor()) * LENGTH * MASS * speed**2 / (2.0 * load * np.log(2.0)) for speed in (200.0, 400.0)
     ]
-    assert ratios == pytest.approx([1.0, 1.0], abs=0.03)
-    assert 1.0 - ratios[1] == pytest.approx(0.25 * (1.0 - ratios[0]), rel=0.1)  # the hub's layer goes as 1/W
+    assert ratios == pytest.approx([1.0, 1.0], abs=0.04)
+    assert 1.0 - ratios[1] == pytest.approx(0.5 * (1.0 - ratios[0]), rel=0.1)  # the hub's layer goes as 1/W
 
 
 def test_at_rest_the_hub_s_cone_is_added_and_pull_draws_it_back() -> None:

@@ -30,7 +30,7 @@ def test_a_crossing_inside_a_range_is_no_gap_at_all_even_between_two_speeds() ->
     # 4 W = 203.3 at W = 50.825, between two of the speeds looked at
     (found,) = nearest_approaches([fan(("second flap", 203.3, 0.0))], [POWER_OFF], {"collective": (2, 4)})
     assert found.gap == 0.0
-    assert found.speed == pytest.approx(50.825, abs=0.1)
+    assert found.speed == pytest.approx(50.825, rel=1e-9)
 
 
 def test_only_harmonics_of_the_pattern_count() -> None:

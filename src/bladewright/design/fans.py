@@ -8,8 +8,8 @@ import numpy as np
 from bladewright.design.control_runs import SpeedRange
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import Pattern
+from bladewright.engine.dynamics.harmonics import closeness
 
-WITHIN = 241  # rotor speeds looked at inside a range
 #: the first flap mode tilts the disc, or cones it with all blades alike: once per rev it is meant to answer
 STEERED = ("first flap", 1)
 
@@ -60,22 +60,10 @@ def _approaches(
     fans: Sequence[Fan], ranges: Sequence[SpeedRange], harmonics: Mapping[Pattern, Sequence[int]]
 ) -> Iterator[Approach]:
     for fan in fans:
-        for within in ranges:
-            speeds = np.linspace(within.least, within.greatest, WITHIN)
-            for name, mode in zip(fan.names, fan.frequencies.T, strict=True):
-                frequency = np.interp(speeds, fan.speeds, mode)
-                for harmonic in harmonics[fan.pattern]:
-                    if (name, harmonic) == STEERED:
-                        continue
-                    gap, at = _least_gap(frequency / (harmonic * speeds) - 1.0)
-                    place = float(speeds[at]), float(frequency[at])
-                    yield Approach(fan.pattern, name, fan.control, harmonic, gap, *place, within)
-
-
-def _least_gap(apart: Floats) -> tuple[float, int]:
-    """The least of the signed gaps either way, and where; nought where the sign changes between two speeds."""
-    turns = np.flatnonzero(np.diff(np.sign(apart)) != 0.0)
-    if turns.size:
-        return 0.0, int(turns[0])
-    at = int(np.argmin(np.abs(apart)))
-    return float(np.abs(apart[at])), at
+        for name, mode in zip(fan.names, fan.frequencies.T, strict=True):
+            judged = tuple(harmonic for harmonic in harmonics[fan.pattern] if (name, harmonic) != STEERED)
+            for within in ranges if judged else ():
+                one = closeness(fan.speeds, mode, judged, within.least, within.greatest)[0]
+                yield Approach(
+                    fan.pattern, name, fan.control, one.harmonic, one.gap, one.rotor_speed, one.frequency, within
+                )

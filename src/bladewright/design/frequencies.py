@@ -16,11 +16,11 @@ from bladewright.design.control_runs import (
     speed_ranges,
 )
 from bladewright.design.fans import Approach, Fan, nearest_approaches
-from bladewright.design.followed_modes import followed_modes
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.dynamics.blade_beam import Pattern
-from bladewright.engine.dynamics.blade_matrices import blade_matrices
+from bladewright.engine.dynamics.fan_plot import fan_plot
+from bladewright.engine.dynamics.harmonics import excited_harmonics
 from bladewright.figures import Figure, Finding, Missing, Outcome
 
 PROOF = "dimensions"  # the proof that the blade is as its drawing says
@@ -60,7 +60,7 @@ def frequencies(drawing: BladeDrawing) -> Frequencies:
     if gaps or rotor is None:
         return Frequencies((), (), USUAL_MARGIN, (), {}, (), (), gaps)
     fans, ranges = tuple(_fans(drawing, rotor)), speed_ranges(rotor)
-    harmonics = {pattern: excited_harmonics(rotor, pattern) for pattern in PATTERNS}
+    harmonics = {pattern: excited_harmonics(pattern, rotor.blades, HIGHEST) for pattern in PATTERNS}
     nearest = nearest_approaches(fans, ranges, harmonics)
     margin = rotor.frequency_margin or USUAL_MARGIN
     return Frequencies(
@@ -81,17 +81,8 @@ def _fans(drawing: BladeDrawing, rotor: Rotor) -> Iterator[Fan]:
     for pattern in PATTERNS:
         for run in control_runs(rotor):
             for pitch in _pitches(rotor):
-                matrices = blade_matrices(beam, blade_root(rotor, run.stiffness), pattern, pitch)
-                yield Fan(pattern, run.words, pitch, speeds, *followed_modes(matrices, speeds, MODES))
-
-
-def excited_harmonics(rotor: Rotor, pattern: Pattern) -> tuple[int, ...]:
-    """Harmonics that can excite a pattern: on a shared hub even ones move two blades alike, odd ones in turn.
-
-    On a hub that holds each blade by itself every harmonic reaches every blade.
-    """
-    first = {"collective": 2, "cyclic": 1}[pattern]
-    return tuple(range(first, HIGHEST + 1, 2)) if rotor.hub == "teetering" else tuple(range(1, HIGHEST + 1))
+                found = fan_plot(beam, blade_root(rotor, run.stiffness), pattern, speeds, pitch, MODES)
+                yield Fan(pattern, run.words, pitch, speeds, found.frequencies, found.names)
 
 
 def _pitches(rotor: Rotor) -> tuple[float, ...]:
