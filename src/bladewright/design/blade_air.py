@@ -15,7 +15,7 @@ QUARTER = 0.25
 STATIONS = 61  # along the lifting part
 BETWEEN = np.radians([0.0, 4.0])  # angles where a blade usually works, for slopes of lift and moment
 FASTEST = 0.8  # Mach number: above it the linear rule for lift is no rule; common practice, no source
-METHOD = "lift slope of the section, grown with the Mach number of each station (Prandtl-Glauert)"
+METHOD = "lift slope of the section, grown with the Mach number of each station (Prandtl-Glauert); its least drag"
 
 
 def blade_air(drawing: BladeDrawing, rotor_speed: float, blades: int) -> StripAir:
@@ -39,6 +39,7 @@ def blade_air(drawing: BladeDrawing, rotor_speed: float, blades: int) -> StripAi
         lift_slope=flow.lift_slope * growth,
         aerodynamic_centre=chord * (aerodynamic_centre(flow) - plan.feathering_axis),
         density=air.density,
+        drag_coefficient=np.full_like(y, profile_drag(flow)),
         blades=blades,
     )
 
@@ -48,3 +49,9 @@ def aerodynamic_centre(flow: SectionFlow) -> float:
     found = look_up(flow.polar, BETWEEN, np.array(flow.polar.reynolds[0]), np.array(flow.mach))
     rise: Floats = np.diff(np.stack((found.lift, found.moment)))
     return QUARTER - float(rise[1, 0] / rise[0, 0])
+
+
+def profile_drag(flow: SectionFlow) -> float:
+    """Least drag coefficient between the angles a blade works at: nothing else damps it chordwise. [1]"""
+    found = look_up(flow.polar, BETWEEN, np.array(flow.polar.reynolds[0]), np.array(flow.mach))
+    return float(found.drag.min())

@@ -131,7 +131,8 @@ def held_and_loose(rotor: Rotor) -> tuple[tuple[ControlRun, ...], ...]:
 
 def _airs(drawing: BladeDrawing, rotor: Rotor, limits: FlutterLimits | None) -> Iterator[tuple[float, StripAir]]:
     factor = limits.speed_factor if limits else USUAL_FACTOR
-    for speed in np.linspace(slowest_speed(rotor), factor * greatest_speed(rotor), SPEEDS):
+    greatest = greatest_speed(rotor)
+    for speed in np.union1d(np.linspace(slowest_speed(rotor), factor * greatest, SPEEDS), [greatest]):
         yield float(speed), blade_air(drawing, float(speed), rotor.blades)
 
 
@@ -152,6 +153,8 @@ def _states(drawing: BladeDrawing, coats: Sequence[AddedMass]) -> Iterator[State
 
 def _case(rotor: Rotor, state: State, runs: Sequence[ControlRun], airs: Sequence[tuple[float, StripAir]]) -> MarginCase:
     """The first to begin with any of these control runs, of the blade as it bends, and of a stiff one beside it."""
+    if state.name == LOST:  # it has failed already: asked is only that nothing begins where it may turn
+        airs = [(speed, air) for speed, air in airs if speed <= greatest_speed(rotor)]
     ends = airs[0][0], airs[-1][0]
     root, pitch = blade_root(rotor, runs[0].stiffness), rotor.collective_least or 0.0
     onsets = elastic_blade_onsets(state.beam, root, airs[-1][1], runs, ends, pitch)
@@ -210,12 +213,13 @@ def _figure_of(drawing: BladeDrawing, case: MarginCase) -> Figure:
 
 def _judged(drawing: BladeDrawing, case: MarginCase, limits: FlutterLimits) -> Finding:
     """Beyond the onset or short of the margin asked for; else for a person while nobody says how well it is known."""
-    figure, asked = _figure_of(drawing, case), limits.centre_margin
+    figure, asked = _figure_of(drawing, case), 0.0 if case.name == LOST else limits.centre_margin
     outcome, told = _outcome(drawing, case, figure, asked)
     place = "within the slack" if case.slack else "held"
     return Finding(
         f"flutter and divergence, {place}, {case.name}", outcome, told, PROOF, worst=figure,
-        limit=f"at least {MILLI * asked:.3g} mm", limit_source=limits.source or "", deviable=False,
+        limit=f"at least {MILLI * asked:.3g} mm{' up to the greatest rotor speed' if case.name == LOST else ''}",
+        limit_source=limits.source or "", deviable=False,
         next_step="" if outcome is Outcome.PASS else NEXT,
         would_change="another mass along the chord; a stiffer or tighter control run; a ground vibration test",
     )  # fmt: skip
