@@ -7,11 +7,13 @@ from scipy.optimize import linear_sum_assignment
 
 from bladewright.engine.arrays import Floats, require_finite, require_increasing
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_matrices import blade_matrices
+from bladewright.engine.dynamics.blade_matrices import BladeMatrices, blade_matrices
 from bladewright.engine.dynamics.blade_modes import energy_shares, kinds_of_mass, lowest_modes, mode_names
 from bladewright.errors import BadInput, OutsideValidity
 
-SPARE = 24  # modes above those asked for that carry how shapes change with speed: eight digits stay
+SPARE = 4  # modes above those asked for, at each of the speeds whose shapes stand for all
+ALIKE = 1e-11  # of the largest: shapes of several speeds that differ by less are one
+STILL = 1e-9  # of the highest eigenvalue asked for: below nought by less is round-off
 LOOKED_AT = 5  # of them, that a followed mode may change places with
 
 
@@ -40,8 +42,8 @@ def fan_plot(
 ) -> FanPlot:
     """The lowest modes over a range of rotor speeds.
 
-    Stiffness is ``elastic + W**2 centrifugal``; both are taken once into the lowest modes at the highest speed and
-    solved there at all speeds together.
+    Stiffness is ``elastic + W**2 centrifugal``; both are taken once into the lowest modes at the lowest, a middle and
+    the highest speed together, and solved there at all speeds.
 
     Parameters
     ----------
@@ -78,20 +80,18 @@ def fan_plot(
     """
     _check(rotor_speeds, count)
     matrices = blade_matrices(beam, root, pattern, pitch)
-    square, rows = lowest_modes(matrices, float(rotor_speeds[-1]), count + SPARE)
+    rows = _shapes(matrices, rotor_speeds, count + SPARE)
     elastic, centrifugal = (rows @ matrix @ rows.T for matrix in (matrices.elastic, matrices.centrifugal))
     whole = elastic + rotor_speeds[:, None, None] ** 2 * centrifugal
     squares, vectors = np.linalg.eigh(whole)
-    squares[-1] = square
-    lowest = float(squares[:, 0].min())
-    if lowest < -1e-8 * float(square[: count].max()):
+    if squares[:, 0].min() < -STILL * squares[:, min(count, len(rows)) - 1].max():
         at = int(np.argmin(squares[:, 0]))
         raise OutsideValidity(
             "the blade gives way without ringing", field="rotor_speeds", row=at + 1, value=float(rotor_speeds[at]),
             allowed="speeds at which its turning holds the blade straight",
         )  # fmt: skip
     modes = np.swapaxes(vectors, -1, -2)
-    kept = _followed(modes, min(count, len(square)))
+    kept = _followed(modes, min(count, len(rows)))
     shapes = np.take_along_axis(modes, kept[:, :, None], axis=1)
     share = energy_shares(rows @ kinds_of_mass(matrices) @ rows.T, shapes)
     return FanPlot(
@@ -100,6 +100,17 @@ def fan_plot(
         share=share,
         names=mode_names(share[-1]),
     )
+
+
+def _shapes(matrices: BladeMatrices, rotor_speeds: Floats, count: int) -> Floats:
+    """Modes of three speeds, made square to one another in mass. (r, m)"""
+    middle = float(np.sqrt(0.5 * (rotor_speeds[0] ** 2 + rotor_speeds[-1] ** 2)))
+    speeds = sorted({float(rotor_speeds[0]), middle, float(rotor_speeds[-1])})
+    rows = np.concatenate([lowest_modes(matrices, speed, count)[1] for speed in speeds])
+    size, mixing = np.linalg.eigh(rows @ matrices.mass @ rows.T)
+    kept = size > ALIKE * size[-1]
+    square: Floats = (mixing[:, kept] / np.sqrt(size[kept])).T @ rows
+    return square
 
 
 def _check(rotor_speeds: Floats, count: int) -> None:
