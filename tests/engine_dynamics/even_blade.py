@@ -14,10 +14,11 @@ def even_blade(
     aft: float = 0.0,
     stiffer: float = 1.0,
     spread: float = 0.04,
+    thick: float = 0.005,
     inner: float = INNER,
     masses: tuple[PointMass, ...] = (),
 ) -> BladeBeam:
-    """Mass centre ``aft`` of the axis [m], chordwise radius of gyration ``spread`` about that centre [m]."""
+    """Mass centre ``aft`` of the axis, radii of gyration ``spread`` along the chord about it, ``thick`` across [m]."""
     y = np.linspace(inner, RADIUS, 12)
     one = np.ones_like(y)
     mass = 2.9 * one
@@ -28,7 +29,7 @@ def even_blade(
         mass_x=aft * one,
         mass_z=0.0 * one,
         chordwise_inertia=mass * (spread**2 + aft**2),
-        normal_inertia=mass * 2.5e-5,
+        normal_inertia=mass * thick**2,
         product_of_inertia=0.0 * one,
         axial=4.0e7 * stiffer * one,
         flapwise=1100.0 * stiffer * one,

@@ -16,7 +16,7 @@ from bladewright.engine.dynamics.changed_mass import (
 from bladewright.errors import BadInput
 from tests.engine_dynamics.even_blade import INNER, RADIUS, even_blade
 
-TIP = PointMass(y=2.9, mass=0.8, x=-0.03)
+TIP = PointMass(y=2.9, mass=0.8, x=-0.03, z=0.0)
 BLADE = even_blade(aft=0.004, masses=(TIP,))
 
 
@@ -42,7 +42,7 @@ def test_a_shift_moves_the_offset_by_itself_and_the_inertia_as_parallel_axes_do(
 
 def test_paint_moves_the_centre_by_hand() -> None:
     # 60 g/m at 50 mm aft from 1.0 to 2.5 m
-    painted = mass_added(BLADE, AddedMass(1.0, 2.5, 0.06, 0.05))
+    painted = mass_added(BLADE, [AddedMass(1.0, 2.5, 0.06, 0.05)])
     mass = whole(painted.mass_per_length, painted.y) - whole(BLADE.mass_per_length, BLADE.y)
     assert mass == pytest.approx(0.06 * 1.5, rel=2e-6)
     moment = 2.9 * (RADIUS**2 - INNER**2) / 2.0
@@ -57,7 +57,7 @@ def test_paint_moves_the_centre_by_hand() -> None:
 
 def test_what_was_added_can_be_taken_off_again() -> None:
     coat = AddedMass(INNER, RADIUS, 0.06, 0.05, 0.001, 0.02)
-    bare = mass_added(mass_added(BLADE, coat), replace(coat, mass_per_length=-0.06, chordwise_spread=0.02))
+    bare = mass_added(BLADE, [coat, replace(coat, mass_per_length=-0.06)])
     # a spread belongs to the mass, so it goes with it
     for name in ("mass_per_length", "mass_x", "mass_z", "chordwise_inertia", "product_of_inertia"):
         assert np.interp(2.0, bare.y, getattr(bare, name)) == pytest.approx(getattr(BLADE, name)[0], abs=1e-12)
@@ -86,5 +86,5 @@ def test_a_weight_that_is_not_there_cannot_be_lost(number: int) -> None:
 )
 def test_a_change_no_blade_can_have_is_refused(added: tuple[float, float, float, float], field: str) -> None:
     with pytest.raises(BadInput) as refused:
-        mass_added(BLADE, AddedMass(*added))
+        mass_added(BLADE, [AddedMass(*added)])
     assert refused.value.field == field

@@ -105,7 +105,11 @@ def blade_matrices(
         mass, centrifugal = mass + one, centrifugal + two
     hinge = root.flaps_about(pattern)
     if hinge is not None:  # the pull reaches the hinge through the hub
-        centrifugal += float(outboard_pull(beam, beam.y[:1])[0]) * (grid.first - hinge) * np.outer(fields.root_flap, fields.root_flap)
+        centrifugal += (
+            float(outboard_pull(beam, beam.y[:1])[0])
+            * (grid.first - hinge)
+            * np.outer(fields.root_flap, fields.root_flap)
+        )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
     return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, pull)

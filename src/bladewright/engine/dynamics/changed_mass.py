@@ -1,10 +1,12 @@
-"""A blade that has gained or lost mass, paint, moisture, a strip, a tip weight that flew off, or whose mass has moved."""
+"""A blade that gained or lost mass: paint, moisture, a strip, a tip weight that flew off; or whose mass has moved."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
 from bladewright.engine.arrays import Floats, require_finite
+from bladewright.engine.dynamics.along_span import span_points
 from bladewright.engine.dynamics.blade_beam import BladeBeam, PointMass
 from bladewright.errors import BadInput
 
@@ -48,9 +50,11 @@ def span_weighted_offset(beam: BladeBeam) -> float:
     -----
     Source: R. H. Miller, C. W. Ellis, J. Am. Helicopter Soc. 1, 1956 (from memory): what drives a blade's flutter.
     """
-    moment = np.trapezoid(beam.mass_per_length * beam.y, beam.y) + sum(one.mass * one.y for one in beam.masses)
-    first = np.trapezoid(beam.mass_per_length * beam.mass_x * beam.y, beam.y)
-    return float((first + sum(one.mass * one.x * one.y for one in beam.masses)) / moment)
+    y, length = span_points(beam.y)
+    pull = np.interp(y, beam.y, beam.mass_per_length) * y * length
+    moment = pull.sum() + sum(one.mass * one.y for one in beam.masses)
+    first = pull @ np.interp(y, beam.y, beam.mass_x) + sum(one.mass * one.x * one.y for one in beam.masses)
+    return float(first / moment)
 
 
 def mass_shifted(beam: BladeBeam, aft: float) -> BladeBeam:
@@ -81,15 +85,15 @@ def mass_shifted(beam: BladeBeam, aft: float) -> BladeBeam:
     )
 
 
-def mass_added(beam: BladeBeam, *added: AddedMass) -> BladeBeam:
+def mass_added(beam: BladeBeam, added: Sequence[AddedMass]) -> BladeBeam:
     """The blade with more, or with less; stations are put in where a range ends.
 
     Parameters
     ----------
     beam : BladeBeam
         [-]
-    added : AddedMass
-        Any number. [-]
+    added : sequence of AddedMass
+        One after the other. [-]
 
     Returns
     -------
@@ -161,7 +165,7 @@ def _stepped(beam: BladeBeam, inner: float, outer: float) -> BladeBeam:
 
 def _with(beam: BladeBeam, added: AddedMass) -> BladeBeam:
     inside = (beam.y > added.inner - 0.5 * STEP) & (beam.y < added.outer + 0.5 * STEP)
-    more: Floats = added.mass_per_length * inside
+    more: Floats = np.where(inside, added.mass_per_length, 0.0)
     mass = beam.mass_per_length + more
     if np.any(mass <= 0.0):
         at = int(np.argmax(mass <= 0.0))
