@@ -45,7 +45,7 @@ def with_added(beam: BladeBeam, added: AddedAlong) -> BladeBeam:
     """The beam with a coat, water or tape on it; in pieces where the chord changes under it."""
     even = np.ptp(added.moments[:, 0]) <= ALIKE * added.moments[:, 0].max()
     ends = np.linspace(added.y[0], added.y[-1], 2 if even else PIECES + 1)
-    return mass_added(beam, *(_piece(added, inner, outer) for inner, outer in itertools.pairwise(ends)))
+    return mass_added(beam, [_piece(added, inner, outer) for inner, outer in itertools.pairwise(ends.tolist())])
 
 
 def _piece(added: AddedAlong, inner: float, outer: float) -> AddedMass:

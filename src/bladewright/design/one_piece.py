@@ -8,6 +8,7 @@ from bladewright.design.fan_charts import fan_charts
 from bladewright.design.flutter_charts import flutter_charts
 from bladewright.design.flutter_margin import flutter_margin
 from bladewright.design.frequencies import frequencies
+from bladewright.design.strength_case import strength_case
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import (
     WORST_FIRST,
@@ -55,18 +56,18 @@ class Part:
 
     @property
     def told(self) -> str:
-        """What governs it, how many rules said what, and what is missing."""
-        gaps = "; ".join(str(gap) for gap in self.missing)
+        """What governs it, how many rules said what, and how much is missing."""
         if self.governing is None:
-            return gaps or "nothing was judged"
+            return "; ".join(str(gap) for gap in self.missing) or "nothing was judged"
         counts = ", ".join(
             f"{count} {outcome.value}"
             for outcome in WORST_FIRST
             if (count := sum(one.outcome is outcome for one in self.findings))
         )
-        rules = counted(len(self.findings), "rule")
-        told = f"{_capital(self.governing.rule)}: {self.governing.sentence} Of {rules}: {counts}."
-        return f"{told} {_capital(gaps)}." if gaps else told
+        told = f"{_capital(self.governing.rule)}: {self.governing.sentence.rstrip('.')}."
+        told += f" Of {counted(len(self.findings), 'rule')}: {counts}."
+        waits = f"{counted(len(self.missing), 'answer')} not known: {'; '.join(gap.name for gap in self.missing)}"
+        return f"{told} {waits}." if self.missing else told
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +112,12 @@ def worst_outcome(outcomes: Iterable[Outcome]) -> Outcome:
 def one_piece(drawing: BladeDrawing) -> OnePiece:
     """Frequencies, droop, flutter, strength, life and damage of the drawn blade."""
     modes, hanging, margin = frequencies(drawing), droop(drawing), flutter_margin(drawing)
+    strength = strength_case(drawing)
     parts = (
         Part("Frequencies", "Does a mode come near what shakes it?", modes.findings, modes.figures, modes.missing),
         Part("Droop and coning", "Does it clear its stops?", hanging.findings, hanging.figures, hanging.missing),
         Part("Flutter", "Does it flutter or twist off?", margin.findings, margin.figures, margin.missing),
+        Part("Strength", "Does it bear its loads?", strength.findings, strength.figures, strength.missing),
     )
     return OnePiece(QUESTION, parts, (*fan_charts(modes), *flutter_charts(margin)))
 

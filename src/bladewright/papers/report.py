@@ -79,14 +79,20 @@ def report_pdf(report: Report) -> bytes:
         "margins": wording.margin_rows(ordered) if report.whole else {"rows": [], "notes": []},
         "marks": mark_counts(report.figures),
         "answers": [answer_data(answer) for answer in report.answers],
-        "findings": [wording.finding_row(finding, ()) for finding in ordered],
-        "counts": wording.counts(report.findings),
+        "findings": [wording.finding_row(finding, ()) for finding in judged(report)],
+        "counts": wording.counts(report.findings) + ("; what passed stands above" if report.whole else ""),
         "pictures": [_picture(pictures, picture) for picture in report.pictures],
         "missing": [str(gap) for gap in report.missing],
         "cautions": wording.CAUTIONS,
         "hash": report.drawing_sha256,
     }
     return pdf("report.typ", data, pictures.files, report.dated)
+
+
+def judged(report: Report) -> list[Finding]:
+    """What is told at length, the worst first: everything, or what did not pass where every margin has its line."""
+    ordered = wording.worst_first(report.findings)
+    return [one for one in ordered if one.outcome is not Outcome.PASS] if report.whole else ordered
 
 
 def answer_data(answer: Answered) -> dict[str, Any]:

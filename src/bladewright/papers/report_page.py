@@ -13,7 +13,7 @@ from typing import Any, Final
 from bladewright.figures import Answered, Bars, Chart, Finding
 from bladewright.papers import wording
 from bladewright.papers.printed_chart import bars_words, chart_words
-from bladewright.papers.report import Report, answer_data, whole_data
+from bladewright.papers.report import Report, answer_data, judged, whole_data
 from bladewright.papers.screen_chart import screen_bars, screen_chart
 
 INDEX: Final = "index.html"
@@ -55,7 +55,7 @@ def _page(report: Report) -> str:
         engine=escape(report.engine_version),
         sha256=escape(report.drawing_sha256),
         answers="".join(_answer(answer) for answer in report.answers),
-        findings=_findings(report.findings),
+        findings=_findings(judged(report)),
         missing=_list((str(gap) for gap in report.missing), "Every answer asked for was given."),
         pictures="".join(_picture(picture) for picture in report.pictures),
         figures="".join(_figures(answer) for answer in report.answers if answer.figures),
@@ -101,7 +101,7 @@ def _findings(findings: Iterable[Finding]) -> str:
         f'<tr><td><span class="mark {row["outcome"]}">{row["outcome"]}</span></td>'
         f"<td><b>{escape(row['rule'])}</b><br>{escape(row['sentence'])}</td>"
         f'<td>{escape(row["limit"])}<br><span class="quiet">{escape(row["source"])}</span></td></tr>\n'
-        for row in (wording.finding_row(finding, ()) for finding in wording.worst_first(list(findings)))
+        for row in (wording.finding_row(finding, ()) for finding in findings)
     ]
     if not rows:
         return "<p>No rule was judged.</p>"
