@@ -30,6 +30,7 @@ from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.life import life
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
 from bladewright.cli.print_blade import print_blade
@@ -77,6 +78,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         frequencies,
         flutter,
         strength,
+        life,
         structure_report,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),

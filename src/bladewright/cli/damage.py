@@ -66,18 +66,20 @@ def damage(
                 "findings": answer.findings,
                 "figures": showing.figures_as_json(answer.figures),
                 "missing": answer.missing,
+                "not told": answer.not_told,
                 "who may decide": answer.who,
                 "what would change this": answer.would_change,
             }
         )
     else:
-        showing.lines(
-            f"{answer.question}: {answer.word.value.upper() if answer.outcome is not Outcome.PASS else answer.word.value}"
-        )
+        loud = answer.outcome is not Outcome.PASS
+        showing.lines(f"{answer.question}: {answer.word.value.upper() if loud else answer.word.value}")
         showing.findings_table(answer.findings, "Against the entered limits")
         for source in dict.fromkeys(finding.limit_source for finding in answer.findings):
             showing.lines(f"limits from: {source}")
         showing.figures_table(answer.figures, "Inputs used, and how much worse it is than a clean blade")
+        for gap in answer.not_told:
+            showing.lines(f"not told: {gap}")
         showing.missing_lines(answer.missing)
         showing.lines(f"Who may decide: {answer.who}.")
         showing.lines(f"What would change this: {'; '.join(answer.would_change)}.")

@@ -120,7 +120,7 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
         f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz; a mode keeps {100.0 * margin:.0f} % away.",
         PROOF,
         worst=gap,
-        limit=f"at least {100.0 * margin:.0f} % from every harmonic that can excite it",
+        limit=f"at least {100.0 * margin:.0f} % from a harmonic",
         limit_source="rotor.frequency_margin of the drawing; it stands for what is not known of the frequency"
         if rotor.frequency_margin
         else USUAL_SOURCE,

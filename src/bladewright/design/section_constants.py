@@ -92,9 +92,7 @@ def _warped(
 ) -> tuple[Floats, Floats, Floats, Floats]:
     """G J, both places of the shear centre and the stiffness in shear, at every radius."""
     found = np.empty((len(sections.radii), 6))
-    make_up = np.column_stack(
-        [sections.has("doubler"), sections.has("filler") & filler_bears(drawing)]
-    )
+    make_up = np.column_stack([sections.has("doubler"), sections.has("filler") & filler_bears(drawing)])
     for doubled, filled in np.unique(make_up, axis=0):
         knots = np.empty((len(sections.layout.chord), 6))
         for group in section_elements(drawing, sections.layout, bool(doubled), bool(filled)):

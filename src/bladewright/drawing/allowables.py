@@ -69,11 +69,12 @@ class TipBolts(Record):
 
 
 class CrackGrowth(Record):
-    """How far a crack grows in one cycle: ``rate (range / reference)**exponent`` between least and greatest range."""
+    """How far a crack grows in one cycle: ``rate (K_max (1 - R)**ratio_exponent / reference)**exponent``."""
 
     rate: Size  # [m] in one cycle of the reference range
-    reference: Intensity  # [Pa m^0.5] range of stress intensity
+    reference: Intensity  # [Pa m^0.5]
     exponent: Annotated[float, Field(gt=0.0, le=10.0)]
+    ratio_exponent: Annotated[float, Field(gt=0.0, le=1.0)]  # 1: the range alone drives it
     least: Intensity  # [Pa m^0.5] of the tests
     greatest: Intensity  # [Pa m^0.5] of the tests
     source: str | None = None
