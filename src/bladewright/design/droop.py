@@ -109,7 +109,7 @@ def tip_angle(beam: BladeBeam, rotor: Rotor, speed: float, load: Floats, moment:
 
 def _judged(words: str, angle: float, stop: float, figure: Figure) -> Finding:
     """On its stop, near it, or clear of it; angle and stop toward that stop [rad]."""
-    way = "below" if words == DROOP else "above"
+    way, other = ("below", "above") if words == DROOP else ("above", "below")
     shown = f"{np.degrees(stop):.3g} deg {way} level"
     if angle >= stop:
         outcome, told = Outcome.FAIL, "it lies on its stop"
@@ -120,7 +120,7 @@ def _judged(words: str, angle: float, stop: float, figure: Figure) -> Finding:
     return Finding(
         f"{words} against its stop",
         outcome,
-        f"The tip lies {np.degrees(angle):.2g} deg {way} level where the stop stands at {shown}: {told}.",
+        f"The tip lies {abs(np.degrees(angle)):.2g} deg {way if angle > 0.0 else other} level where the stop stands at {shown}: {told}.",
         PROOF,
         worst=figure,
         limit=f"short of {shown}",

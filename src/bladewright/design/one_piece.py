@@ -3,12 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from bladewright.design.damage_examples import damage_examples
 from bladewright.design.droop import droop
 from bladewright.design.fan_charts import fan_charts
 from bladewright.design.flutter_charts import flutter_charts
 from bladewright.design.flutter_margin import flutter_margin
 from bladewright.design.frequencies import frequencies
+from bladewright.design.life import ESTIMATE, life
 from bladewright.design.strength_case import strength_case
+from bladewright.design.strength_charts import strength_charts
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import (
     WORST_FIRST,
@@ -77,6 +80,7 @@ class OnePiece:
     question: str
     parts: tuple[Part, ...]
     pictures: tuple[Chart | Bars, ...]
+    examples: tuple[Answered, ...] = ()  # damage that may happen to it, no part of the whole
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -100,8 +104,9 @@ class OnePiece:
 
     @property
     def answers(self) -> tuple[Answered, ...]:
-        """Each part as a question with its answer."""
-        return tuple(Answered(part.question, part.told, part.figures, part.missing) for part in self.parts)
+        """Each part as a question with its answer, then the examples."""
+        own = (Answered(part.question, part.told, part.figures, part.missing) for part in self.parts)
+        return (*own, *self.examples)
 
 
 def worst_outcome(outcomes: Iterable[Outcome]) -> Outcome:
@@ -110,16 +115,18 @@ def worst_outcome(outcomes: Iterable[Outcome]) -> Outcome:
 
 
 def one_piece(drawing: BladeDrawing) -> OnePiece:
-    """Frequencies, droop, flutter, strength, life and damage of the drawn blade."""
+    """Frequencies, droop, flutter, strength and life of the drawn blade, with examples of damage."""
     modes, hanging, margin = frequencies(drawing), droop(drawing), flutter_margin(drawing)
-    strength = strength_case(drawing)
+    strength, lasting = strength_case(drawing), life(drawing)
     parts = (
         Part("Frequencies", "Does a mode come near what shakes it?", modes.findings, modes.figures, modes.missing),
         Part("Droop and coning", "Does it clear its stops?", hanging.findings, hanging.figures, hanging.missing),
         Part("Flutter", "Does it flutter or twist off?", margin.findings, margin.figures, margin.missing),
         Part("Strength", "Does it bear its loads?", strength.findings, strength.figures, strength.missing),
+        Part(f"Life: {ESTIMATE}", "How long should it last?", lasting.findings, lasting.figures, lasting.missing),
     )
-    return OnePiece(QUESTION, parts, (*fan_charts(modes), *flutter_charts(margin)))
+    pictures = (*fan_charts(modes), *flutter_charts(margin), *strength_charts(strength))
+    return OnePiece(QUESTION, parts, pictures, damage_examples(drawing))
 
 
 def _capital(text: str) -> str:
