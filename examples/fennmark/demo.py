@@ -13,12 +13,13 @@ from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
 from bladewright.records import blades, checking, judging, opening, printing, sets, trace
-from examples.fennmark import diary, flight, lots
+from examples.fennmark import diary, flight, lots, structure
 from examples.fennmark.evidence import write_evidence
 
 SHOP = Path("demo-shop")
 PAPERS = SHOP / "papers"
 FLIGHT = SHOP / "flight-report"
+STRUCTURE = SHOP / "structure-report"
 TROUBLED_ROLL = "R-118"
 
 
@@ -37,6 +38,8 @@ def main() -> None:
     printed = _print(console)
     flown, pages = flight.report_files(begun)
     printed += sum([_put(FLIGHT / name, data) for name, data in pages.items()])
+    whole, pages = structure.report_files(begun)
+    printed += sum([_put(STRUCTURE / name, data) for name, data in pages.items()])
     lines = blades.all_blades()
     sheets = len(lots.SKIN_SHEETS) + len(lots.DOUBLER_SHEETS)
     print(
@@ -55,6 +58,9 @@ def main() -> None:
     )
     print(f" papers: {PAPERS / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release")
     print(f" flight report: {FLIGHT}/index.html and {flight.PAPER}: {len(flown.answers)} questions answered")
+    print(f" structure report: {STRUCTURE}/index.html and {structure.PAPER}: {len(whole.findings)} margins, in one piece:")
+    for part in whole.parts:
+        _fold(f"  {part.outcome.value.upper()} {part.name}: {part.told}")
     if written or printed:
         print(f" {written} pages of the diary written, {printed} files of papers and reports printed")
     else:

@@ -7,8 +7,8 @@ from bladewright import __version__
 from bladewright.design.flight_report import FlightReport, flight_report
 from bladewright.drawing.file import parse_drawing
 from bladewright.figures import digest
-from bladewright.papers.flight import FlightPaper, flight_pdf
-from bladewright.papers.flight_page import flight_pages
+from bladewright.papers.report import Report, report_pdf
+from bladewright.papers.report_page import report_pages
 
 DRAWING = Path(__file__).parent / "fm31.toml"
 PAPER = "flight-report.pdf"
@@ -19,7 +19,9 @@ def report_files(dated: datetime.datetime) -> tuple[FlightReport, dict[str, byte
     data = DRAWING.read_bytes()
     drawing = parse_drawing(data, DRAWING.name)
     found = flight_report(drawing)
-    paper = FlightPaper(
+    report = Report(
+        kind="Flight report",
+        stands="an estimate until flown",
         drawing=drawing.name,
         title=drawing.title,
         drawing_sha256=digest(data),
@@ -31,4 +33,4 @@ def report_files(dated: datetime.datetime) -> tuple[FlightReport, dict[str, byte
         missing=found.missing,
         demo=True,
     )
-    return found, {**flight_pages(paper), PAPER: flight_pdf(paper)}
+    return found, {**report_pages(report), PAPER: report_pdf(report)}

@@ -169,6 +169,16 @@ class Finding:
     would_change: str = ""  # what would change this answer
 
 
+#: the worst first, so that a reader who stops early has seen what matters
+WORST_FIRST = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
+
+
+def worst_of(findings: Iterable[Finding]) -> Outcome:
+    """The worst outcome among some findings; with none at all nothing was judged, which is ``missing``."""
+    found = {finding.outcome for finding in findings}
+    return next((outcome for outcome in WORST_FIRST if outcome in found), Outcome.MISSING)
+
+
 @dataclass(frozen=True, slots=True)
 class Missing:
     """An answer that could not be given, and which entries it waits for."""
@@ -201,6 +211,7 @@ class Curve:
     y: tuple[float | None, ...]
     spread: tuple[float, ...] | None = None
     points: bool = False  # drawn as points, because nothing is known between them
+    beside: bool = False  # only to compare with: drawn thin, and named at its own end
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +221,15 @@ class Level:
     words: str
     at: float
     upright: bool = False  # at a place of the x axis
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """A part of the x axis that is shaded, with its words."""
+
+    words: str
+    least: float
+    greatest: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +244,7 @@ class Chart:
     levels: tuple[Level, ...] = ()
     note: str = ""  # what it rests on and where it ends
     true_scale: bool = False  # x and y to the same scale, as a section is drawn
+    reaches: tuple[Reach, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

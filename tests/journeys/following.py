@@ -10,14 +10,14 @@ from pathlib import Path
 COMMANDS = re.compile(r"^```console\n(.*?)^```", re.DOTALL | re.MULTILINE)
 
 
-def followed(root: Path, folder: Path, page: str) -> dict[str, str]:
-    """What each command of the page said, in the page's order."""
+def followed(root: Path, folder: Path, page: str, ends: tuple[int, ...] = (0,)) -> dict[str, str]:
+    """What each command of the page said, in the page's order; ``ends`` are the exit codes it may end with."""
     lines = [line for block in COMMANDS.findall(page) for line in block.splitlines()]
-    return {command: ran(root, folder, command) for command in (line.removeprefix("$ ") for line in lines)}
+    return {command: ran(root, folder, command, ends) for command in (line.removeprefix("$ ") for line in lines)}
 
 
-def ran(root: Path, folder: Path, command: str) -> str:
-    """What one command said; it must succeed."""
+def ran(root: Path, folder: Path, command: str, ends: tuple[int, ...] = (0,)) -> str:
+    """What one command said; it must succeed, unless another exit code is expected."""
     program, *arguments = shlex.split(command)
     assert program == "bladewright"
     done = subprocess.run(
@@ -29,5 +29,5 @@ def ran(root: Path, folder: Path, command: str) -> str:
         check=False,
         timeout=120,
     )
-    assert done.returncode == 0, f"{command}\n{done.stdout}\n{done.stderr}"
+    assert done.returncode in ends, f"{command}\n{done.stdout}\n{done.stderr}"
     return done.stdout

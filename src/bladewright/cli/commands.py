@@ -23,7 +23,9 @@ from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
 from bladewright.cli.flight_report import flight_report
+from bladewright.cli.flutter import flutter
 from bladewright.cli.form_set import form_set
+from bladewright.cli.frequencies import frequencies
 from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
@@ -43,6 +45,7 @@ from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.strength import strength
+from bladewright.cli.structure_report import structure_report
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
 from bladewright.cli.where_evidence import where_evidence
@@ -72,8 +75,11 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         compare_change,
         sensitivities,
         flight_report,
+        frequencies,
+        flutter,
         strength,
         life,
+        structure_report,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),

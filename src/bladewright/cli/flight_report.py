@@ -24,14 +24,16 @@ def flight_report(
     from bladewright.design.flight_report import flight_report as reported
     from bladewright.drawing.file import parse_drawing
     from bladewright.figures import digest
-    from bladewright.papers.flight import FlightPaper, flight_pdf
-    from bladewright.papers.flight_page import FILES, flight_pages
+    from bladewright.papers.report import Report, report_pdf
+    from bladewright.papers.report_page import FILES, report_pages
 
     booked.refuse_folder(out, (*FILES, PAPER))  # before anything is worked out
     data = drawing.read_bytes()
     read = parse_drawing(data, drawing.name)
     found = reported(read)
-    paper = FlightPaper(
+    report = Report(
+        kind="Flight report",
+        stands="an estimate until flown",
         drawing=read.name,
         title=read.title,
         drawing_sha256=digest(data),
@@ -42,7 +44,7 @@ def flight_report(
         pictures=found.pictures,
         missing=found.missing,
     )
-    written = booked.put_folder(out, {**flight_pages(paper), PAPER: flight_pdf(paper)})
+    written = booked.put_folder(out, {**report_pages(report), PAPER: report_pdf(report)})
     if json:
         answers = [
             {

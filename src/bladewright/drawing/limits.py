@@ -1,10 +1,14 @@
 """What the process and the finished blade must hold: cure, coupons, matching, and the proofs a blade needs."""
 
-from pydantic import Field
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
 
 from bladewright.drawing.damage_limits import DamageLimits
+from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import (
     Angle,
+    AreaDensity,
     Force,
     ForcePerWidth,
     Fraction,
@@ -81,6 +85,33 @@ class WeighLimits(Record):
     source: str | None = None
 
 
+class AddedMass(Record):
+    """Mass that a blade in service may take on: a coat, water, tape. Spread over both faces between two places."""
+
+    name: str
+    area_density: AreaDensity  # [kg/m^2] of each face
+    front: Fraction = Field(default=0.0, ge=0.0, le=1.0)  # of the chord
+    back: Fraction = Field(default=1.0, ge=0.0, le=1.0)
+    inner: Length | None = None  # [m] radius; None: the blade's inner end
+    outer: Length | None = None  # [m] radius; None: its tip
+    source: str | None = None
+
+    @model_validator(mode="after")
+    def _has_an_extent(self) -> Self:
+        require_order("back", self.front, self.back, "behind the front")
+        require_order("outer", self.inner, self.outer, "further out than the inner end")
+        return self
+
+
+class FlutterLimits(Record):
+    """How far from flutter and divergence the blade must stay, and what it may take on in service."""
+
+    speed_factor: float = Field(ge=1.0, le=2.0)  # on the greatest rotor speed, power off included
+    centre_margin: Annotated[Length, Field(ge=0.0)]  # [m] the mass centre must be able to move aft at least so far
+    changes: tuple[AddedMass, ...] = ()
+    source: str | None = None
+
+
 class HandDimension(Record):
     """A dimension to be measured on every blade that is not already a field of the drawing."""
 
@@ -97,6 +128,7 @@ class Limits(Record):
     peel: PeelLimits | None = None
     match: MatchLimits | None = None
     weighing: WeighLimits | None = None
+    flutter: FlutterLimits | None = None
     damage: DamageLimits | None = None
     twist_tolerance: Angle | None = None  # [rad]
     chord_tolerance: Length | None = None  # [m]

@@ -1,13 +1,15 @@
 """The rotor the blade flies on and the control run from its pitch horn to the pilot's hand."""
 
-from typing import Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import (
     Angle,
     Area,
     Force,
+    Fraction,
     Length,
     LineStiffness,
     Mass,
@@ -30,6 +32,14 @@ class Speeds(Record):
     power_off_least: RotorSpeed | None = None
     power_off_greatest: RotorSpeed | None = None
 
+    @model_validator(mode="after")
+    def _least_before_greatest(self) -> Self:
+        require_order("power_on_greatest", self.power_on_least, self.power_on_greatest, "at or above power_on_least")
+        require_order(
+            "power_off_greatest", self.power_off_least, self.power_off_greatest, "at or above power_off_least"
+        )
+        return self
+
 
 class ControlRun(Record):
     """From pitch horn to collective handle. One line of action per blade."""
@@ -44,6 +54,7 @@ class ControlRun(Record):
     trim_spring: Force | None = None  # [N] at the handle with the lever at lowest collective, positive lifts it
     trim_spring_rate: LineStiffness | None = None  # [N/m] how fast that force falls as the lever rises
     counterweight: Moment | None = None  # [N m] per blade at normal speed and 45 deg pitch, nose-up positive
+    backlash: Annotated[Angle, Field(ge=0.0)] | None = None  # [rad] at the blade, from stop to stop of the slack
 
 
 class HandleBand(Record):
@@ -71,3 +82,7 @@ class Rotor(Record):
     collective_greatest: Angle | None = None
     control: ControlRun | None = None
     handle_band: HandleBand | None = None
+    droop_stop: Annotated[Angle, Field(ge=0.0)] | None = None  # [rad] how far below level a blade may hang at rest
+    flap_stop: Annotated[Angle, Field(gt=0.0)] | None = None  # [rad] how far above level it may fly
+    structural_damping: Annotated[Fraction, Field(ge=0.0, lt=1.0)] | None = None  # of critical, of every mode
+    frequency_margin: Annotated[Fraction, Field(gt=0.0, lt=0.5)] | None = None  # a mode keeps from a harmonic, of it

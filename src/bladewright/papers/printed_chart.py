@@ -5,23 +5,34 @@ from typing import Any, Final
 import numpy as np
 from matplotlib.axes import Axes
 
-from bladewright.figures import Bars, Chart, Curve, Level, rounded
+from bladewright.figures import Bars, Chart, Curve, Level, Reach, rounded
 from bladewright.papers import wording
 from bladewright.papers.charts import ON_WHITE, STROKES, plain_frame, sheet, svg
 from bladewright.papers.letters import printable
 
 _HEIGHT: Final = 2.9  # [in]
+_TALL: Final = 4.4  # with many lines beside [in]
+_COLUMNS: Final = 3  # of the legend over such a drawing
 _FLAT: Final = 1.5  # of a section at true scale [in]
 _ROW: Final = 0.21  # of one bar [in]
 _MARKERS: Final = "os^Dv"
+_BESIDE: Final[dict[str, Any]] = {"color": "0.55", "linewidth": 0.5}
+_SHADES: Final = ("0.93", "0.82")  # of reaches; the later lies on the earlier
 _LEVEL: Final[dict[str, Any]] = {"color": "0.0", "linewidth": 0.7, "linestyle": (0, (1, 1.5))}
 
 
 def printed_chart(chart: Chart) -> bytes:
     """The chart as SVG."""
-    with sheet(_FLAT if chart.true_scale else _HEIGHT) as page:
+    beside = [curve for curve in chart.curves if curve.beside]
+    curves = [curve for curve in chart.curves if not curve.beside]
+    height = _FLAT if chart.true_scale else _HEIGHT if not beside else _TALL
+    with sheet(height) as page:
         axes = page.subplots()
-        for number, curve in enumerate(chart.curves):
+        for number, reach in enumerate(chart.reaches):
+            _reach(axes, reach, number)
+        for curve in beside:
+            _line_beside(axes, curve)
+        for number, curve in enumerate(curves):
             _curve(axes, curve, number)
         for number, level in enumerate(chart.levels):
             _level(axes, level, from_left=bool(number % 2))
@@ -32,7 +43,10 @@ def printed_chart(chart: Chart) -> bytes:
             axes.set_aspect("equal", adjustable="datalim")
         if chart.y.downward:
             axes.invert_yaxis()
-        if len(chart.curves) > 1:
+        if beside:
+            axes.set_ylim(bottom=0.0)
+            page.legend(loc="outside upper center", ncols=_COLUMNS)  # lines run all over: no room inside
+        elif len(curves) > 1:
             axes.legend(loc="best")
         plain_frame(axes)
         return svg(page)
@@ -61,6 +75,9 @@ def printed_bars(bars: Bars) -> bytes:
 def chart_words(chart: Chart) -> str:
     """The chart for those who cannot see it: what is drawn, from where to where, and the lines across."""
     said = [_curve_words(curve, chart) for curve in chart.curves]
+    said += [
+        f"shaded from {rounded(one.least, None)} to {rounded(one.greatest, None)}: {one.words}" for one in chart.reaches
+    ]
     said += [f"line across at {rounded(level.at, None)}: {level.words}" for level in chart.levels]
     return f"{chart.title}: {chart.y.words} over {chart.x.words}. " + "; ".join(said) + "."
 
@@ -82,6 +99,30 @@ def _level(axes: Axes, level: Level, *, from_left: bool) -> None:
         place, across = (0.005 if from_left else 0.995, level.at), axes.get_yaxis_transform()
         side = "left" if from_left else "right"
     axes.text(*place, printable(level.words), transform=across, ha=side, va="center", bbox=ON_WHITE)
+
+
+def _reach(axes: Axes, reach: Reach, number: int) -> None:
+    """The shaded part, its words above; two that overlap are told apart by height and by shade."""
+    axes.axvspan(reach.least, reach.greatest, color=_SHADES[number % len(_SHADES)], linewidth=0.0, zorder=0.1)
+    middle, height = 0.5 * (reach.least + reach.greatest), 1.01 + 0.04 * number
+    axes.text(
+        middle,
+        height,
+        printable(reach.words),
+        transform=axes.get_xaxis_transform(),
+        ha="center",
+        va="top",
+        fontsize=6.2,
+    )
+
+
+def _line_beside(axes: Axes, curve: Curve) -> None:
+    """A thin line, named where it ends."""
+    y = np.array([np.nan if value is None else value for value in curve.y])
+    axes.plot(curve.x, y, **_BESIDE)
+    end = int(np.flatnonzero(np.isfinite(y))[-1])
+    place, gap = (curve.x[end], y[end]), (2.0, 0.0)
+    axes.annotate(printable(curve.name), place, gap, textcoords="offset points", va="center", fontsize=6.2)
 
 
 def _curve(axes: Axes, curve: Curve, number: int) -> None:

@@ -2,25 +2,37 @@
 
 from typing import Any, Final
 
-from bladewright.figures import Bars, Chart, Curve, Level
+from bladewright.figures import Bars, Chart, Curve, Level, Reach
 from bladewright.papers import wording
 
 #: told apart by people who do not see all colours alike, on white: M. Okabe, K. Ito, 2008 (from memory)
 COLOURS: Final = ("#0072b2", "#d55e00", "#009e73", "#cc79a7", "#e69f00", "#56b4e9", "#000000")
 DASHES: Final = ("solid", "dash", "dot", "dashdot", "longdash", "solid", "dash")
 FADED: Final = 0.15
+_TALL: Final = 640  # with many lines beside [px]
+_SHADE: Final = "#8c8c8c"
+_BESIDE: Final = "#777777"
 _GRID: Final = "#dddddd"
 _TEXT: Final = {"family": "system-ui, sans-serif", "size": 14, "color": "#1a1a1a"}
 
 
 def screen_chart(chart: Chart) -> dict[str, Any]:
     """The chart as data and layout."""
-    traces = [
-        trace for number, curve in enumerate(chart.curves) for trace in _traces(curve, number % len(COLOURS), chart)
-    ]
+    beside = [curve for curve in chart.curves if curve.beside]
+    curves = [curve for curve in chart.curves if not curve.beside]
+    traces = [_line_beside(curve, chart) for curve in beside]
+    traces += [trace for number, curve in enumerate(curves) for trace in _traces(curve, number % len(COLOURS), chart)]
     layout = _layout(wording.axis_text(chart.x), wording.axis_text(chart.y))
-    layout["showlegend"] = len(chart.curves) > 1
+    layout["showlegend"] = len(curves) > 1
     layout["shapes"], layout["annotations"] = _levels(chart.levels)
+    for number, reach in enumerate(chart.reaches):
+        shade, words = _reach(reach, number)
+        layout["shapes"].append(shade)
+        layout["annotations"].append(words)
+    if beside:
+        layout["annotations"] += [_end_of(curve) for curve in beside]
+        layout["yaxis"]["rangemode"] = "tozero"
+        layout["height"] = _TALL
     if chart.y.downward:
         layout["yaxis"]["autorange"] = "reversed"
     if chart.true_scale:
@@ -73,6 +85,34 @@ def _traces(curve: Curve, number: int, chart: Chart) -> list[dict[str, Any]]:
         "showlegend": False,
     }
     return [around, line]
+
+
+def _line_beside(curve: Curve, chart: Chart) -> dict[str, Any]:
+    """A thin line that has no place in the legend: its name stands at its end."""
+    return {
+        "type": "scatter",
+        "name": curve.name,
+        "x": list(curve.x),
+        "y": list(curve.y),
+        "mode": "lines",
+        "line": {"color": _BESIDE, "width": 1},
+        "hovertemplate": "%{x:.4g}: %{y:.4g} " + wording.unit(chart.y.unit),
+        "showlegend": False,
+    }
+
+
+def _end_of(curve: Curve) -> dict[str, Any]:
+    x, y = [(x, y) for x, y in zip(curve.x, curve.y, strict=True) if y is not None][-1]
+    return {"text": curve.name, "x": x, "y": y, "xanchor": "left", "showarrow": False, "font": {"size": 12}}
+
+
+def _reach(reach: Reach, number: int) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The shaded part and its words, those of a second one lower."""
+    ends = {"x0": reach.least, "x1": reach.greatest, "y0": 0, "y1": 1, "yref": "paper"}
+    shade = {"type": "rect", "layer": "below", "line": {"width": 0}, "fillcolor": _SHADE, "opacity": FADED} | ends
+    middle, height = 0.5 * (reach.least + reach.greatest), 1.0 - 0.05 * number
+    place = {"x": middle, "y": height, "yref": "paper", "yanchor": "top"}
+    return shade, {"text": reach.words, "showarrow": False, "font": {"size": 12}} | place
 
 
 def _levels(levels: tuple[Level, ...]) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:

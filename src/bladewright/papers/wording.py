@@ -4,7 +4,17 @@ import datetime
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bladewright.figures import Axis, Figure, Finding, Outcome, counted, places_known, rounded, where_text
+from bladewright.figures import (
+    WORST_FIRST,
+    Axis,
+    Figure,
+    Finding,
+    Outcome,
+    counted,
+    places_known,
+    rounded,
+    where_text,
+)
 
 STANDING: Final = "Shop acceptance record; not an airworthiness release"
 NOT_QUANTIFIED: Final = "uncertainty not quantified"
@@ -26,8 +36,6 @@ CAUTIONS: Final = (
     "Etches, chromates, hot tools, pressurised bladders and spinning rotors injure.",
 )
 
-#: the worst first, so that a reader who stops early has seen what matters
-_ORDER: Final = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER, Outcome.PASS)
 _UNITS: Final = {"1": "", "degF": "°F", "degC": "°C", "deg": "°", "delta_degF": "°F", "delta_degC": "°C"}
 
 
@@ -91,14 +99,34 @@ def finding_row(finding: Finding, covered_by: Sequence[str], zone: datetime.tzin
     }
 
 
+#: one letter each, where every margin has one line
+_LETTERS: Final = {UNVALIDATED: "U", NOT_QUANTIFIED: "Q", OUTSIDE: "O"}
+
+
+def margin_rows(findings: Sequence[Finding]) -> dict[str, Any]:
+    """Every finding in one line, and the sources of figures and limits once each, numbered."""
+    notes: dict[str, int] = {}
+    rows = []
+    for finding in findings:
+        source = finding.worst.source if finding.worst is not None else ""
+        note = f"{source or 'no source of the figure'}; limit: {finding.limit_source or 'no source'}"
+        row = finding_row(finding, ())
+        rows.append(
+            {name: row[name] for name in ("outcome", "rule", "worst", "limit")}
+            | {"marks": "".join(_LETTERS[mark] for mark in row["marks"])}
+            | {"note": notes.setdefault(note, len(notes) + 1)}
+        )
+    return {"rows": rows, "notes": list(notes)}
+
+
 def worst_first(findings: Sequence[Finding]) -> list[Finding]:
     """Fails, then missing, refers and passes; in the order of judging within each."""
-    return sorted(findings, key=lambda finding: _ORDER.index(finding.outcome))
+    return sorted(findings, key=lambda finding: WORST_FIRST.index(finding.outcome))
 
 
 def counts(findings: Sequence[Finding]) -> str:
     """How many rules said what."""
-    found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in _ORDER}
+    found = {outcome: sum(finding.outcome is outcome for finding in findings) for outcome in WORST_FIRST}
     return f"{counted(len(findings), 'rule')}: " + ", ".join(
         f"{count} {outcome.value}" for outcome, count in found.items()
     )

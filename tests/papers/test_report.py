@@ -1,5 +1,6 @@
-"""The flight report's two faces show the same figures; nothing in the page reaches out or runs inline."""
+"""A report's two faces show the same figures; nothing in the page reaches out or runs inline."""
 
+import dataclasses
 import datetime
 import html.parser
 import io
@@ -11,9 +12,9 @@ import pypdf
 import pytest
 
 from bladewright.figures import Answered, Axis, Bars, Chart, Curve, Figure, Finding, Level, Missing, Outcome
-from bladewright.papers.flight import FlightPaper, flight_pdf
-from bladewright.papers.flight_page import FIGURES, INDEX, OURS, PLOTTING, flight_pages
 from bladewright.papers.printed_chart import bars_words, chart_words, printed_bars, printed_chart
+from bladewright.papers.report import Report, Whole, report_pdf
+from bladewright.papers.report_page import FIGURES, INDEX, OURS, PLOTTING, report_pages
 from bladewright.papers.screen_chart import screen_bars, screen_chart
 
 CHART = Chart(
@@ -29,7 +30,9 @@ CHART = Chart(
     "an estimate",
 )
 BARS = Bars("parts", "What moves it", Axis("change", "N"), (("skin", -3.5), ("reflex", 2.5)), "by its tolerance")
-PAPER = FlightPaper(
+PAPER = Report(
+    kind="Flight report",
+    stands="an estimate until flown",
     drawing="FM-31",
     title="An invented blade & more",
     drawing_sha256="a" * 64,
@@ -65,7 +68,7 @@ class Tags(html.parser.HTMLParser):
 
 @pytest.fixture(scope="module")
 def pages() -> dict[str, bytes]:
-    return flight_pages(PAPER)
+    return report_pages(PAPER)
 
 
 def test_figures_for_the_screen_are_figures_and_carry_the_chart_s_own_numbers() -> None:
@@ -128,8 +131,8 @@ def test_the_page_has_a_place_for_every_figure_and_shows_what_was_typed_as_text(
 
 
 def test_the_paper_says_the_same_and_is_the_same_bytes_always() -> None:
-    data = flight_pdf(PAPER)
-    assert data == flight_pdf(PAPER)
+    data = report_pdf(PAPER)
+    assert data == report_pdf(PAPER)
     text = " ".join(sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(data)).pages)
     text = " ".join(text.split())
     told = ("What does it hold?", "17.1 N <at most>", "The lever rises by itself.", "rotor.drag_area", "17.1 ± 2.0 N")
@@ -137,7 +140,27 @@ def test_the_paper_says_the_same_and_is_the_same_bytes_always() -> None:
     assert "INVENTED DATA" in text
 
 
+def test_a_whole_is_told_first_with_every_margin_in_one_line() -> None:
+    parts = (("Flutter", Outcome.REFER, "The centre may move aft by 3.1 mm."), ("Strength", Outcome.PASS, "Bolts: 0.4"))
+    whole = Whole("Does it stay in one piece?", "a named person decides", Outcome.REFER, parts)
+    margin = Figure("margin", 3.1, "mm", source="closed form", validated=False)
+    finding = Finding("mass centre", Outcome.REFER, "It may.", "dimensions", margin, "at least 2 mm", "drawing FM-31")
+    report = dataclasses.replace(PAPER, whole=whole, findings=(*PAPER.findings, finding))
+    page = report_pages(report)[INDEX].decode()
+    paper = " ".join(sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(report_pdf(report))).pages[:1])
+    for told in (page, " ".join(paper.split())):
+        for words in (
+            "one piece",
+            "The centre may move aft by 3.1 mm",
+            "at least 2 mm",
+            "drawing FM-31",
+            "closed form",
+        ):
+            assert words.casefold() in told.casefold(), words
+    assert "<td>QU</td>" in page  # not quantified, unvalidated
+
+
 def test_a_report_with_nothing_to_judge_and_nothing_drawn_says_so() -> None:
-    bare = FlightPaper("X", "", "", "0.1.0", PAPER.dated, ())
-    assert "No rule was judged." in flight_pages(bare)[INDEX].decode()
-    assert flight_pdf(bare).startswith(b"%PDF-")
+    bare = Report("Flight report", "", "X", "", "", "0.1.0", PAPER.dated, ())
+    assert "No rule was judged." in report_pages(bare)[INDEX].decode()
+    assert report_pdf(bare).startswith(b"%PDF-")

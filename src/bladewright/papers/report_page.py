@@ -1,4 +1,4 @@
-"""The flight report as a folder for the screen: a page, its figures as data, and scripts beside it; never a network.
+"""A report as a folder for the screen: a page, its figures as data, and scripts beside it; never a network.
 
 Opened from a folder a page may not fetch a file, so the figures come as a script that holds nothing but them.
 """
@@ -12,8 +12,8 @@ from typing import Any, Final
 
 from bladewright.figures import Answered, Bars, Chart, Finding
 from bladewright.papers import wording
-from bladewright.papers.flight import FlightPaper, answer_data
 from bladewright.papers.printed_chart import bars_words, chart_words
+from bladewright.papers.report import Report, answer_data, judged, whole_data
 from bladewright.papers.screen_chart import screen_bars, screen_chart
 
 INDEX: Final = "index.html"
@@ -24,13 +24,13 @@ PLOTTING: Final = "plotly.min.js"
 FILES: Final = (INDEX, FIGURES, *OURS, PLOTTING)
 
 
-def flight_pages(paper: FlightPaper) -> dict[str, bytes]:
+def report_pages(report: Report) -> dict[str, bytes]:
     """Every file of the folder by its name."""
-    drawn = {picture.name: _drawn(picture) for picture in paper.pictures}
+    drawn = {picture.name: _drawn(picture) for picture in report.pictures}
     told = json.dumps(drawn, allow_nan=False, ensure_ascii=True, sort_keys=True)
     room = files("bladewright.papers") / "templates"
     return {
-        INDEX: _page(paper).encode(),
+        INDEX: _page(report).encode(),
         FIGURES: f"window.bladewrightFigures = {told};\n".encode(),
         **{name: (room / name).read_bytes() for name in OURS},
         PLOTTING: (files("plotly") / "package_data" / PLOTTING).read_bytes(),
@@ -41,22 +41,53 @@ def _drawn(picture: Chart | Bars) -> dict[str, Any]:
     return screen_bars(picture) if isinstance(picture, Bars) else screen_chart(picture)
 
 
-def _page(paper: FlightPaper) -> str:
-    template = (files("bladewright.papers") / "templates" / "flight.html").read_text(encoding="utf-8")
+def _page(report: Report) -> str:
+    template = (files("bladewright.papers") / "templates" / "report.html").read_text(encoding="utf-8")
     return Template(template).substitute(
-        name=escape(paper.drawing),
-        title=escape(paper.title),
+        kind=escape(report.kind),
+        paper=escape(report.paper),
+        name=escape(report.drawing),
+        whole=_whole(report),
+        title=escape(report.title),
         standing=escape(wording.STANDING),
-        demo='<p class="demo">Invented data</p>' if paper.demo else "",
-        dated=paper.dated.date().isoformat(),
-        engine=escape(paper.engine_version),
-        sha256=escape(paper.drawing_sha256),
-        answers="".join(_answer(answer) for answer in paper.answers),
-        findings=_findings(paper.findings),
-        missing=_list((str(gap) for gap in paper.missing), "Every answer asked for was given."),
-        pictures="".join(_picture(picture) for picture in paper.pictures),
-        figures="".join(_figures(answer) for answer in paper.answers if answer.figures),
+        demo='<p class="demo">Invented data</p>' if report.demo else "",
+        dated=report.dated.date().isoformat(),
+        engine=escape(report.engine_version),
+        sha256=escape(report.drawing_sha256),
+        answers="".join(_answer(answer) for answer in report.answers),
+        findings=_findings(judged(report)),
+        missing=_list((str(gap) for gap in report.missing), "Every answer asked for was given."),
+        pictures="".join(_picture(picture) for picture in report.pictures),
+        figures="".join(_figures(answer) for answer in report.answers if answer.figures),
         cautions=_list(wording.CAUTIONS, ""),
+    )
+
+
+def _whole(report: Report) -> str:
+    """The answer to everything and its parts in a box; every margin of it in a line."""
+    whole = whole_data(report)
+    if whole is None:
+        return ""
+    parts = "".join(
+        f'<tr><td><span class="mark {part["outcome"]}">{part["outcome"]}</span></td>'
+        f"<td><b>{escape(part['name'])}</b></td><td>{escape(part['told'])}</td></tr>\n"
+        for part in whole["parts"]
+    )
+    cautions = "".join(f'<p class="quiet">{escape(caution)}</p>' for caution in whole["cautions"])
+    margins = wording.margin_rows(wording.worst_first(report.findings))
+    rows = "".join(
+        f'<tr><td><span class="mark {row["outcome"]}">{row["outcome"]}</span></td><td>{escape(row["rule"])}</td>'
+        f"<td><b>{escape(row['worst'])}</b></td><td>{escape(row['limit'])}</td><td>{escape(row['marks'])}</td>"
+        f"<td>{row['note']}</td></tr>\n"
+        for row in margins["rows"]
+    )
+    head = "<tr><th>Outcome</th><th>Rule</th><th>Found</th><th>Limit</th><th>Marks</th><th>Source</th></tr>"
+    notes = "".join(f"<li>{escape(note)}</li>" for note in margins["notes"])
+    return (
+        f'<section id="whole" class="{whole["weight"]}"><h2>{escape(whole["question"])}</h2>'
+        f'<p class="word">{escape(whole["word"])}</p><table>{parts}</table>{cautions}</section>\n'
+        f'<section id="margins"><h2>Every margin</h2><div class="wide"><table><thead>{head}</thead>'
+        f'<tbody>{rows}</tbody></table></div><ol class="quiet">{notes}</ol></section>'
     )
 
 
@@ -70,7 +101,7 @@ def _findings(findings: Iterable[Finding]) -> str:
         f'<tr><td><span class="mark {row["outcome"]}">{row["outcome"]}</span></td>'
         f"<td><b>{escape(row['rule'])}</b><br>{escape(row['sentence'])}</td>"
         f'<td>{escape(row["limit"])}<br><span class="quiet">{escape(row["source"])}</span></td></tr>\n'
-        for row in (wording.finding_row(finding, ()) for finding in wording.worst_first(list(findings)))
+        for row in (wording.finding_row(finding, ()) for finding in findings)
     ]
     if not rows:
         return "<p>No rule was judged.</p>"

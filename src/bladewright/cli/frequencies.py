@@ -1,0 +1,46 @@
+"""At which rotor speeds a mode of the blade comes near what shakes it."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from bladewright.cli import showing
+
+
+def frequencies(
+    drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
+    json: showing.Json = False,
+) -> None:
+    """Modes of the turning blade against the harmonics that can excite them; droop and coning.
+
+    Exit code 1 unless every rule passes.
+
+    Example: **bladewright frequencies fm31.toml**
+    """
+    from bladewright.design.droop import droop
+    from bladewright.design.frequencies import frequencies as found
+    from bladewright.drawing.file import read_drawing
+    from bladewright.figures import Outcome, worst_of
+
+    read = read_drawing(drawing)
+    modes, hanging = found(read), droop(read)
+    findings = (*modes.findings, *hanging.findings)
+    missing = (*modes.missing, *hanging.missing)
+    if json:
+        showing.as_json(
+            {
+                "modes": showing.figures_as_json(modes.figures),
+                "droop and coning": showing.figures_as_json(hanging.figures),
+                "findings": findings,
+                "missing": missing,
+            }
+        )
+    else:
+        showing.figures_table(modes.figures, "Modes at normal rotor speed, and how near each comes to a harmonic")
+        showing.figures_table(hanging.figures, "Droop and coning")
+        showing.findings_table(findings, "Judged over the whole power-on and power-off range")
+        showing.missing_lines(missing)
+        showing.lines("Vibration is never trimmed away by re-tracking. " + showing.CAUTION)
+    if missing or worst_of(findings) is not Outcome.PASS:
+        raise typer.Exit(1)
