@@ -148,6 +148,9 @@ class Root:
         if self.flap == "hinged":
             return self.hinge_offset
         return 0.0 if self.flap == "teetering" and pattern == "cyclic" else None
+<<<<<<< HEAD
 
 
 GREATEST_PRECONE = 0.2  # [rad] its square is left out; 2 % of what stays
+=======
+>>>>>>> room/beam

@@ -4,16 +4,20 @@ An element ends where a property of the blade steps. Bending shapes and their sl
 continuous. Every array here ends in one number for each quadrature point.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from numpy.polynomial import Legendre, Polynomial
 from numpy.polynomial.legendre import leggauss, legvander
 
 from bladewright.engine.arrays import Floats, Integers
+from bladewright.engine.dynamics.blade_beam import STEP
 
-STEP = 1e-5  # [m] stations nearer than this are the two sides of a step
-LEAST_POINTS = 3  # of a stretch between two stations: exact for a cubic shape squared there
+LONGEST = 0.55  # of the span: a longer element is parted
+STRETCHES = 4  # least number in an element
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,17 +25,24 @@ class Grid:
     """Elements and their quadrature points; each stretch between two stations has its own points."""
 
     ends: Floats  # (e + 1,) of the elements [m]
-    y: Floats  # (q,) points of the stretches, then the single places asked for [m]
-    weights: Floats  # (q,) nought at single places [m]
+    y: Floats  # (q,) points of the stretches, then the stations, then the single places asked for [m]
+    weights: Floats  # (q,) nought at stations and single places [m]
     element: Integers  # (q,) number of the element
     stretches: Floats  # (k, 2) from and to [m]
     per_stretch: int  # points of each
-    places: Integers  # (p,) for each single place, how many stretches lie inboard of it
+    told: Integers  # (n + p,) for each station and single place, how many stretches lie inboard of it
+    single: int  # p
 
     @property
     def first(self) -> float:
         """Inner end. [m]"""
         return float(self.ends[0])
+
+    @property
+    def stations(self) -> slice:
+        """Where among the points the stations stand."""
+        count = len(self.stretches) * self.per_stretch
+        return slice(count, count + len(self.told) - self.single)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +52,6 @@ class Shapes:
     value: Floats  # (m, q)
     slope: Floats  # (m, q) [1/m]
     curvature: Floats  # (m, q) [1/m^2]
-    at_ends: Floats  # (m, e + 1) value at the elements' ends
 
 
 def span_grid(stations: Floats, order: int, places: tuple[float, ...] = ()) -> Grid:
@@ -53,7 +63,7 @@ def span_grid(stations: Floats, order: int, places: tuple[float, ...] = ()) -> G
         Radii, increasing; two close together are a step. [m]
     order : int
         Of the polynomials to be integrated. [-]
-    places : tuple of floats
+    places : tuple of floats, optional
         Single places, as of weights: an element ends there and the shapes are told there too. [m]
 
     Returns
@@ -66,30 +76,52 @@ def span_grid(stations: Floats, order: int, places: tuple[float, ...] = ()) -> G
     """
     close = np.diff(stations) < STEP
     steps = 0.5 * (stations[:-1] + stations[1:])[close]
-    inner = [place for place in (*steps, *places) if stations[0] + STEP < place < stations[-1] - STEP]
-    ends = np.unique(np.array([stations[0], *inner, stations[-1]]))
-    ends = ends[np.concatenate(([True], np.diff(ends) > STEP))]
+    ends = _elements(stations, (*steps, *places))
     near = np.abs(stations[:, None] - ends).min(axis=1) < STEP
-    knots = np.sort(np.concatenate((ends, stations[~near])))
+    knots = _parted(np.sort(np.concatenate((ends, stations[~near]))), ends)
     stretches = np.column_stack((knots[:-1], knots[1:]))
     each = np.searchsorted(ends, stretches.mean(axis=1)) - 1
-    fewest = int(np.bincount(each, minlength=len(ends) - 1).min())
-    points = max(LEAST_POINTS, int(np.ceil((order + 3) / fewest)) + 1)
+    points = int(np.ceil((order + 3) / STRETCHES)) + 1
     place, weight = leggauss(points)
     half = 0.5 * np.diff(stretches, axis=1)
+    outer_side = np.concatenate(([False], close))
+    told = np.concatenate((stations, places))
+    inward = told + np.concatenate((np.where(outer_side, STEP, -STEP), np.full(len(places), -STEP)))
     return Grid(
         ends=ends,
-        y=np.concatenate(((stretches.mean(axis=1)[:, None] + half * place).ravel(), places)),
-        weights=np.concatenate(((half * weight).ravel(), np.zeros(len(places)))),
-        element=np.concatenate((np.repeat(each, points), _nearest(ends[1:], places))),
+        y=np.concatenate(((stretches.mean(axis=1)[:, None] + half * place).ravel(), told)),
+        weights=np.concatenate(((half * weight).ravel(), np.zeros(len(told)))),
+        element=np.concatenate((np.repeat(each, points), np.clip(np.searchsorted(ends, inward) - 1, 0, len(ends) - 2))),
         stretches=stretches,
         per_stretch=points,
-        places=_nearest(stretches[:, 1], places) + 1,
+        told=np.abs(knots - told[:, None]).argmin(axis=1),
+        single=len(places),
     )
 
 
-def _nearest(ends: Floats, places: tuple[float, ...]) -> Integers:
-    return np.array([int(np.argmin(np.abs(ends - place))) for place in places], dtype=np.intp)
+def _elements(stations: Floats, breaks: tuple[float, ...]) -> Floats:
+    """Ends at every break, then the longest element parted until none is too long."""
+    inner = [place for place in breaks if stations[0] + STEP < place < stations[-1] - STEP]
+    ends = np.unique(np.array([stations[0], *inner, stations[-1]]))
+    ends = ends[np.concatenate(([True], np.diff(ends) > STEP))]
+    while np.diff(ends).max() > LONGEST * (ends[-1] - ends[0]):
+        longest = int(np.argmax(np.diff(ends)))
+        middle = 0.5 * (ends[longest] + ends[longest + 1])
+        station = float(stations[np.argmin(np.abs(stations - middle))])
+        moved = abs(station - middle) < 0.1 * (ends[longest + 1] - ends[longest])
+        ends = np.insert(ends, longest + 1, station if moved else middle)
+    return ends
+
+
+def _parted(knots: Floats, ends: Floats) -> Floats:
+    """The longest stretch of an element parted until there are enough."""
+    each = [knots[(knots >= low) & (knots <= high)] for low, high in pairwise(ends)]
+    for number, own in enumerate(each):
+        if len(own) <= STRETCHES:
+            parts = -(-STRETCHES // (len(own) - 1))
+            share = np.arange(parts) / parts
+            each[number] = np.append((own[:-1, None] + np.diff(own)[:, None] * share).ravel(), own[-1])
+    return np.concatenate((*[own[:-1] for own in each], ends[-1:]))
 
 
 def bending_shapes(grid: Grid, order: int) -> Shapes:
@@ -111,10 +143,7 @@ def bending_shapes(grid: Grid, order: int) -> Shapes:
     -----
     Source: hierarchical shape functions; B. A. Szabo, I. Babuska, Finite Element Analysis, 1991 (from memory).
     """
-    left = [Polynomial([0.5, -0.75, 0.0, 0.25]), Polynomial([0.25, -0.25, -0.25, 0.25])]  # one at the end; slope one
-    right = [Polynomial([0.5, 0.75, 0.0, -0.25]), Polynomial([-0.25, -0.25, 0.25, 0.25])]
-    bubbles = [Legendre.basis(n).integ(2, lbnd=-1) for n in range(2, order - 1)]
-    return _assembled(grid, left, right, bubbles)
+    return _assembled(grid, _bending(order), 2)
 
 
 def twisting_shapes(grid: Grid, order: int) -> Shapes:
@@ -136,9 +165,32 @@ def twisting_shapes(grid: Grid, order: int) -> Shapes:
     -----
     Source: hierarchical shape functions; B. A. Szabo, I. Babuska, Finite Element Analysis, 1991 (from memory).
     """
-    left, right = Polynomial([0.5, -0.5]), Polynomial([0.5, 0.5])
-    bubbles = [Legendre.basis(n).integ(1, lbnd=-1) for n in range(1, order)]
-    return _assembled(grid, [left], [right], bubbles)
+    return _assembled(grid, _twisting(order), 1)
+
+
+@lru_cache
+def _bending(order: int) -> Floats:
+    """Coefficients: at the inner end one and its slope, the same at the outer end, bubbles."""
+    ends = ([0.5, -0.75, 0.0, 0.25], [0.25, -0.25, -0.25, 0.25], [0.5, 0.75, 0.0, -0.25], [-0.25, -0.25, 0.25, 0.25])
+    return _coefficients(ends, [Legendre.basis(n).integ(2, lbnd=-1) for n in range(2, order - 1)], order)
+
+
+@lru_cache
+def _twisting(order: int) -> Floats:
+    """Coefficients: one at the inner end, one at the outer end, bubbles."""
+    ends = ([0.5, -0.5], [0.5, 0.5])
+    return _coefficients(ends, [Legendre.basis(n).integ(1, lbnd=-1) for n in range(1, order)], order)
+
+
+def _coefficients(ends: Iterable[list[float]], bubbles: list[Legendre], order: int) -> Floats:
+    """Of each function, its slope and its curvature, in Legendre polynomials. (3, functions, order + 1)"""
+    functions = [*(Polynomial(end).convert(kind=Legendre) for end in ends), *bubbles]
+    found = np.zeros((3, len(functions), order + 1))
+    for number, function in enumerate(functions):
+        for power in range(3):
+            terms = function.deriv(power).coef if power else function.coef
+            found[power, number, : len(terms)] = terms
+    return found
 
 
 def running_integral(grid: Grid, values: Floats) -> Floats:
@@ -173,31 +225,23 @@ def running_integral(grid: Grid, values: Floats) -> Floats:
     whole = half[:, 0] * (split @ weight)
     after = np.cumsum(whole, axis=-1)
     running = ((after - whole)[..., None] + within).reshape(*lead, count)
-    at_places = np.concatenate((np.zeros((*lead, 1)), after), axis=-1)[..., grid.places]
+    at_places = np.concatenate((np.zeros((*lead, 1)), after), axis=-1)[..., grid.told]
     return np.concatenate((running, at_places), axis=-1)
 
 
-def _assembled(grid: Grid, left: list[Polynomial], right: list[Polynomial], bubbles: list[Legendre]) -> Shapes:
+def _assembled(grid: Grid, coefficients: Floats, per_node: int) -> Shapes:
     """Node functions shared by neighbours, then each element's bubbles."""
-    per_node, elements = len(left), len(grid.ends) - 1
-    nodes = per_node * (elements + 1)
-    count = nodes + elements * len(bubbles)
-    arrays = [np.zeros((count, len(grid.y))) for _ in range(3)]
-    at_ends = np.zeros((count, elements + 1))
-    at_ends[range(0, nodes, per_node), range(elements + 1)] = 1.0
+    elements, order = len(grid.ends) - 1, coefficients.shape[-1] - 1
+    nodes, bubbles = per_node * (elements + 1), coefficients.shape[1] - 2 * per_node
+    arrays = np.zeros((3, nodes + elements * bubbles, len(grid.y)))
     for e in range(elements):
-        here = grid.element == e
+        here = np.flatnonzero(grid.element == e)
         half = 0.5 * (grid.ends[e + 1] - grid.ends[e])
         local = (grid.y[here] - 0.5 * (grid.ends[e] + grid.ends[e + 1])) / half
-        rows = [
-            *range(per_node * e, per_node * (e + 2)),
-            *range(nodes + e * len(bubbles), nodes + (e + 1) * len(bubbles)),
-        ]
-        for row, function in zip(rows, (*left, *right, *bubbles), strict=True):
-            is_slope = row < nodes and row % per_node == 1
-            scale = half if is_slope else 1.0
-            for power, array in enumerate(arrays):
-                array[row, here] = (
-                    scale * function.deriv(power)(local) / half**power if power else scale * function(local)
-                )
-    return Shapes(*arrays, at_ends=at_ends)
+        found = coefficients @ legvander(local, order).T / half ** np.arange(3.0)[:, None, None]
+        if per_node == 2:  # functions of slope one
+            found[:, [1, 3]] *= half
+        first = nodes + e * bubbles
+        rows = np.array([*range(per_node * e, per_node * (e + 2)), *range(first, first + bubbles)])
+        arrays[:, rows[:, None], here] = found
+    return Shapes(*arrays)
