@@ -10,7 +10,8 @@ from bladewright.errors import BadInput
 
 Pattern = Literal["collective", "cyclic"]  # all blades alike, or each opposed by the others
 
-STEP = 5e-6  # [m] two stations no further apart are the two sides of one step; five times what is written for one
+STEP = 1e-5  # [m] stations nearer than this are the two sides of a step
+GREATEST_PRECONE = 0.2  # [rad] its square is left out; 2 % of what stays
 
 _POSITIVE = ("mass_per_length", "axial", "flapwise", "chordwise", "torsion")
 _NOT_NEGATIVE = ("chordwise_inertia", "normal_inertia", "gyration_squared")
@@ -22,8 +23,8 @@ class PointMass:
 
     y: float  # radius [m]
     mass: float  # [kg]
-    x: float  # aft of the feathering axis, in the section's own axes [m]
-    z: float  # above it [m]
+    x: float = 0.0  # aft of the feathering axis, in the section's own axes [m]
+    z: float = 0.0  # above it [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,9 +149,3 @@ class Root:
         if self.flap == "hinged":
             return self.hinge_offset
         return 0.0 if self.flap == "teetering" and pattern == "cyclic" else None
-<<<<<<< HEAD
-
-
-GREATEST_PRECONE = 0.2  # [rad] its square is left out; 2 % of what stays
-=======
->>>>>>> room/beam

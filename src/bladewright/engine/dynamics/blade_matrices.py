@@ -114,16 +114,6 @@ def blade_matrices(
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
     at = _Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
-<<<<<<< HEAD
-    pull = _pull(beam, grid)
-    mass, centrifugal = _inertia(fields, at)
-    elastic = _elastic(fields, at)
-    centrifugal += _stiffened(fields, at, pull)
-    for number, weight in enumerate(beam.masses):
-        column = len(grid.y) - len(beam.masses) + number
-        one, two = _weights_inertia(fields, weight, column, pitch + float(np.interp(weight.y, beam.y, beam.twist)))
-        mass, centrifugal = mass + one, centrifugal + two
-=======
     pull = outboard_pull(beam, grid.y)
     mass, centrifugal = _inertia(fields, at.carried, at)
     elastic = _elastic(fields, at)
@@ -146,7 +136,6 @@ def blade_matrices(
             * (grid.first - hinge)
             * np.outer(fields.root_flap, fields.root_flap)
         )
->>>>>>> room/beam
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
     return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, pull)
@@ -202,7 +191,7 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
     bend, twist = bending_shapes(grid, order), twisting_shapes(grid, order - 1)
     free = slice(2, None)
     up = [bend.value[free], bend.slope[free], bend.curvature[free]]
-    hinge = _hinge(root, pattern)
+    hinge = root.flaps_about(pattern)
     if hinge is not None:
         if hinge > grid.first:
             raise BadInput(
@@ -246,22 +235,27 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
     )
 
 
-<<<<<<< HEAD
-def _hinge(root: Root, pattern: Pattern) -> float | None:
-    """Radius of the flap hinge of this pattern [m]; None where the blade is clamped."""
-    if root.flap == "teetering":
-        return 0.0 if pattern == "cyclic" else None
-    return root.hinge_offset if root.flap == "hinged" else None
-
-=======
 def outboard_pull(beam: BladeBeam, radii: Floats) -> Floats:
     """Centrifugal pull of all that lies further out, exact for mass straight between stations.
 
     ``T / W**2 = integral from y to R of m y dy``, weights included, for a rotor speed of one.
->>>>>>> room/beam
 
-def _pull(beam: BladeBeam, grid: Grid) -> Floats:
-    """Integral outboard of mass times radius, exact for mass straight between stations."""
+    Parameters
+    ----------
+    beam : BladeBeam
+        [-]
+    radii : (p,) array
+        On the blade; the pull of a weight reaches its own radius. [m]
+
+    Returns
+    -------
+    (p,) array
+        [N per (rad/s)^2]
+
+    Notes
+    -----
+    Source: definition; no source needed.
+    """
     y, m = beam.y, beam.mass_per_length
     growth = np.diff(m) / np.diff(y)
     base = m[:-1] - growth * y[:-1]
@@ -272,27 +266,13 @@ def _pull(beam: BladeBeam, grid: Grid) -> Floats:
 
     each = within(y[:-1], y[1:], np.arange(len(base)))
     outboard = np.concatenate((np.cumsum(each[::-1])[::-1], [0.0]))
-    at = np.clip(np.searchsorted(y, grid.y, side="right") - 1, 0, len(base) - 1)
-    pull = outboard[at + 1] + within(grid.y, y[at + 1], at)
+    at = np.clip(np.searchsorted(y, radii, side="right") - 1, 0, len(base) - 1)
+    pull = outboard[at + 1] + within(radii, y[at + 1], at)
     for weight in beam.masses:
-        pull = pull + weight.mass * weight.y * (grid.y <= weight.y)
+        pull = pull + weight.mass * weight.y * (radii <= weight.y)
     return pull
 
 
-<<<<<<< HEAD
-def _inertia(f: Fields, s: _Sections) -> tuple[Floats, Floats]:
-    """Mass matrix, and what the centrifugal field does to offset mass."""
-    aft, up, both = s.inertia
-    return _carried(f, f.weights, s.mass, s.mass * s.mass_aft, s.mass * s.mass_up, aft, up, both)
-
-
-def _weights_inertia(f: Fields, weight: PointMass, column: int, angle: float) -> tuple[Floats, Floats]:
-    """The same of one weight."""
-    aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
-    up = weight.z * np.cos(angle) - weight.x * np.sin(angle)
-    one = np.ones(len(f.y))
-    there = np.zeros(len(f.y))
-=======
 def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: "_Sections", pitch: float) -> Floats:
     """Integral outboard of mass times its place aft, weights included."""
     density = s.mass * s.mass_aft
@@ -310,7 +290,6 @@ def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) ->
     sin, cos = np.sin(angle[column]), np.cos(angle[column])
     aft, up = weight.x * cos + weight.z * sin, weight.z * cos - weight.x * sin
     there = np.zeros(len(grid.y))
->>>>>>> room/beam
     there[column] = weight.mass
     return Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
 
@@ -341,15 +320,10 @@ def _inertia(f: Fields, c: Carried, s: "_Sections") -> tuple[Floats, Floats]:
         of(f.torsion, f.torsion, c.aft2 - c.up2)
         - sideways
         - tilt
-<<<<<<< HEAD
-        + pair(f.chordwise_slope, f.torsion, f.y * up)
-        - pair(f.flap_slope, f.torsion, f.y * aft)
-=======
         + of(f.chordwise_slope, f.chordwise_slope, c.aft2 - c.aft * s.elastic_aft)
         + pair(f.chordwise_slope, f.flap_slope, 0.5 * (c.both - c.aft * s.elastic_up))
         + pair(f.chordwise_slope, f.torsion, f.y * c.up)
         - pair(f.flap_slope, f.torsion, f.y * c.aft)
->>>>>>> room/beam
     )
     return sideways + upward + turning + tilt, flung
 
