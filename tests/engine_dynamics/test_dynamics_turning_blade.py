@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import linalg
 
 from bladewright.engine.dynamics.blade_beam import BladeBeam, PointMass, Root
 from bladewright.engine.dynamics.turning_blade import turning_blade
@@ -27,9 +28,10 @@ WEIGHTED = replace(CROOKED, masses=(PointMass(2.9, 0.6, -0.03, 0.004), PointMass
 
 @pytest.mark.parametrize("beam", [EVEN, CROOKED, WEIGHTED], ids=["even", "crooked", "weighted"])
 @pytest.mark.parametrize("pitch", [0.0, 0.2])
-def test_leaning_over_as_a_whole_costs_nothing(beam: BladeBeam, pitch: float) -> None:
+@pytest.mark.parametrize("chordwise", [False, True])
+def test_leaning_over_as_a_whole_costs_nothing(beam: BladeBeam, pitch: float, chordwise: bool) -> None:
     # z = y cos W t, p = z'/(W y): every blade stays in one leaning plane, so which way is up is all that has changed
-    blade = turning_blade(beam, FREE, "cyclic", pitch)
+    blade = turning_blade(beam, FREE, "cyclic", pitch, chordwise=chordwise)
     flap = np.linalg.lstsq(blade.flap.T, blade.y, rcond=None)[0]
     pitched = np.linalg.lstsq(blade.torsion.T, np.ones_like(blade.y), rcond=None)[0]
     leaning = flap + 1j * pitched
@@ -48,3 +50,15 @@ def test_coriolis_does_no_work() -> None:
 def test_stiffness_stays_symmetric() -> None:
     stiffness = turning_blade(WEIGHTED, FREE, "cyclic", 0.1).stiffness(58.0)
     assert np.abs(stiffness - stiffness.T).max() < 1e-12 * np.abs(stiffness).max()
+
+
+def test_a_pitched_blade_that_is_not_to_bend_along_its_chord_still_bends_about_its_weak_axis() -> None:
+    # held alike in both planes and not turning, a blade does not know which way it is pitched
+    lowest = [
+        linalg.eigvalsh(blade.elastic, blade.mass)[0]
+        for blade in (turning_blade(EVEN, Root("clamped", 1e5), "cyclic", pitch) for pitch in (0.0, 0.3))
+    ]
+    wave = 1.87510407  # of a cantilever's first bending
+    free = wave**4 * 1100.0 / 2.9 / (EVEN.y[-1] - EVEN.y[0]) ** 4
+    assert lowest[1] == pytest.approx(lowest[0], rel=1e-3)
+    assert lowest[0] == pytest.approx(free, rel=2e-3)

@@ -40,6 +40,7 @@ def flutter_curve(
     *,
     pitch: float = 0.0,
     forward_speed: float = 0.0,
+    chordwise: bool = False,
     count: int = SHAPES,
 ) -> FlutterCurve:
     """Growth and frequency of the lowest motions at each rotor speed.
@@ -60,6 +61,8 @@ def flutter_curve(
         Of the lever. [rad]
     forward_speed : float, optional
         Added to the air of every station, as if the advancing blade stayed there: a screen. [m/s]
+    chordwise : bool, optional
+        Whether the blade bends along its chord too; see ``turning_blade``. [-]
     count : int, optional
         Shapes kept, and motions told. [-]
 
@@ -82,7 +85,7 @@ def flutter_curve(
         raise BadInput("there is none", field="rotor_speeds", value="nothing", allowed="at least one")
     require_finite(rotor_speeds, "rotor_speeds")
     require_increasing(rotor_speeds, "rotor_speeds")
-    turning = turning_blade(beam, root, pattern, pitch)
+    turning = turning_blade(beam, root, pattern, pitch, chordwise=chordwise)
     follow = 2.0 * np.pi / air.blades if pattern == "cyclic" else 0.0
     told: list[tuple[Complexes, Bools]] = []
     factors: list[float] = []

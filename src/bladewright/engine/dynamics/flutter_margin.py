@@ -85,6 +85,7 @@ def flutter_margin(
     factor: float,
     pitch: float = 0.0,
     forward_speed: float = 0.0,
+    chordwise: bool = False,
     patterns: Sequence[Pattern] = ("collective", "cyclic"),
     moved: Moved = "mass",
     limit: float = 0.05,
@@ -109,6 +110,8 @@ def flutter_margin(
         Of the lever. [rad]
     forward_speed : float, optional
         Added to the air of every station: a screen. [m/s]
+    chordwise : bool, optional
+        Whether the blade bends along its chord too; see ``turning_blade``. [-]
     patterns : sequence of "collective" and "cyclic", optional
         What the blades do together. [-]
     moved : "mass" or "lift", optional
@@ -137,7 +140,7 @@ def flutter_margin(
     speeds = np.union1d(rotor_speeds, np.linspace(rotor_speeds.min(), factor * rotor_speeds.max(), SPEEDS))
     runs = (*control_runs, *([] if any(run.stiffness == 0.0 for run in control_runs) else [LOOSE]))
     asked = [(run, pattern, float(speed)) for run in runs for pattern in patterns for speed in speeds]
-    loose = {pattern: _shifted(beam, root, pattern, pitch, moved) for pattern in patterns}
+    loose = {pattern: _shifted(beam, root, pattern, pitch, moved, chordwise) for pattern in patterns}
     parts = [
         _case(shifted, air, speed, forward_speed, moved)
         for run in runs
@@ -160,13 +163,15 @@ def flutter_margin(
     )
 
 
-def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved) -> Three:
+def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved, chordwise: bool) -> Three:
     """One step back, as it is, one step on, on no control run; thrice the same where the lift moves."""
     free = replace(root, control_stiffness=0.0)
-    here = turning_blade(beam, free, pattern, pitch)
+    here = turning_blade(beam, free, pattern, pitch, chordwise=chordwise)
     if moved == "lift":
         return here, here, here
-    back, on = (turning_blade(mass_shifted(beam, aft), free, pattern, pitch) for aft in (-STEP, STEP))
+    back, on = (
+        turning_blade(mass_shifted(beam, aft), free, pattern, pitch, chordwise=chordwise) for aft in (-STEP, STEP)
+    )
     return back, here, on
 
 
