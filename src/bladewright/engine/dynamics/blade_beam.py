@@ -149,4 +149,3 @@ class Root:
         if self.flap == "hinged":
             return self.hinge_offset
         return 0.0 if self.flap == "teetering" and pattern == "cyclic" else None
-
