@@ -92,8 +92,8 @@ def test_a_wing_that_does_not_turn_goes_the_blades_way_to_its_published_flutter(
     wing = BladeBeam(
         y=y, twist=none, mass_per_length=35.72 * one, mass_x=0.10 * chord * one, mass_z=none,
         chordwise_inertia=8.64 * one, normal_inertia=1e-6 * one, product_of_inertia=none, axial=1e9 * one,
-        flapwise=9.77e6 * one, chordwise=9.77e8 * one, bending_product=none, elastic_x=none, elastic_z=none, torsion=0.987581e6 * one,
-        shear_x=none, shear_z=none, gyration_squared=none,
+        flapwise=9.77e6 * one, chordwise=9.77e8 * one, bending_product=none, torsion=0.987581e6 * one,
+        elastic_x=none, elastic_z=none, shear_x=none, shear_z=none, gyration_squared=none,
     )  # fmt: skip
     air = StripAir(
         y, chord * one, 2.0 * np.pi * one, -0.08 * chord * one, 1.225, effects=Effects(wake="shed", coned_turning=False)
