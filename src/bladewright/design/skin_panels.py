@@ -112,9 +112,7 @@ def _stresses(points: SectionPoints, panel: SkinPanel, loads: SectionLoads) -> t
     mesh = points.warping.mesh
     x, z = mesh.nodes[0, mesh.elements[:, 4]].T
     above = z > np.interp(x, panel.middle_x, panel.middle_z)
-    at = np.flatnonzero(
-        (mesh.layers == SKIN) & (x > panel.begin) & (x < panel.end) & (above == (panel.side == "top"))
-    )
+    at = np.flatnonzero((mesh.layers == SKIN) & (x > panel.begin) & (x < panel.end) & (above == (panel.side == "top")))
     skin = next(point for point in points.points if point.part == "skin")
     strain = axial_strain(points.warping.stretching[0], loads, x[at], z[at])
     centre = np.zeros(len(at))

@@ -16,7 +16,7 @@ from bladewright.design.tip_margins import tip_margins
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Figure, Finding, Missing
 
-VALIDITY = "steady, small slopes, no twist by the loads; lift of the hover scaled, also beyond where the blade stalls"
+VALIDITY = "steady, small movements, softest control run; lift of the hover scaled, also beyond where the blade stalls"
 NO_LOADS_SOURCE = "the loads have no source: every margin is on unvalidated loads"
 
 

@@ -7,7 +7,9 @@ from bladewright.engine.structure.skin_in_flow import bulging_pressure
 from bladewright.selfcheck.case import Case
 
 PLATE = "S. P. Timoshenko, J. M. Gere, Theory of Elastic Stability, 1961 (from memory)"
-CYLINDER = "R. Lorenz, 1911; S. P. Timoshenko, 1910: E t / (R sqrt(3 (1 - v^2))), 0.605 E t / R at v = 0.3 (from memory)"
+CYLINDER = (
+    "R. Lorenz, 1911; S. P. Timoshenko, 1910: E t / (R sqrt(3 (1 - v^2))), 0.605 E t / R at v = 0.3 (from memory)"
+)
 SHEAR = "G. Gerard, H. Becker, NACA TN 3781, 1957: k = 5.35 (from memory)"
 WALL = "wavy wall in incompressible flow against a plate's spring, closed form"
 YOUNG, POISSON, THIN, WIDE = 72e9, 0.3, 0.8e-3, 0.1
