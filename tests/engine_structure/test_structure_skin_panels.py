@@ -21,6 +21,7 @@ ALUMINIUM = (72e9, 0.33)
 def test_the_coefficients_of_a_long_plate_solve_its_equation() -> None:
     # w'''' - 2 k^2 w'' + k^4 w = s t k^2 / D w across the width, least over all wave numbers k: by finite differences
     n, h = 200, 1.0 / 200
+
     def least(held: bool) -> float:
         second = (np.diag(np.full(n - 2, 1.0), 1) + np.diag(np.full(n - 2, 1.0), -1) - 2.0 * np.eye(n - 1)) / h**2
         fourth = second @ second
@@ -73,7 +74,9 @@ def test_the_arch_by_its_own_energy() -> None:
     # over b, and N (h + w) pushes back by pi^2 / b^2; linear in w. Energy by hand against the factor above
     young, poisson, t, b, h = 72e9, 0.0, 0.6e-3, 0.1, 0.2e-3
     strain_per_height = np.pi**2 * h / (2.0 * b**2)
-    spring = young * t * strain_per_height * h * (np.pi / b) ** 2 + plate_stiffness(young, poisson, t) * (np.pi / b) ** 4
+    spring = (
+        young * t * strain_per_height * h * (np.pi / b) ** 2 + plate_stiffness(young, poisson, t) * (np.pi / b) ** 4
+    )
     assert bulging_pressure(young, poisson, t, b, h) * np.pi / b == pytest.approx(spring, rel=1e-12)
 
 

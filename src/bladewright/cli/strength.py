@@ -36,7 +36,7 @@ def strength(
             }
         )
     else:
-        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings))
+        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings[: len(answer.margins)]))
         showing.table(
             ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
             [_row(margin, sources) for margin in answer.margins],
@@ -44,6 +44,7 @@ def strength(
         )
         for number, source in enumerate(sources, start=1):
             showing.lines(f"{number}: {source}")
+        showing.findings_table(answer.screens, "Skins between web and seam: screening")
         showing.figures_table(answer.figures, "The loads behind them")
         showing.missing_lines(answer.missing)
         if answer.governing is not None:

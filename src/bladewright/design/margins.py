@@ -27,6 +27,7 @@ class Margin:
     validity: str
     inside: bool = True
     refer: str = ""  # why it cannot be more than referred, in words
+    inputs_sourced: bool = True  # whether materials and loads behind the applied stress have sources
 
     @property
     def value(self) -> float:
@@ -52,7 +53,7 @@ class Margin:
             validity=self.validity,
             inside_validity=self.inside,
             source=self.source or "",
-            validated=bool(self.source),
+            validated=bool(self.source) and self.inputs_sourced,
         )
 
     @property
