@@ -26,6 +26,7 @@ class Fields:
     flap: Floats  # (m, q) of the feathering axis, up [m]
     chordwise: Floats  # (m, q) of the feathering axis, aft [m]
     torsion: Floats  # (m, q) nose-up [rad]
+    outward: Floats  # (m, q) of the feathering axis, where the blade bends about an elastic centre off it [m]
     flap_slope: Floats  # (m, q) tilt of the section [rad]
     chordwise_slope: Floats  # (m, q) [rad]
     flap_curvature: Floats  # (m, q) [1/m]
@@ -114,7 +115,7 @@ def blade_matrices(
     at = _Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
     pull = outboard_pull(beam, grid.y)
-    mass, centrifugal = _inertia(fields, at.carried)
+    mass, centrifugal = _inertia(fields, at.carried, at)
     elastic = _elastic(fields, at)
     centrifugal += _stiffened(fields, at, pull)
     swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at, pitch) * at.shear_aft)
@@ -125,7 +126,7 @@ def blade_matrices(
     for number, one in enumerate(beam.masses):
         carried = _one_weight(one, grid, len(beam.masses) - number, at.angle)
         whole = whole.with_more(carried)
-        more, stiffer = _inertia(fields, carried)
+        more, stiffer = _inertia(fields, carried, at)
         mass, centrifugal = mass + more, centrifugal + stiffer
         flung, weight = flung + _flung(fields, carried, root.precone), weight + _weight(fields, carried)
     hinge = root.flaps_about(pattern)
@@ -150,7 +151,7 @@ class _Sections:
         inward = grid.y + STEP * np.sign(middle - grid.y) * single  # a single place reads its own element
 
         def read(values: Floats) -> Floats:
-            found = np.interp(inward, beam.y, values)
+            found: Floats = np.interp(inward, beam.y, values)
             found[grid.stations] = values
             return found
 
@@ -181,6 +182,9 @@ class _Sections:
         self.twist_slope = slope[np.clip(np.searchsorted(beam.y, inward, side="right") - 1, 0, len(slope) - 1)]
         self.torsion = read(beam.torsion)
         self.gyration_squared = read(beam.gyration_squared)
+        apart = self.elastic_aft - self.shear_aft, self.elastic_up - self.shear_up
+        self.spread = self.gyration_squared + apart[0] ** 2 + apart[1] ** 2
+        self.unwinding = self.gyration_squared + self.elastic_aft * apart[0] + self.elastic_up * apart[1]
 
 
 def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int) -> Fields:
@@ -213,12 +217,14 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
         root_twist[a + u] = 1.0
     if hinge is not None:
         root_flap[a] = 1.0
+    bent = whole(aft[2] * at.elastic_aft, up[2] * at.elastic_up, -rate * at.twist_slope * at.unwinding)
     return Fields(
         y=grid.y,
         weights=grid.weights,
         flap=whole(None, up[0], running_integral(grid, at.shear_aft * rate)),
         chordwise=whole(aft[0], None, -running_integral(grid, at.shear_up * rate)),
         torsion=whole(None, None, turn),
+        outward=running_integral(grid, bent),
         flap_slope=whole(None, up[1], None),
         chordwise_slope=whole(aft[1], None, None),
         flap_curvature=whole(None, up[2], None),
@@ -288,7 +294,7 @@ def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) ->
     return Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
 
 
-def _inertia(f: Fields, c: Carried) -> tuple[Floats, Floats]:
+def _inertia(f: Fields, c: Carried, s: "_Sections") -> tuple[Floats, Floats]:
     """Mass matrix, and what the centrifugal field does to offset mass: kinetic energy in a turning frame."""
 
     def of(one: Floats, two: Floats, density: Floats) -> Floats:
@@ -300,7 +306,10 @@ def _inertia(f: Fields, c: Carried) -> tuple[Floats, Floats]:
         return half + half.T
 
     tilt = (
-        of(f.chordwise_slope, f.chordwise_slope, c.aft2)
+        of(f.outward, f.outward, c.mass)
+        - pair(f.outward, f.chordwise_slope, c.aft)
+        - pair(f.outward, f.flap_slope, c.up)
+        + of(f.chordwise_slope, f.chordwise_slope, c.aft2)
         + of(f.flap_slope, f.flap_slope, c.up2)
         + pair(f.chordwise_slope, f.flap_slope, c.both)
     )
@@ -310,8 +319,9 @@ def _inertia(f: Fields, c: Carried) -> tuple[Floats, Floats]:
     flung = (
         of(f.torsion, f.torsion, c.aft2 - c.up2)
         - sideways
-        - of(f.flap_slope, f.flap_slope, c.up2)
-        - pair(f.chordwise_slope, f.flap_slope, 0.5 * c.both)
+        - tilt
+        + of(f.chordwise_slope, f.chordwise_slope, c.aft2 - c.aft * s.elastic_aft)
+        + pair(f.chordwise_slope, f.flap_slope, 0.5 * (c.both - c.aft * s.elastic_up))
         + pair(f.chordwise_slope, f.torsion, f.y * c.up)
         - pair(f.flap_slope, f.torsion, f.y * c.aft)
     )
@@ -337,13 +347,11 @@ def _weight(f: Fields, c: Carried) -> Floats:
 
 def _pulled(f: Fields, s: "_Sections", pull: Floats) -> Floats:
     """Load of the pull along a line off the feathering axis, and its untwist."""
-    spread = s.gyration_squared + s.elastic_aft * (s.elastic_aft - s.shear_aft)
-    spread = spread + s.elastic_up * (s.elastic_up - s.shear_up)
     along = pull * f.weights
     load: Floats = (
         f.chordwise_curvature @ (along * s.elastic_aft)
         + f.flap_curvature @ (along * s.elastic_up)
-        - f.torsion_slope @ (along * s.twist_slope * spread)
+        - f.torsion_slope @ (along * s.twist_slope * s.unwinding)
     )
     return load
 
@@ -363,11 +371,10 @@ def _elastic(f: Fields, s: _Sections) -> Floats:
 
 def _stiffened(f: Fields, s: _Sections, pull: Floats) -> Floats:
     """What the pull adds, for a rotor speed of one."""
-    apart = (s.elastic_aft - s.shear_aft) ** 2 + (s.elastic_up - s.shear_up) ** 2
     straight = (
         _of(f, f.chordwise_slope, f.chordwise_slope, pull)
         + _of(f, f.flap_slope, f.flap_slope, pull)
-        + _of(f, f.torsion_slope, f.torsion_slope, pull * (s.gyration_squared + apart))
+        + _of(f, f.torsion_slope, f.torsion_slope, pull * s.spread)
     )
     half = (
         _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)

@@ -109,7 +109,7 @@ def forced_response(
             "the harmonic meets a mode that nothing damps", field="damping", value=0.0, allowed="more than 0",
             fix="state a damping that was measured, or keep the rotor away from that speed",
         )  # fmt: skip
-    unknowns = np.linalg.solve(np.diag(square - frequency**2) + 1j * damper, force) @ rows
+    unknowns: Complexes = np.linalg.solve(np.diag(square - frequency**2) + 1j * damper, force) @ rows
     inside = inner_moments(beam, matrices, pitch, unknowns)
     fields, at = matrices.fields, matrices.stations
     springs = root.control_stiffness if np.isfinite(root.control_stiffness) else 0.0

@@ -3,13 +3,14 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.linalg import LinAlgError, cho_factor, cho_solve
 
-from bladewright.engine.arrays import Floats, Integers, require_finite
+from bladewright.engine.arrays import Complexes, Floats, Integers, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
 from bladewright.engine.dynamics.blade_matrices import BladeMatrices, Fields, blade_matrices, outboard_pull
 from bladewright.engine.dynamics.blade_modes import SINGULAR, require_speed
-from bladewright.engine.dynamics.inner_moments import inner_moments
+from bladewright.engine.dynamics.inner_moments import Number, inner_moments
 from bladewright.errors import BadInput, OutsideValidity
 
 NO_STOPS = (-np.inf, np.inf)
@@ -124,7 +125,7 @@ def held_shape(
     )  # fmt: skip
 
 
-def require_load(load: np.ndarray, beam: BladeBeam, field: str) -> None:
+def require_load(load: Floats | Complexes, beam: BladeBeam, field: str) -> None:
     """Refuse a load that does not fit the beam.
 
     Parameters
@@ -146,7 +147,9 @@ def require_load(load: np.ndarray, beam: BladeBeam, field: str) -> None:
     require_finite(np.abs(load), field)
 
 
-def spread_load(beam: BladeBeam, fields: Fields, lift: Floats, drag: Floats, moment: Floats) -> Floats:
+def spread_load(
+    beam: BladeBeam, fields: Fields, lift: NDArray[Number], drag: NDArray[Number], moment: NDArray[Number]
+) -> NDArray[Number]:
     """Work of loads per length, straight between stations, on each unknown.
 
     Parameters
@@ -168,7 +171,7 @@ def spread_load(beam: BladeBeam, fields: Fields, lift: Floats, drag: Floats, mom
     Source: definition; no source needed.
     """
     up, aft, nose_up = (fields.weights * np.interp(fields.y, beam.y, load) for load in (lift, drag, moment))
-    work: Floats = fields.flap @ up + fields.chordwise @ aft + fields.torsion @ nose_up
+    work: NDArray[Number] = fields.flap @ up + fields.chordwise @ aft + fields.torsion @ nose_up
     return work
 
 
