@@ -52,6 +52,13 @@ class DetailLife:
         """Whether no cycle does damage by this curve."""
         return not math.isfinite(self.found.hours)
 
+    @property
+    def table(self) -> list[tuple[str, ...]]:
+        """Each block: amplitude and mean in MPa, cycles and damage an hour, as a table shows them."""
+        cycles, damage = self.cycles, self.found.damage_per_hour
+        rows = zip(self.blocks, cycles.amplitude, cycles.mean, cycles.per_hour, damage, strict=True)
+        return [(name, f"{a / 1e6:.3g}", f"{m / 1e6:.3g}", f"{n:.3g}", f"{d:.2e}") for name, a, m, n, d in rows]
+
 
 @dataclass(frozen=True, slots=True)
 class Life:

@@ -35,6 +35,12 @@ class Margin:
         return margin_of_safety(self.allowable, self.applied, self.factor)
 
     @property
+    def compared(self) -> str:
+        """Applied, factor and allowable as a table shows them, in MPa."""
+        factor = f" x {self.factor:g}" if self.factor != LIMIT else ""
+        return f"{self.applied / 1e6:.3g}{factor} / {self.allowable / 1e6:.3g}"
+
+    @property
     def outcome(self) -> Outcome:
         """A negative margin fails whatever else is wrong with it."""
         if self.value < 0.0:
