@@ -36,7 +36,8 @@ def strength(
             }
         )
     else:
-        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings[: len(answer.margins)]))
+        sources = dict.fromkeys(margin.finding.limit_source for margin in answer.margins)
+        numbers = {source: str(number) for number, source in enumerate(sources, start=1)}
         showing.table(
             ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
             [_row(margin, numbers) for margin in answer.margins],
