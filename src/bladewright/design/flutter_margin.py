@@ -123,6 +123,15 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     return FlutterMargin(cases, limits.centre_margin if limits else None, figures, findings, tuple(missing))
 
 
+def as_drawn(found: FlutterMargin) -> str:
+    """The margin of the blade as drawn, its pitch held, in a sentence; empty where there is none."""
+    if not found.cases or found.cases[0].aft is None:
+        return ""
+    case = found.cases[0]
+    known = "not quantified" if case.spread is None else f"{MILLI * case.spread:.2g} mm"
+    return f"As drawn the mass centre may move aft by {MILLI * case.aft:.2g} mm (+/- {known}) before {case.first}. "
+
+
 def held_and_loose(rotor: Rotor) -> tuple[tuple[ControlRun, ...], ...]:
     """Soft and stiff; and loose within its slack, unless the drawing says there is none."""
     no_slack = rotor.control is not None and rotor.control.backlash == 0.0
