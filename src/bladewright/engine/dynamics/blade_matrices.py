@@ -5,6 +5,7 @@ its bending slope; where the shear centre lies off the feathering axis, twist sh
 """
 
 from dataclasses import dataclass
+from dataclasses import fields as fields_of
 
 import numpy as np
 
@@ -25,6 +26,7 @@ class Fields:
     flap: Floats  # (m, q) of the feathering axis, up [m]
     chordwise: Floats  # (m, q) of the feathering axis, aft [m]
     torsion: Floats  # (m, q) nose-up [rad]
+    outward: Floats  # (m, q) of the feathering axis, where the blade bends about an elastic centre off it [m]
     flap_slope: Floats  # (m, q) tilt of the section [rad]
     chordwise_slope: Floats  # (m, q) [rad]
     flap_curvature: Floats  # (m, q) [1/m]
@@ -32,6 +34,22 @@ class Fields:
     torsion_slope: Floats  # (m, q) [rad/m]
     root_twist: Floats  # (m,) at the inner end [rad]
     root_flap: Floats  # (m,) tilt at the hinge; nought where there is none [rad]
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """Mass at the points with its moments, turned into the plane of rotation."""
+
+    mass: Floats  # (q,) [kg]
+    aft: Floats  # (q,) mass times its place [kg m]
+    up: Floats  # (q,) [kg m]
+    aft2: Floats  # (q,) times its place squared [kg m^2]
+    up2: Floats  # (q,) [kg m^2]
+    both: Floats  # (q,) [kg m^2]
+
+    def with_more(self, other: "Carried") -> "Carried":
+        """Both together."""
+        return Carried(*(getattr(self, field.name) + getattr(other, field.name) for field in fields_of(self)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +61,9 @@ class BladeMatrices:
     centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
     fields: Fields
     stations: slice  # where among the quadrature points the beam's stations stand, of no weight
+    flung: Floats  # (m,) load of the turning on the blade at rest in it, for a rotor speed of one [per (rad/s)^2]
+    weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one
+    carried: Carried  # mass at the points, weights included
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
     def stiffness(self, rotor_speed: float) -> Floats:
@@ -94,15 +115,20 @@ def blade_matrices(
     at = _Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
     pull = outboard_pull(beam, grid.y)
-    mass, centrifugal = _inertia(fields, at)
+    mass, centrifugal = _inertia(fields, at.carried, at)
     elastic = _elastic(fields, at)
     centrifugal += _stiffened(fields, at, pull)
     swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at, pitch) * at.shear_aft)
     centrifugal -= swung + swung.T  # turning about the shear centre moves the axis aft to the second order
-    for number, weight in enumerate(beam.masses):
-        column = len(grid.y) - len(beam.masses) + number
-        one, two = _weights_inertia(fields, weight, column, pitch + float(np.interp(weight.y, beam.y, beam.twist)))
-        mass, centrifugal = mass + one, centrifugal + two
+    whole = at.carried
+    flung = _pulled(fields, at, pull) + _flung(fields, at.carried, root.precone)
+    weight = _weight(fields, at.carried)
+    for number, one in enumerate(beam.masses):
+        carried = _one_weight(one, grid, len(beam.masses) - number, at.angle)
+        whole = whole.with_more(carried)
+        more, stiffer = _inertia(fields, carried, at)
+        mass, centrifugal = mass + more, centrifugal + stiffer
+        flung, weight = flung + _flung(fields, carried, root.precone), weight + _weight(fields, carried)
     hinge = root.flaps_about(pattern)
     if hinge is not None:  # the pull reaches the hinge through the hub
         centrifugal += (
@@ -112,7 +138,7 @@ def blade_matrices(
         )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, pull)
+    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, pull)
 
 
 class _Sections:
@@ -125,7 +151,7 @@ class _Sections:
         inward = grid.y + STEP * np.sign(middle - grid.y) * single  # a single place reads its own element
 
         def read(values: Floats) -> Floats:
-            found = np.interp(inward, beam.y, values)
+            found: Floats = np.interp(inward, beam.y, values)
             found[grid.stations] = values
             return found
 
@@ -150,8 +176,15 @@ class _Sections:
             read(beam.chordwise_inertia), read(beam.normal_inertia), read(beam.product_of_inertia)
         )
         self.bending = turned_moments(read(beam.chordwise), read(beam.flapwise), read(beam.bending_product))
+        parts = (self.mass, self.mass * self.mass_aft, self.mass * self.mass_up, *self.inertia)
+        self.carried = Carried(*(grid.weights * part for part in parts))
+        slope = np.diff(beam.twist) / np.diff(beam.y)
+        self.twist_slope = slope[np.clip(np.searchsorted(beam.y, inward, side="right") - 1, 0, len(slope) - 1)]
         self.torsion = read(beam.torsion)
         self.gyration_squared = read(beam.gyration_squared)
+        apart = self.elastic_aft - self.shear_aft, self.elastic_up - self.shear_up
+        self.spread = self.gyration_squared + apart[0] ** 2 + apart[1] ** 2
+        self.unwinding = self.gyration_squared + self.elastic_aft * apart[0] + self.elastic_up * apart[1]
 
 
 def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int) -> Fields:
@@ -184,12 +217,14 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
         root_twist[a + u] = 1.0
     if hinge is not None:
         root_flap[a] = 1.0
+    bent = whole(aft[2] * at.elastic_aft, up[2] * at.elastic_up, -rate * at.twist_slope * at.unwinding)
     return Fields(
         y=grid.y,
         weights=grid.weights,
         flap=whole(None, up[0], running_integral(grid, at.shear_aft * rate)),
         chordwise=whole(aft[0], None, -running_integral(grid, at.shear_up * rate)),
         torsion=whole(None, None, turn),
+        outward=running_integral(grid, bent),
         flap_slope=whole(None, up[1], None),
         chordwise_slope=whole(aft[1], None, None),
         flap_curvature=whole(None, up[2], None),
@@ -201,9 +236,9 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
 
 
 def outboard_pull(beam: BladeBeam, radii: Floats) -> Floats:
-    """Centrifugal pull of all that lies further out, for a rotor speed of one; exact for mass straight between stations.
+    """Centrifugal pull of all that lies further out, exact for mass straight between stations.
 
-    ``T / W**2 = integral from y to R of m y dy``, weights included.
+    ``T / W**2 = integral from y to R of m y dy``, weights included, for a rotor speed of one.
 
     Parameters
     ----------
@@ -249,29 +284,21 @@ def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: "_Sections", pitch: float
     return found
 
 
-def _inertia(f: Fields, s: _Sections) -> tuple[Floats, Floats]:
-    """Mass matrix, and what the centrifugal field does to offset mass."""
-    aft, up, both = s.inertia
-    return _carried(f, f.weights, s.mass, s.mass * s.mass_aft, s.mass * s.mass_up, aft, up, both)
-
-
-def _weights_inertia(f: Fields, weight: PointMass, column: int, angle: float) -> tuple[Floats, Floats]:
-    """The same of one weight."""
-    aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
-    up = weight.z * np.cos(angle) - weight.x * np.sin(angle)
-    one = np.ones(len(f.y))
-    there = np.zeros(len(f.y))
+def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) -> Carried:
+    """The same of one weight, all of it at its own place."""
+    column = len(grid.y) - from_last
+    sin, cos = np.sin(angle[column]), np.cos(angle[column])
+    aft, up = weight.x * cos + weight.z * sin, weight.z * cos - weight.x * sin
+    there = np.zeros(len(grid.y))
     there[column] = weight.mass
-    return _carried(f, there, one, aft * one, up * one, aft**2 * one, up**2 * one, aft * up * one)
+    return Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
 
 
-def _carried(
-    f: Fields, weights: Floats, mass: Floats, aft: Floats, up: Floats, aft2: Floats, up2: Floats, both: Floats
-) -> tuple[Floats, Floats]:
-    """From kinetic energy in a turning frame, to the second order in the movements."""
+def _inertia(f: Fields, c: Carried, s: "_Sections") -> tuple[Floats, Floats]:
+    """Mass matrix, and what the centrifugal field does to offset mass: kinetic energy in a turning frame."""
 
     def of(one: Floats, two: Floats, density: Floats) -> Floats:
-        product: Floats = (one * (weights * density)) @ two.T
+        product: Floats = (one * density) @ two.T
         return product
 
     def pair(one: Floats, two: Floats, density: Floats) -> Floats:
@@ -279,23 +306,54 @@ def _carried(
         return half + half.T
 
     tilt = (
-        of(f.chordwise_slope, f.chordwise_slope, aft2)
-        + of(f.flap_slope, f.flap_slope, up2)
-        + pair(f.chordwise_slope, f.flap_slope, both)
+        of(f.outward, f.outward, c.mass)
+        - pair(f.outward, f.chordwise_slope, c.aft)
+        - pair(f.outward, f.flap_slope, c.up)
+        + of(f.chordwise_slope, f.chordwise_slope, c.aft2)
+        + of(f.flap_slope, f.flap_slope, c.up2)
+        + pair(f.chordwise_slope, f.flap_slope, c.both)
     )
-    sideways = of(f.chordwise, f.chordwise, mass) + pair(f.chordwise, f.torsion, up)
-    moving = (
-        sideways + of(f.flap, f.flap, mass) - pair(f.flap, f.torsion, aft) + of(f.torsion, f.torsion, aft2 + up2) + tilt
-    )
+    sideways = of(f.chordwise, f.chordwise, c.mass) + pair(f.chordwise, f.torsion, c.up)
+    upward = of(f.flap, f.flap, c.mass) - pair(f.flap, f.torsion, c.aft)
+    turning = of(f.torsion, f.torsion, c.aft2 + c.up2)
     flung = (
-        of(f.torsion, f.torsion, aft2 - up2)
+        of(f.torsion, f.torsion, c.aft2 - c.up2)
         - sideways
-        - of(f.flap_slope, f.flap_slope, up2)
-        - pair(f.chordwise_slope, f.flap_slope, 0.5 * both)
-        + pair(f.chordwise_slope, f.torsion, f.y * up)
-        - pair(f.flap_slope, f.torsion, f.y * aft)
+        - tilt
+        + of(f.chordwise_slope, f.chordwise_slope, c.aft2 - c.aft * s.elastic_aft)
+        + pair(f.chordwise_slope, f.flap_slope, 0.5 * (c.both - c.aft * s.elastic_up))
+        + pair(f.chordwise_slope, f.torsion, f.y * c.up)
+        - pair(f.flap_slope, f.torsion, f.y * c.aft)
     )
-    return moving, flung
+    return sideways + upward + turning + tilt, flung
+
+
+def _flung(f: Fields, c: Carried, precone: float) -> Floats:
+    """Load of offset and coned mass: outward along the line from the rotor axis."""
+    load: Floats = (
+        f.chordwise @ c.aft
+        + f.torsion @ c.both
+        - f.chordwise_slope @ (f.y * c.aft)
+        - f.flap_slope @ (f.y * c.up)
+        - precone * (f.flap @ (f.y * c.mass) - f.torsion @ (f.y * c.aft))
+    )
+    return load
+
+
+def _weight(f: Fields, c: Carried) -> Floats:
+    load: Floats = f.torsion @ c.aft - f.flap @ c.mass
+    return load
+
+
+def _pulled(f: Fields, s: "_Sections", pull: Floats) -> Floats:
+    """Load of the pull along a line off the feathering axis, and its untwist."""
+    along = pull * f.weights
+    load: Floats = (
+        f.chordwise_curvature @ (along * s.elastic_aft)
+        + f.flap_curvature @ (along * s.elastic_up)
+        - f.torsion_slope @ (along * s.twist_slope * s.unwinding)
+    )
+    return load
 
 
 def _elastic(f: Fields, s: _Sections) -> Floats:
@@ -313,11 +371,10 @@ def _elastic(f: Fields, s: _Sections) -> Floats:
 
 def _stiffened(f: Fields, s: _Sections, pull: Floats) -> Floats:
     """What the pull adds, for a rotor speed of one."""
-    apart = (s.elastic_aft - s.shear_aft) ** 2 + (s.elastic_up - s.shear_up) ** 2
     straight = (
         _of(f, f.chordwise_slope, f.chordwise_slope, pull)
         + _of(f, f.flap_slope, f.flap_slope, pull)
-        + _of(f, f.torsion_slope, f.torsion_slope, pull * (s.gyration_squared + apart))
+        + _of(f, f.torsion_slope, f.torsion_slope, pull * s.spread)
     )
     half = (
         _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)

@@ -54,8 +54,8 @@ def blade_modes(matrices: BladeMatrices, rotor_speed: float, count: int = 10) ->
 
     Notes
     -----
-    Solved inside out, ``M u = (K + s M) u / (w**2 + s)``, so that the lowest modes keep their digits. The Coriolis force
-    of the sections' tilt is left out: a part in ten thousand on slender blades (common practice, no source).
+    Solved inside out, ``M u = (K + s M) u / (w**2 + s)``, so that the lowest modes keep their digits. The Coriolis
+    force of the sections' tilt is left out: small on slender blades (common practice, no source).
 
     Source: definition; no source needed.
     """

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from bladewright.engine.arrays import Floats, require_finite, require_increasing
+from bladewright.engine.arrays import Floats, Integers, require_finite, require_increasing
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
 from bladewright.engine.dynamics.blade_matrices import BladeMatrices, blade_matrices
 from bladewright.engine.dynamics.blade_modes import energy_shares, kinds_of_mass, lowest_modes, mode_names
@@ -124,7 +124,7 @@ def _check(rotor_speeds: Floats, count: int) -> None:
         raise BadInput("no mode asked for", field="count", value=count, allowed="1 or more")
 
 
-def _followed(modes: Floats, count: int) -> np.ndarray:
+def _followed(modes: Floats, count: int) -> Integers:
     """For each speed, which of its modes continues each of those at the highest. (s, k)"""
     speeds = len(modes)
     kept = np.empty((speeds, count), dtype=np.intp)

@@ -7,6 +7,7 @@ continuous. Every array here ends in one number for each quadrature point.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from numpy.polynomial import Legendre, Polynomial
@@ -42,6 +43,7 @@ class Grid:
         """Where among the points the stations stand."""
         count = len(self.stretches) * self.per_stretch
         return slice(count, count + len(self.told) - self.single)
+
 
 @dataclass(frozen=True, slots=True)
 class Shapes:
@@ -113,7 +115,7 @@ def _elements(stations: Floats, breaks: tuple[float, ...]) -> Floats:
 
 def _parted(knots: Floats, ends: Floats) -> Floats:
     """The longest stretch of an element parted until there are enough."""
-    each = [knots[(knots >= low) & (knots <= high)] for low, high in zip(ends[:-1], ends[1:], strict=True)]
+    each = [knots[(knots >= low) & (knots <= high)] for low, high in pairwise(ends)]
     for number, own in enumerate(each):
         if len(own) <= STRETCHES:
             parts = -(-STRETCHES // (len(own) - 1))
