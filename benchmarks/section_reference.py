@@ -7,7 +7,8 @@ torsional stiffness found this way is never too low, ours by stress functions at
 from dataclasses import dataclass
 
 import numpy as np
-from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri, condense, solve
+from scipy.sparse.linalg import splu
+from skfem import Basis, BilinearForm, ElementTriP2, LinearForm, MeshTri
 from skfem.helpers import dot, grad
 
 from bladewright.design.section_layout import SectionLayout, fillable
@@ -34,6 +35,7 @@ class Reference:
     torsion: float  # [N m^2]
     shear_x: float  # [m] where transverse force does not twist, Poisson's ratio left out
     shear_z: float  # [m]
+    giving: Floats  # (2, 2) shear aft and up for a force aft and up through the shear centre [1/N]
     unknowns: int
 
 
@@ -118,10 +120,15 @@ def section_mesh(
         ]
         blocks.add(lines, layers, counts)
         if doubled:
-            sheet([
-                points_at(path, begin[side][:, None] + (place_on(path, np.array([front]), side) - begin[side])[:, None] * run)[0]
-                for path in over
-            ])
+            sheet(
+                [
+                    points_at(
+                        path,
+                        begin[side][:, None] + (place_on(path, np.array([front]), side) - begin[side])[:, None] * run,
+                    )[0]
+                    for path in over
+                ]
+            )
 
     def rows(x: Floats, some: list[Floats] = paths) -> list[tuple[Floats, Floats]]:
         return [
@@ -175,15 +182,19 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1, doubl
     mass, axial = total(rho + 0.0 * x), total(young + 0.0 * x)
     cx, cz = total(young * x) / axial, total(young * z) / axial
     x_c, z_c = x - cx, z - cz
-    stiff = BilinearForm(lambda u, v, _: shear * dot(grad(u), grad(v))).assemble(basis)
-    push = LinearForm(lambda v, _: shear * (z_c * grad(v)[0] - x_c * grad(v)[1])).assemble(basis)
-    warping = solve(*condense(stiff, push, D=np.array([0])))
-    torsion = total(shear * (x_c**2 + z_c**2)) - float(push @ warping)
-
-    w = np.asarray(basis.interpolate(warping))
-    w = young * (w - total(young * w) / axial)
     both = total(young * x_c * z_c)
     inertia = np.array([[total(young * x_c**2), both], [both, total(young * z_c**2)]])
+    stiff = BilinearForm(lambda u, v, _: shear * dot(grad(u), grad(v))).assemble(basis)
+    pushes = [LinearForm(lambda v, _: shear * (z_c * grad(v)[0] - x_c * grad(v)[1])).assemble(basis)]
+    for a, b in np.linalg.inv(inertia):
+        pushes.append(LinearForm(lambda v, _, a=a, b=b: young * (a * x_c + b * z_c) * v).assemble(basis))
+    push = np.column_stack(pushes)
+    fields = np.zeros_like(push)  # the first node stays where it is
+    fields[1:] = splu(stiff[1:, 1:].tocsc()).solve(push[1:])
+    torsion = total(shear * (x_c**2 + z_c**2)) - float(pushes[0] @ fields[:, 0])
+
+    w = np.asarray(basis.interpolate(fields[:, 0]))
+    w = young * (w - total(young * w) / axial)
     a, b = np.linalg.solve(inertia, np.array([total(w * x_c), total(w * z_c)]))
     return Reference(
         mass=mass,
@@ -197,5 +208,6 @@ def reference(drawing: BladeDrawing, layout: SectionLayout, fine: int = 1, doubl
         torsion=torsion,
         shear_x=cx - b,
         shear_z=cz + a,
+        giving=push[:, 1:].T @ fields[:, 1:],
         unknowns=int(basis.N),
     )

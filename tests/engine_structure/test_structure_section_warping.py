@@ -1,4 +1,4 @@
-"""Sections in torsion and shear by finite elements: closed forms, order of convergence, thin walls, what must not change."""
+"""Sections in torsion and shear by finite elements: closed forms, order of convergence, thin walls, refusals."""
 
 import itertools
 
@@ -63,8 +63,7 @@ def test_a_bar_gives_way_in_shear_as_the_parabola_says() -> None:
 
 
 def test_a_soft_layer_between_stiff_ones_shears_as_springs_in_a_row() -> None:
-    # one soft layer h between faces t, force along x only bends the whole: force up crosses the soft layer. The energy of
-    # dq/dz = -E z / EI integrated by hand over the three layers; closed form
+    # a soft layer h between faces t: the energy of dq/dz = -E z / EI, q the flow across each level, over three layers
     t, h, width = 4e-3, 1e-3, 1.0
     z = np.concatenate((np.linspace(-t - h / 2, -h / 2, 9)[:-1], np.linspace(-h / 2, h / 2, 9)[:-1],
                         np.linspace(h / 2, t + h / 2, 9)))  # fmt: skip

@@ -1,7 +1,7 @@
 """The drawn section as finite elements: every bonded part, its layers, and the places where parts begin and end.
 
-Ahead of the hollow, columns of elements fan round the nose; along the hollow they turn from square to the wall to square
-to the chord; behind, they stand square to the chord. Film that lies in the seam where it holds nothing is left out.
+Ahead of the hollow, columns of elements fan round the nose; along the hollow they turn from square to the wall to
+square to the chord; behind, they stand square to the chord. Film in the seam that holds nothing is left out.
 """
 
 import itertools
@@ -11,7 +11,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from bladewright.design.section_layout import SectionLayout, fillable
+from bladewright.design.section_layout import SIDES, SectionLayout, fillable
+from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
 from bladewright.engine.structure.layers import Side, heights, place_on, points_at
@@ -19,7 +20,6 @@ from bladewright.engine.structure.section_mesh import Patch, SectionMesh, sectio
 from bladewright.errors import MissingInput
 
 SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
-SIDES: tuple[Side, Side] = ("top", "bottom")
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
 FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 6, 2
 WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2
@@ -93,15 +93,17 @@ class _Frame:
         )
 
 
-def section_elements(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool) -> list[Elements]:
-    """Meshes of all sections of a layout, with or without doubler and filler."""
+def section_elements(
+    drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: bool, fine: int = 1
+) -> list[Elements]:
+    """Meshes of all sections of a layout, with or without doubler and filler; ``fine`` multiplies every count."""
     frame = _frame(drawing, layout, doubled, filled)
     pattern = np.concatenate([stretch.pattern for stretch in frame.stretches.values()], axis=1)
     left, found = np.arange(len(pattern)), []
     while len(left):
         alike = (pattern[left] == pattern[left[0]]).all(-1)
         at, left = left[alike], left[~alike]
-        found.append(Elements(at, section_mesh(list(_patches(frame.some(at))))))
+        found.append(Elements(at, section_mesh(list(_patches(frame.some(at), fine)))))
     return found
 
 
@@ -119,7 +121,7 @@ def _frame(drawing: BladeDrawing, layout: SectionLayout, doubled: bool, filled: 
     hollow = layout.hollow
     begin = {side: place_on(layout.spar_wall, hollow[:, 0], side) for side in SIDES}
     ends = {side: [place_on(face, hollow[:, -1], side) for face in faces] for side in SIDES}
-    places = [hollow[:, -1], hollow[:, -1] + spar.web, _closed_from(layout, fillable(glue)), layout.seam[:, -1]]
+    places = [hollow[:, -1], hollow[:, -1] + spar.web, seam_closes(layout, glue), layout.seam[:, -1]]
     stretches = {
         name: _Stretch(a, b, _shares(sheets, layout.chord, a, b), _shares(filling, layout.chord, a, b))
         for name, (a, b) in zip(("web", "tail", "fin"), itertools.pairwise(places), strict=True)
@@ -158,8 +160,9 @@ def _numbers(layout: SectionLayout, part: tuple[float, float], side: Side) -> Fl
     return np.stack([place_on(layout.outer, share * layout.chord, side) for share in part], axis=-1)
 
 
-def _closed_from(layout: SectionLayout, widest: float) -> Floats:
-    """Place where the seam begins to hold; the trailing edge where it never does."""
+def seam_closes(layout: SectionLayout, glue: Adhesive) -> Floats:
+    """Place [m] where the seam begins to hold, of each section; the trailing edge where it never does."""
+    widest = fillable(glue)
     close = np.empty_like(layout.chord)
     for at, (x, gap) in enumerate(zip(layout.seam, layout.seam_gap, strict=True)):
         narrowing = np.minimum.accumulate(gap)
@@ -167,16 +170,16 @@ def _closed_from(layout: SectionLayout, widest: float) -> Floats:
     return close
 
 
-def _patches(frame: _Frame) -> Iterator[Patch]:
+def _patches(frame: _Frame, fine: int) -> Iterator[Patch]:
     faces, stretches = frame.faces, frame.stretches
-    sheets: Layers = [(SKIN, 1), (FILM, 1), (SPAR, WALL_ROWS)]
+    sheets: Layers = [(SKIN, 1), (FILM, 1), (SPAR, fine * WALL_ROWS)]
     outer: Layers = [(DOUBLER, 1), (FILM, 1)]
 
     def chosen(doubled: bool) -> tuple[slice, Layers]:
         """The faces and layers outside the hollow."""
         return (slice(0, None), outer + sheets) if doubled else (slice(-4, None), sheets)
 
-    for number, away, _ in stretches["fan"].pieces(FAN):
+    for number, away, _ in stretches["fan"].pieces(fine * FAN):
         some, layers = chosen(not away)
         a, b = stretches["fan"].begin[:, None], stretches["fan"].end[:, None]
         share = ((number - a) / (b - a))[..., None]
@@ -185,7 +188,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
         yield _patch(lines, layers, np.abs(share[0, :, 0] - 0.5))
     for side in SIDES:
         a, b = stretches[side].begin[:, None], stretches[side].end[:, None]
-        for number, doubled, _ in stretches[side].pieces(RUN):
+        for number, doubled, _ in stretches[side].pieces(fine * RUN):
             some, layers = chosen(doubled)
             share = (number - a) / (b - a)
             ends = frame.front_ends[side][some]
@@ -197,7 +200,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
     upright = [
         (name, *piece)
         for name, count in (("web", WEB), ("tail", TAIL), ("fin", FIN))
-        for piece in stretches[name].pieces(count)
+        for piece in stretches[name].pieces(fine * count)
     ]
     every = np.concatenate([x for _, x, _, _ in upright], axis=1)
     read = [heights(face, every) for face in faces]
@@ -208,7 +211,7 @@ def _patches(frame: _Frame) -> Iterator[Patch]:
         rank = 2.0 + x[0]
         top, bottom = ([np.stack((x, z[side][:, here]), axis=-1) for z in read[some]] for side in (0, 1))
         if name == "web":
-            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, WEB_ROWS), *layers[::-1]], rank)
+            yield _patch([*bottom, *top[::-1]], [*layers, (SPAR, fine * WEB_ROWS), *layers[::-1]], rank)
             continue
         skins, top, bottom = layers[:-2], top[:-2], bottom[:-2]
         if name == "fin":
@@ -229,7 +232,7 @@ def _steps(elements: int) -> Floats:
 
 
 def _part_and_straighten(top: list[Floats], bottom: list[Floats], least: Floats) -> None:
-    """Keep some film [m] between skins that touch, and no side curved, which would fold the film over where it runs out."""
+    """Keep some film [m] between skins that touch, and sides straight, or the film folds over where it runs out."""
     for line in (*top, *bottom):
         line[:, 1::2] = 0.5 * (line[:, :-1:2] + line[:, 2::2])
     short = np.maximum(least[:, None] - (top[-1][..., 1] - bottom[-1][..., 1]), 0.0)

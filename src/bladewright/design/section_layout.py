@@ -13,15 +13,24 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.outline import section_outline
+from bladewright.design.section_fit import (
+    reach_of,
+    require_a_hollow,
+    require_parts_beside_each_other,
+    require_room_in_the_nose,
+    require_weight_in_the_hollow,
+)
+from bladewright.design.section_moduli import filler_bears
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats, Integers
-from bladewright.engine.structure.layers import ahead_of, between, heights, inward_of
+from bladewright.engine.structure.layers import Side, ahead_of, between, heights, inward_of, place_on, points_at
 from bladewright.engine.structure.moments import line_moments, region_moments
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import MissingInput
 
 POINTS = 121  # a side of the outline: area within 0.02 % of the smooth one
 PLACES = 41  # along a straight-sided part
+SIDES: tuple[Side, Side] = ("top", "bottom")
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +91,8 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     inner = _cut_at_the_mean_line(outer + inward * thickness, outer)
     spar_face = outer + inward * (thickness + glue.bondline)
 
-    _require_room_in_the_nose(outer, spar_face, spar.nose_wall)
+    require_room_in_the_nose(outer, spar_face, spar.nose_wall)
+    require_parts_beside_each_other(drawing, chord)
 
     back = spar.web_place * chord + 0.5 * spar.web
     begins = spar_face[..., 0].min(axis=-1) + spar.nose_wall
@@ -93,7 +103,8 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     # walls thicker than the section fold over and seem to fit; it is thinnest at one of the hollow's ends
     face_top, face_bottom = heights(spar_face, hollow[:, [0, -1]])
     left = (face_top - face_bottom).min() - spar.top_wall - spar.bottom_wall
-    _require_a_hollow(hollow, np.minimum(hollow_top - hollow_bottom, left))
+    require_a_hollow(hollow, np.minimum(hollow_top - hollow_bottom, left))
+    require_weight_in_the_hollow(drawing)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
     begin, tail = glue.seam_start * chord, np.minimum(inner[:, 0, 0], inner[:, -1, 0])
@@ -110,8 +121,10 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     ]
     parts += _doubler(drawing, chord, outer, inward)
     parts += _tip_weight(drawing, chord, hollow, hollow_top - hollow_bottom)
+    parts += _filler(drawing, chord, inner)
     if drawing.finish is not None:
         parts.append(Part("paint", "", line_moments(outer), drawing.finish.area_density, bears=False))
+    parts += _tape(drawing, chord, outer)
     return SectionLayout(
         chord, tuple(parts), outer, inward, inner, spar_face, spar_wall, hollow, hollow_bottom, hollow_top, seam, gap
     )
@@ -129,31 +142,6 @@ def _cut_at_the_mean_line(inner: Floats, outer: Floats) -> Floats:
     return np.where(passed[..., None], 0.5 * (outer + outer[:, ::-1]), inner)
 
 
-def _require_room_in_the_nose(outer: Floats, face: Floats, depth: float) -> None:
-    """Sides of the spar's face that run backwards show that the nose is rounder than its layers are thick."""
-    turned = (np.diff(outer, axis=1) * np.diff(face, axis=1)).sum(-1) < 0.0
-    if np.any(turned & (outer[:, 1:, 0] < depth)):
-        raise BadInput(
-            "skin and film are thicker than the nose radius of this section",
-            field="skin",
-            value=float(np.hypot(*(face - outer)[0, 0])),
-            allowed="less than the nose radius",
-            fix="check the thicknesses, the chord and the nose of the outline",
-        )
-
-
-def _require_a_hollow(places: Floats, depth: Floats) -> None:
-    if np.all(np.diff(places, axis=-1) > 0.0) and np.all(depth > 0.0):
-        return
-    raise BadInput(
-        "the spar's walls leave no hollow inside this section",
-        field="spar",
-        value=float(depth.min()),
-        allowed="walls that leave a hollow between nose wall and web",
-        fix="check the walls, the web's place and the chord",
-    )
-
-
 def _part(
     drawing: BladeDrawing,
     name: str,
@@ -165,19 +153,11 @@ def _part(
     return Part(name, material, moments, drawing.materials[material].density, bears, reach)
 
 
-def _reach(part: str, inner: float, outer: float) -> tuple[float, float]:
-    if not inner < outer:
-        raise BadInput(
-            "begins where it ends, or beyond", field=f"{part}.outer", value=outer, allowed=f"more than {inner:g} m"
-        )
-    return inner, outer
-
-
 def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats) -> list[Part]:
     doubler, glue = drawing.doubler, drawing.adhesive
     if doubler is None or glue is None:
         return []
-    reach = _reach("doubler", doubler.inner, doubler.outer)
+    reach = reach_of(drawing, "doubler")
     faces = [outer - inward * depth for depth in (0.0, glue.bondline, glue.bondline + doubler.thickness)]
     if doubler.front > 0.0:
         x = chord[:, None] * np.linspace(doubler.front, doubler.back, PLACES)
@@ -195,12 +175,36 @@ def _doubler(drawing: BladeDrawing, chord: Floats, outer: Floats, inward: Floats
     ]
 
 
+def _filler(drawing: BladeDrawing, chord: Floats, inner: Floats) -> list[Part]:
+    """All the room between the skins."""
+    filler = drawing.filler
+    if filler is None:
+        return []
+    reach = reach_of(drawing, "filler")
+    x = chord[:, None] * np.linspace(filler.front, filler.back, PLACES)
+    top, bottom = heights(inner, x)
+    room = region_moments(between(x, bottom, np.maximum(top, bottom)))
+    return [_part(drawing, "filler", filler.material, room, filler_bears(drawing), reach)]
+
+
+def _tape(drawing: BladeDrawing, chord: Floats, outer: Floats) -> list[Part]:
+    """A line round the nose."""
+    tape = drawing.erosion_tape
+    if tape is None:
+        return []
+    ends = [place_on(outer, tape.back * chord, side)[:, None] for side in SIDES]
+    along = np.linspace(0.0, 1.0, 2 * POINTS)
+    line = points_at(outer, ends[0] + (ends[1] - ends[0]) * along)
+    reach = reach_of(drawing, "erosion_tape")
+    return [Part("erosion tape", "", line_moments(line), tape.area_density, bears=False, reach=reach)]
+
+
 def _tip_weight(drawing: BladeDrawing, chord: Floats, places: Floats, depths: Floats) -> list[Part]:
     """A bar of its own metal, as deep as the spar's hollow where its centre lies."""
     weight = drawing.tip_weight
     if weight is None:
         return []
-    reach = _reach("tip_weight", weight.inner, weight.outer)
+    reach = reach_of(drawing, "tip_weight")
     area = weight.mass / (reach[1] - reach[0]) / drawing.materials[weight.material].density
     x = weight.chordwise * chord
     depth = np.array([np.interp(at, place, deep) for at, place, deep in zip(x, places, depths, strict=True)])

@@ -1,4 +1,4 @@
-"""Chord, twist and mass of the drawn blade along its span, steps at doubler and tip weight kept as steps."""
+"""Chord, twist and mass of the drawn blade along its span, steps where parts begin and end kept as steps."""
 
 from dataclasses import dataclass
 
@@ -82,7 +82,10 @@ def span_stations(drawing: BladeDrawing) -> Floats:
     """Radii from root to tip [m]: even ones, the drawing's own, and both sides of every step."""
     plan = drawing.planform
     edges = [
-        end for part in (drawing.doubler, drawing.tip_weight) if part is not None for end in (part.inner, part.outer)
+        end
+        for part in (drawing.doubler, drawing.tip_weight, drawing.filler, drawing.erosion_tape)
+        if part is not None
+        for end in (part.inner, part.outer)
     ]
     sides = [edge + side * 0.5 * STEP for edge in edges for side in (-1.0, 1.0)]
     own = [station.radius for station in plan.stations]

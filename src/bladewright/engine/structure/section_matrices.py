@@ -1,8 +1,8 @@
 """The section as a matrix: six strains to six forces, six velocities to six momenta, about any axis and any direction.
 
-In order: pull, force aft, force up; the moments that stretch the aft side and the top; the torque that turns the nose up.
-Strains go the same way: stretch, shear aft, shear up, the two bends (growth of stretch per metre aft and per metre up),
-twist per length.
+In order: pull, force aft, force up; the moments that stretch the aft side and the top; the torque that turns the nose
+up. Strains go the same way: stretch, shear aft, shear up, the two bends (growth of stretch per metre aft and per metre
+up), twist per length.
 """
 
 from dataclasses import dataclass

@@ -17,16 +17,33 @@ _GAUSS = np.array([-np.sqrt(0.6), 0.0, np.sqrt(0.6)])
 _WEIGHT = np.array([5.0, 8.0, 5.0]) / 9.0
 
 
-def _shapes(at: Floats) -> tuple[Floats, Floats]:
+def _quadratics(at: Floats) -> tuple[Floats, Floats]:
     """The three quadratics on (-1, 0, 1) and their slopes. (..., 3) each."""
     value = np.stack((0.5 * at * (at - 1.0), 1.0 - at * at, 0.5 * at * (at + 1.0)), axis=-1)
     slope = np.stack((at - 0.5, -2.0 * at, at + 0.5), axis=-1)
     return value, slope
 
 
-def _tensor(along: Floats, across: Floats) -> tuple[Floats, Floats]:
-    """Shape functions (..., 9) and their slopes (..., 2, 9) at places of the square."""
-    (a, da), (b, db) = _shapes(along), _shapes(across)
+def shape_slopes(along: Floats, across: Floats) -> tuple[Floats, Floats]:
+    """Shape functions of the nine-node element and how they grow along and across it.
+
+    Parameters
+    ----------
+    along, across : (...) arrays
+        Place within the element, from -1 to 1. [-]
+
+    Returns
+    -------
+    (..., 9) and (..., 2, 9) arrays
+        [-]
+
+    Notes
+    -----
+    Products of quadratics.
+
+    Source: J. L. Lagrange's interpolation; definition.
+    """
+    (a, da), (b, db) = _quadratics(along), _quadratics(across)
     nine = (*np.shape(along), 9)
     value = (a[..., :, None] * b[..., None, :]).reshape(nine)
     slopes = ((da[..., :, None] * b[..., None, :]).reshape(nine), (a[..., :, None] * db[..., None, :]).reshape(nine))
@@ -34,7 +51,7 @@ def _tensor(along: Floats, across: Floats) -> tuple[Floats, Floats]:
 
 
 _ALONG, _ACROSS = (grid.ravel() for grid in np.meshgrid(_GAUSS, _GAUSS, indexing="ij"))
-_SHAPE, _SLOPE = _tensor(_ALONG, _ACROSS)  # (9 points, 9), (9 points, 2, 9)
+_SHAPE, _SLOPE = shape_slopes(_ALONG, _ACROSS)  # (9 points, 9), (9 points, 2, 9)
 _AREA = np.outer(_WEIGHT, _WEIGHT).ravel()
 
 
@@ -80,7 +97,7 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
     Free to warp, perfect bonds. Stiffness in torsion is found too high by an error that falls with the fourth power of
     the element, or its 4/3 power at an inward corner.
 
-    Source: B. de Saint-Venant, 1855 and 1856, as in S. P. Timoshenko, J. N. Goodier, Theory of Elasticity (from memory).
+    Source: B. de Saint-Venant, 1855 and 1856, in S. P. Timoshenko, J. N. Goodier, Theory of Elasticity (from memory).
     """
     e_of, g_of = young[mesh.layers], shear[mesh.layers]
     corner = mesh.nodes[:, mesh.elements]  # (s, e, 9, 2)
@@ -106,7 +123,7 @@ def section_warping(mesh: SectionMesh, young: Floats, shear: Floats) -> SectionW
     away = place - centre[:, None, None]
     x_c, z_c = away[..., 0], away[..., 1]
     inertia = _integrals(weight, away)[:, [3, 5, 5, 4]].reshape(-1, 2, 2)
-    growth = np.linalg.inv(inertia)
+    growth: Floats = np.asarray(np.linalg.inv(inertia), dtype=np.float64)
 
     stiff_weight = area * g_of[:, None]
     flat = slope.reshape(*slope.shape[:2], 18, 9)
