@@ -34,7 +34,7 @@ def margin(beam=None, run=SOFT, **changed) -> FlutterMargin:  # type: ignore[no-
 
 
 def of_run(found: FlutterMargin, name: str) -> float:
-    return min(onset.margin for onset in found.every if onset.control_run == name)
+    return found.on_run(name).margin
 
 
 def closed_shift(blade: BladeBeam, stiffness: float) -> float:
@@ -132,6 +132,13 @@ def test_the_worst_speed_is_within_the_factor_and_told() -> None:
 
 def test_forward_speed_as_a_screen_is_never_kinder() -> None:
     assert of_run(margin(forward_speed=50.0), "soft") < of_run(margin(), "soft")
+
+
+@pytest.mark.parametrize("stiffness", [-1.0, np.nan, np.inf])
+def test_a_control_run_has_a_stiffness(stiffness: float) -> None:
+    with pytest.raises(BadInput) as refused:
+        ControlRun("run", stiffness)
+    assert refused.value.field == "stiffness"
 
 
 @pytest.mark.parametrize(

@@ -30,8 +30,8 @@ WEIGHTED = replace(CROOKED, masses=(PointMass(2.9, 0.6, -0.03, 0.004), PointMass
 def test_leaning_over_as_a_whole_costs_nothing(beam: BladeBeam, pitch: float) -> None:
     # z = y cos W t, p = z'/(W y): every blade stays in one leaning plane, so which way is up is all that has changed
     blade = turning_blade(beam, FREE, "cyclic", pitch)
-    flap = np.linalg.lstsq(blade.fields.flap.T, blade.fields.y, rcond=None)[0]
-    pitched = np.linalg.lstsq(blade.fields.torsion.T, np.ones_like(blade.fields.y), rcond=None)[0]
+    flap = np.linalg.lstsq(blade.flap.T, blade.y, rcond=None)[0]
+    pitched = np.linalg.lstsq(blade.torsion.T, np.ones_like(blade.y), rcond=None)[0]
     leaning = flap + 1j * pitched
     force = -blade.mass @ leaning + 1j * blade.coriolis @ leaning + blade.centrifugal @ leaning
     # the beam leaves out how far a thick section's corners come in when it tilts both ways: 7e-5 where it is pitched

@@ -8,7 +8,7 @@ from scipy import linalg
 from bladewright.engine.arrays import Floats, require_finite
 from bladewright.engine.dynamics.roots_in_air import Structure
 from bladewright.engine.dynamics.strip_air import Strips
-from bladewright.engine.dynamics.turning_blade import TurningBlade
+from bladewright.engine.dynamics.turning_blade import TurningBlade, narrowed
 from bladewright.errors import BadInput, OutsideValidity
 
 SHAPES = 12  # lowest in vacuum; twice as many move a margin by less than a twentieth of a millimetre on our blades
@@ -47,8 +47,6 @@ def blade_in_air(
     ------
     BadInput
         If a speed is nothing, negative or no number.
-    OutsideValidity
-        If the mass of the beam cannot be told from nothing in some motion.
 
     Notes
     -----
@@ -62,40 +60,65 @@ def blade_in_air(
         raise BadInput("the rotor does not turn", field="rotor_speed", value=rotor_speed, allowed="more than zero")
     if forward_speed < 0.0:
         raise BadInput("is less than nothing", field="forward_speed", value=forward_speed, allowed="zero or more")
-    stiffness = blade.stiffness(rotor_speed)
-    last = min(count, stiffness.shape[0]) - 1
-    try:
-        _, basis = linalg.eigh(stiffness, blade.mass, subset_by_index=(0, last))
-    except linalg.LinAlgError as error:
-        raise OutsideValidity(
-            "some motion of the blade moves no mass", field="mass", allowed="mass and inertia at every station",
-            fix="look for a station with next to no mass, or with less inertia than its mass offset needs",
-        ) from error  # fmt: skip
-    structure = in_shapes(blade, basis, rotor_speed)
-    fields = blade.fields
-    told = fields.weights > 0.0
+    basis = shapes_without_air(blade, rotor_speed, count)
+    here = narrowed(blade, basis)
     strips = Strips(
-        y=fields.y[told],
-        length=fields.weights[told],
-        flap=basis.T @ fields.flap[:, told],
-        flap_slope=basis.T @ fields.flap_slope[:, told],
-        chordwise=basis.T @ fields.chordwise[:, told],
-        torsion=basis.T @ fields.torsion[:, told],
-        air_speed=rotor_speed * fields.y[told] + forward_speed,
+        y=here.y,
+        length=here.length,
+        flap=here.flap,
+        flap_slope=here.flap_slope,
+        chordwise=here.chordwise,
+        torsion=here.torsion,
+        air_speed=rotor_speed * here.y + forward_speed,
         rotor_speed=rotor_speed,
     )
-    return BladeInAir(structure, strips, basis)
+    return BladeInAir(structure_at(here, rotor_speed), strips, basis)
 
 
-def in_shapes(blade: TurningBlade, basis: Floats, rotor_speed: float) -> Structure:
-    """Mass, Coriolis and stiffness of a blade at a speed, in chosen shapes.
+def shapes_without_air(blade: TurningBlade, rotor_speed: float, count: int) -> Floats:
+    """The lowest shapes of a blade that swings without air and without Coriolis.
 
     Parameters
     ----------
     blade : TurningBlade
         [-]
-    basis : (m, k) array
-        Of the beam's degrees of freedom. [-]
+    rotor_speed : float
+        [rad/s]
+    count : int
+        How many; fewer where the blade has fewer. [-]
+
+    Returns
+    -------
+    (m, k) array
+        One to a column, of unit mass. [1]
+
+    Raises
+    ------
+    OutsideValidity
+        If the mass of the beam cannot be told from nothing in some motion.
+
+    Notes
+    -----
+    Source: Rayleigh and Ritz; Lord Rayleigh, The theory of sound, 1877 (from memory).
+    """
+    last = min(count, blade.mass.shape[0]) - 1
+    try:
+        _, basis = linalg.eigh(blade.stiffness(rotor_speed), blade.mass, subset_by_index=(0, last))
+    except linalg.LinAlgError as error:
+        raise OutsideValidity(
+            "some motion of the blade moves no mass", field="mass", allowed="mass and inertia at every station",
+            fix="look for a station with next to no mass, or with less inertia than its mass offset needs",
+        ) from error  # fmt: skip
+    return np.asarray(basis)
+
+
+def structure_at(blade: TurningBlade, rotor_speed: float) -> Structure:
+    """Mass, Coriolis and stiffness of a blade at a speed.
+
+    Parameters
+    ----------
+    blade : TurningBlade
+        [-]
     rotor_speed : float
         [rad/s]
 
@@ -105,10 +128,6 @@ def in_shapes(blade: TurningBlade, basis: Floats, rotor_speed: float) -> Structu
 
     Notes
     -----
-    Source: Rayleigh and Ritz; Lord Rayleigh, The theory of sound, 1877 (from memory).
+    Source: elementary.
     """
-    return Structure(
-        mass=basis.T @ blade.mass @ basis,
-        damping=rotor_speed * (basis.T @ blade.coriolis @ basis),
-        stiffness=basis.T @ blade.stiffness(rotor_speed) @ basis,
-    )
+    return Structure(blade.mass, rotor_speed * blade.coriolis, blade.stiffness(rotor_speed))

@@ -1,5 +1,6 @@
 """How far a blade's mass may still move aft, or its lift ahead, before it flutters or twists off."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -8,16 +9,17 @@ import numpy as np
 
 from bladewright.engine.arrays import Floats, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_in_air import blade_in_air, in_shapes
+from bladewright.engine.dynamics.blade_in_air import blade_in_air, shapes_without_air, structure_at
 from bladewright.engine.dynamics.changed_mass import mass_shifted, span_weighted_offset
 from bladewright.engine.dynamics.shifting import Moved, Shifting, least_damping, stable_up_to, through_three
 from bladewright.engine.dynamics.strip_air import StripAir, air_matrices
-from bladewright.engine.dynamics.turning_blade import TurningBlade, turning_blade
+from bladewright.engine.dynamics.turning_blade import TurningBlade, held_stiffer, narrowed, turning_blade
 from bladewright.errors import BadInput
 
 PARTS = 20  # of the way looked through before bisection
 FINE = 1e-6  # to which a margin is found; a thousandth of what a shop can weigh [m]
 STEP = 0.01  # either way, for what goes with the square of a shift; exact whatever it is [m]
+WIDE = 48  # shapes at the middle speed, of which those of every other speed are made
 SPEEDS = 8  # between the least speed and the factor times the greatest, besides those entered
 SWINGS = 1e-6  # of a root's size: less imaginary part than this is none
 
@@ -29,7 +31,15 @@ class ControlRun:
     name: str
     stiffness: float  # about the feathering axis; nothing where backlash leaves it loose [N m/rad]
 
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.stiffness < math.inf:
+            raise BadInput(
+                "is no stiffness a run can have", field="stiffness", value=self.stiffness, allowed="zero or more",
+                fix="a run that is held fast is one of great stiffness: give what it was measured to be",
+            )  # fmt: skip
 
+
+Three = tuple[TurningBlade, TurningBlade, TurningBlade]
 LOOSE = ControlRun("loose", 0.0)
 
 
@@ -54,6 +64,10 @@ class FlutterMargin:
     moved: Moved
     looked_through: float  # either way [m]
     offset: float  # span-weighted place of the mass aft of the feathering axis, as it is [m]
+
+    def on_run(self, name: str) -> Onset:
+        """The worst of one control run."""
+        return min((one for one in self.every if one.control_run == name), key=lambda onset: onset.margin)
 
     @property
     def margin(self) -> float:
@@ -123,11 +137,12 @@ def flutter_margin(
     speeds = np.union1d(rotor_speeds, np.linspace(rotor_speeds.min(), factor * rotor_speeds.max(), SPEEDS))
     runs = (*control_runs, *([] if any(run.stiffness == 0.0 for run in control_runs) else [LOOSE]))
     asked = [(run, pattern, float(speed)) for run in runs for pattern in patterns for speed in speeds]
+    loose = {pattern: _shifted(beam, root, pattern, pitch, moved) for pattern in patterns}
     parts = [
         _case(shifted, air, speed, forward_speed, moved)
         for run in runs
         for pattern in patterns
-        for shifted in [_shifted(beam, replace(root, control_stiffness=run.stiffness), pattern, pitch, moved)]
+        for shifted in [_on_run(loose[pattern], run, float(speeds.mean()))]
         for speed in speeds.tolist()
     ]
     shifting = Shifting(*(np.stack(part) for part in zip(*parts, strict=True)))
@@ -145,19 +160,25 @@ def flutter_margin(
     )
 
 
-def _shifted(
-    beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved
-) -> tuple[TurningBlade, TurningBlade, TurningBlade]:
-    """One step back, as it is, one step on; thrice the same where it is the lift that moves."""
-    here = turning_blade(beam, root, pattern, pitch)
+def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved) -> Three:
+    """One step back, as it is, one step on, on no control run; thrice the same where the lift moves."""
+    free = replace(root, control_stiffness=0.0)
+    here = turning_blade(beam, free, pattern, pitch)
     if moved == "lift":
         return here, here, here
-    back, on = (turning_blade(mass_shifted(beam, aft), root, pattern, pitch) for aft in (-STEP, STEP))
+    back, on = (turning_blade(mass_shifted(beam, aft), free, pattern, pitch) for aft in (-STEP, STEP))
     return back, here, on
 
 
+def _on_run(loose: Three, run: ControlRun, speed: float) -> Three:
+    """With what holds the pitch, in shapes that serve every speed."""
+    back, here, on = (held_stiffer(one, run.stiffness) for one in loose)
+    wide = shapes_without_air(here, speed, WIDE)
+    return narrowed(back, wide), narrowed(here, wide), narrowed(on, wide)
+
+
 def _case(
-    shifted: tuple[TurningBlade, TurningBlade, TurningBlade],
+    shifted: Three,
     air: StripAir,
     speed: float,
     forward_speed: float,
@@ -165,7 +186,7 @@ def _case(
 ) -> tuple[Floats, Floats, Floats]:
     """Mass, damping and stiffness with air, in the shapes of the blade as it is."""
     here = blade_in_air(shifted[1], speed, forward_speed)
-    structures = [in_shapes(one, here.basis, speed) for one in shifted]
+    structures = [structure_at(narrowed(one, here.basis), speed) for one in shifted]
     ahead = STEP if moved == "lift" else 0.0
     airs = [
         air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips)

@@ -1,6 +1,6 @@
 """All that turning does to a blade that moves: the beam's own matrices, the steady bending of offset mass, Coriolis."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.interpolate import make_interp_spline
@@ -20,7 +20,13 @@ class TurningBlade:
     elastic: Floats  # (m, m) [N/m]
     centrifugal: Floats  # (m, m) [kg]
     coriolis: Floats  # (m, m) antisymmetric [kg]
-    fields: Fields
+    y: Floats  # (q,) where the shapes below are told [m]
+    length: Floats  # (q,) of blade each place stands for [m]
+    flap: Floats  # (m, q) of the feathering axis, up [m per unit]
+    flap_slope: Floats  # (m, q) [1 per unit]
+    chordwise: Floats  # (m, q) aft [m per unit]
+    torsion: Floats  # (m, q) nose-up [rad per unit]
+    root_twist: Floats  # (m,) nose-up where the control run takes hold [rad per unit]
 
     def stiffness(self, rotor_speed: float) -> Floats:
         """At a rotor speed [rad/s]. (m, m)"""
@@ -63,6 +69,7 @@ def turning_blade(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 
     bent = _bent(beam, fields, pitch) - matrices.pull * np.stack(
         _turned(beam, fields.y, pitch, beam.elastic_x, beam.elastic_z)
     )
+    told = fields.weights > 0.0  # others are told of for weights and stations only
     apart = (fields.flap_curvature * (bent[0] * fields.weights)) @ fields.torsion.T
     apart = apart - (fields.chordwise_curvature * (bent[1] * fields.weights)) @ fields.torsion.T
     return TurningBlade(
@@ -70,8 +77,70 @@ def turning_blade(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 
         elastic=matrices.elastic,
         centrifugal=matrices.centrifugal + apart + apart.T,
         coriolis=_coriolis(beam, fields, pitch),
-        fields=fields,
+        y=fields.y[told],
+        length=fields.weights[told],
+        flap=fields.flap[:, told],
+        flap_slope=fields.flap_slope[:, told],
+        chordwise=fields.chordwise[:, told],
+        torsion=fields.torsion[:, told],
+        root_twist=fields.root_twist,
     )
+
+
+def narrowed(blade: TurningBlade, basis: Floats) -> TurningBlade:
+    """The same blade in fewer shapes.
+
+    Parameters
+    ----------
+    blade : TurningBlade
+        [-]
+    basis : (m, k) array
+        Shapes, in its degrees of freedom. [-]
+
+    Returns
+    -------
+    TurningBlade
+
+    Notes
+    -----
+    Source: Rayleigh and Ritz; Lord Rayleigh, The theory of sound, 1877 (from memory).
+    """
+    mass, elastic, centrifugal, coriolis = (
+        basis.T @ part @ basis for part in (blade.mass, blade.elastic, blade.centrifugal, blade.coriolis)
+    )
+    return replace(
+        blade,
+        mass=mass,
+        elastic=elastic,
+        centrifugal=centrifugal,
+        coriolis=coriolis,
+        flap=basis.T @ blade.flap,
+        flap_slope=basis.T @ blade.flap_slope,
+        chordwise=basis.T @ blade.chordwise,
+        torsion=basis.T @ blade.torsion,
+        root_twist=basis.T @ blade.root_twist,
+    )
+
+
+def held_stiffer(blade: TurningBlade, by: float) -> TurningBlade:
+    """The same blade on a control run that is stiffer.
+
+    Parameters
+    ----------
+    blade : TurningBlade
+        Not one whose pitch is held fast: that has nothing to stiffen. [-]
+    by : float
+        About the feathering axis. [N m/rad]
+
+    Returns
+    -------
+    TurningBlade
+
+    Notes
+    -----
+    Source: elementary.
+    """
+    return replace(blade, elastic=blade.elastic + by * np.outer(blade.root_twist, blade.root_twist))
 
 
 def _turned(beam: BladeBeam, y: Floats, pitch: float, x: Floats, z: Floats) -> tuple[Floats, Floats]:
