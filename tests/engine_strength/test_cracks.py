@@ -21,8 +21,10 @@ from bladewright.engine.strength.cracks import (
     crack_screen,
     critical_length,
     growth_cycles,
+    same_growth,
     stress_intensity,
 )
+from bladewright.engine.strength.spectrum import Spectrum
 from bladewright.errors import BadInput
 
 LAW = Growth(constant=1e-27, exponent=2.9, ratio_exponent=0.6)
@@ -79,6 +81,20 @@ def test_a_screening_divides_and_says_when_looking_does_not_help() -> None:
     assert found.interval == pytest.approx(found.cycles / 3.0)
     late = crack_screen(CYCLE, 150e6, 33e6, 0.05, 0.1, edge, LAW, 3.0)
     assert (late.cycles, late.interval) == (0.0, 0.0)
+
+
+def test_one_cycle_stands_for_a_spectrum() -> None:
+    blocks = ((40e6, 50e6, 3000.0), (20e6, 60e6, 27000.0), (50e6, 40e6, 2.0))  # the last presses at its lowest
+    amplitude, mean, per_hour = np.array(blocks).T
+    steady = same_growth(Spectrum(amplitude, mean, per_hour), LAW)
+    assert steady.per_hour == 30002.0
+    hours = growth_cycles(steady.cycle, 1e-3, 1e-2, edge, LAW) / steady.per_hour
+    # each block alone, its growth per hour added: all go with the same power of length
+    alone = [growth_cycles(CrackStress(m + a, (m - a) / (m + a)), 1e-3, 1e-2, edge, LAW) / n for a, m, n in blocks]
+    assert hours == pytest.approx(1.0 / sum(1.0 / each for each in alone), rel=1e-9)
+    with pytest.raises(BadInput) as caught:
+        same_growth(Spectrum(np.ones(1), -np.ones(1), np.ones(1)), LAW)
+    assert caught.value.field == "cycles"
 
 
 @given(length=st.floats(1e-5, 0.05))

@@ -16,6 +16,7 @@ from bladewright.engine.strength.mean_stress import (
     equivalent_maximum,
     gerber,
     goodman,
+    ratio_tested,
     smith_watson_topper,
     soderberg,
     walker,
@@ -28,7 +29,8 @@ from bladewright.errors import BadInput, MissingInput, OutsideValidity
 
 ULTIMATE, YIELD = 441e6, 324e6
 CURVE = PowerLaw(coefficient=900e6, exponent=0.15, least_stress=40e6, greatest_stress=300e6)
-KNOWN = Scatter(deviation=0.2, count=None)
+KNOWN = Scatter(deviation=0.2, count=None)  # as if exact; z of 0.99 is 2.3263479
+COUNTED = Scatter(deviation=0.2, count=20)
 CORRECTION = partial(goodman, ultimate=ULTIMATE)
 FLYING = (
     Manoeuvre(share=0.9, mean=60e6, amplitude=20e6, cycles_per_hour=30000.0),
@@ -54,6 +56,16 @@ def test_the_rules_stand_in_their_order_and_a_pressing_mean_is_none(amplitude: f
 def test_a_pulsating_cycle_is_its_own_equivalent_maximum() -> None:
     assert float(equivalent_maximum(50e6, 50e6, 0.56)) == pytest.approx(100e6)
     assert float(equivalent_maximum(50e6, 0.0, 0.56)) == pytest.approx(50e6 * 2.0**0.56)
+
+
+def test_a_ratio_outside_the_tests_is_told() -> None:
+    ratios = np.array([-1.0, 0.0, 0.1, 0.5, 0.6])
+    mean, amplitude = 50e6 * (1.0 + ratios), 50e6 * (1.0 - ratios)
+    assert ratio_tested(amplitude, mean, 0.0, 0.5).tolist() == [False, True, True, True, False]
+    assert ratio_tested(10e6, -20e6, 0.0, 0.5)
+    with pytest.raises(BadInput) as caught:
+        ratio_tested(1.0, 0.0, 0.5, 0.0)
+    assert caught.value.field == "greatest"
 
 
 def test_a_cycle_above_the_strength_is_named() -> None:
@@ -226,7 +238,9 @@ def test_a_design_life_by_hand() -> None:
     assert found.damage_per_hour.sum() * found.hours == pytest.approx(1.0)
     assert found.governing == 1
     assert found.inside_range.tolist() == [False, True, True]
-    assert found.trusted  # the small cycles lie below the tests, but they are counted
+    assert not found.trusted  # nobody said on how many pieces the scatter stands
+    assert life(scatter=COUNTED).trusted  # the small cycles lie below the tests, but they do damage
+    assert life(scatter=COUNTED).hours < found.hours
 
 
 def test_a_knock_down_shortens_and_never_helps() -> None:
@@ -247,7 +261,7 @@ def test_many_starts_wear_a_blade_out_by_starting() -> None:
 
 def test_a_life_that_leans_on_never_is_not_trusted() -> None:
     shifted = ShiftedLog(11.1, 3.97, 30e6, 6.894757e6, 40e6, 300e6)
-    found = design_life(spectrum(FLYING, -10e6, 2.0), shifted, CORRECTION, KNOWN, 0.99, 0.95, ())
+    found = design_life(spectrum(FLYING, -10e6, 2.0), shifted, CORRECTION, COUNTED, 0.99, 0.95, ())
     assert found.beyond_tests.tolist() == [True, False, False]
     assert found.damage_per_hour[0] == 0.0
     assert not found.trusted

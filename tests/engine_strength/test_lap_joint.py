@@ -124,6 +124,12 @@ def test_the_moment_of_an_offset_load_adds_to_a_lap_held_straight(
     assert stress * (1.0 - 1e-12) <= lap.sheet_stress <= 4.0 * stress * (1.0 + 1e-12)
 
 
+def test_a_film_too_hard_beside_thick_sheets_is_outside_the_theory() -> None:
+    # t E_a / (t_a E): 0.3 mm on 0.1 mm of film, 0.092; 0.6 mm, 0.18
+    assert single_lap(1e4, 0.02, Sheet(72e9, 0.0003, 0.33), FILM).inside_validity
+    assert not single_lap(1e4, 0.02, THIN, FILM).inside_validity
+
+
 def test_a_small_load_bends_with_its_whole_arm() -> None:
     for bending in ("goland-reissner", "hart-smith"):
         assert moment_factor(1e-6, 0.025, THIN, bending) == pytest.approx(1.0, abs=1e-4)  # type: ignore[arg-type]

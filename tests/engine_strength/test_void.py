@@ -1,5 +1,7 @@
 """A void in a lap against the boundary-value problem, and what must hold of any void."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -9,7 +11,7 @@ from scipy.integrate import solve_bvp
 from bladewright.engine.arrays import Floats
 from bladewright.engine.strength.adherends import Film, Sheet
 from bladewright.engine.strength.lap_joint import lap_shear
-from bladewright.engine.strength.void import bonded_share, void_in_lap
+from bladewright.engine.strength.void import bonded_share, void_in_lap, void_in_transfer
 from bladewright.errors import BadInput
 
 FILM = Film(shear_modulus=0.8e9, modulus=2.2e9, thickness=0.0001)
@@ -59,6 +61,14 @@ def test_a_void_never_helps_and_none_changes_nothing(
     none = void_in_lap(1e4, overlap, start * overlap, 0.0, first, second, film)
     assert none.before == pytest.approx(none.after, rel=1e-6, abs=1e-9 * sound.peak)
     assert (none.first_end, none.second_end) == pytest.approx((sound.first_end, sound.second_end), rel=1e-9)
+
+
+def test_a_wall_that_does_not_give_is_the_limit_of_stiff_ones() -> None:
+    rigid = void_in_transfer(4e4, 0.025, 0.008, 0.006, math.inf, THIN.axial, FILM)
+    stiff = void_in_transfer(4e4, 0.025, 0.008, 0.006, 1e10 * THIN.axial, THIN.axial, FILM)
+    assert (rigid.first_end, rigid.before, rigid.after, rigid.second_end) == pytest.approx(
+        (stiff.first_end, stiff.before, stiff.after, stiff.second_end), rel=1e-4
+    )
 
 
 @pytest.mark.parametrize("start", [0.0, 0.015])

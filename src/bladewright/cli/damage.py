@@ -73,7 +73,8 @@ def damage(
         )
     else:
         loud = answer.outcome is not Outcome.PASS
-        showing.lines(f"{answer.question}: {answer.word.value.upper() if loud else answer.word.value}")
+        showing.lines(answer.question)
+        showing.lines(answer.word.value.upper() if loud else answer.word.value)
         showing.findings_table(answer.findings, "Against the entered limits")
         for source in dict.fromkeys(finding.limit_source for finding in answer.findings):
             showing.lines(f"limits from: {source}")

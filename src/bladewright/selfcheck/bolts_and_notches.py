@@ -15,7 +15,7 @@ HUTH = "H. Huth, ASTM STP 927, 1986 (formula from memory); worked by hand"
 KIRSCH = "G. Kirsch, 1898, hole in a wide plate, 3; C. E. Inglis, 1913, ellipse (from memory); closed form"
 PETERSON = "R. E. Peterson, 1959, 1 + (K_t - 1)/(1 + a/r) (from memory); closed form"
 PLATE, PITCH, SLIP, HALF = 57.6e6, 0.04, 2e-9, 0.03
-CORNERS = HALF * np.array([(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)])
+CORNERS_X, CORNERS_Y = HALF * np.array([1.0, -1.0, -1.0, 1.0]), HALF * np.array([1.0, 1.0, -1.0, -1.0])
 _Q = PITCH / (PLATE * SLIP)
 
 
@@ -24,7 +24,7 @@ def _end_of_three() -> float:
 
 
 def _corner() -> float:
-    return float(pattern_loads(InPlane(0.0, 0.0, 120.0, 0.0, 0.0), *CORNERS.T, np.ones(4)).size[0])
+    return float(pattern_loads(InPlane(0.0, 0.0, 120.0, 0.0, 0.0), CORNERS_X, CORNERS_Y, np.ones(4)).size[0])
 
 
 CASES: tuple[Case, ...] = (
@@ -34,7 +34,7 @@ CASES: tuple[Case, ...] = (
     ),
     Case(ROW, "end bolt of three [N]", _end_of_three, 52000.0 * (1.0 + _Q) / (3.0 + 2.0 * _Q), 1e-6),
     Case(GROUP, "each bolt [N]", _corner, 120.0 / (4.0 * HALF * math.sqrt(2.0)), 1e-9),
-    # 3 (7/19.06)**0.4 ((1/0.003 + 1/0.004)(1/72e9 + 1/400e9))
+    # 3 times (7/19.06)**0.4 times (1/0.003 + 1/0.004) times (1/72e9 + 1/400e9)
     Case(
         HUTH, "slip of a 9.53 mm steel bolt in 3 and 4 mm aluminium [m/N]",
         lambda: bolt_flexibility(0.00953, 0.003, 0.004, 72e9, 200e9), 1.92122229e-8, 1e-15, "eight digits",

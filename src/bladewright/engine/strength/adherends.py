@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from bladewright.engine.strength.refusals import require_positive
 from bladewright.errors import BadInput
 
+SOFT = 0.1  # thickness over modulus of a sheet, as a share of the film's; M. Goland, E. Reissner, 1944 (from memory)
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -46,6 +48,12 @@ class Film:
     def shear_decay(self, first: float, second: float) -> float:
         """``sqrt((G / t_a) (1 / k1 + 1 / k2))`` of two sheets of stiffness k per width. [1/m]"""
         return float((self.shear_modulus / self.thickness * (1.0 / first + 1.0 / second)) ** 0.5)
+
+    def is_soft_beside(self, sheet: Sheet) -> bool:
+        """Whether the sheet's own squeeze and shear are small against the film's."""
+        shear_modulus = 0.5 * sheet.modulus / (1.0 + sheet.poisson)
+        hardest = max(self.modulus / sheet.modulus, self.shear_modulus / shear_modulus)
+        return hardest * sheet.thickness / self.thickness <= SOFT
 
     def peel_decay(self, bending: float) -> float:
         """``beta = (E_a / (4 D t_a))**(1/4)`` of one sheet that bends on a film held still beneath. [1/m]"""

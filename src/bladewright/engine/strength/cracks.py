@@ -4,10 +4,12 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from bladewright.engine.strength.refusals import require_at_least_one, require_positive
+from bladewright.engine.strength.spectrum import Spectrum
 from bladewright.errors import BadInput, NotConverged
 
 #: from a crack's length [m] to the factor Y of its stress intensity [1]
@@ -174,6 +176,55 @@ def growth_cycles(cycle: CrackStress, start: float, end: float, shape: Shape, gr
     if not error <= 1e-6 * abs(cycles):
         raise NotConverged("the growth does not settle", field="shape", value=cycles, fix="a smoother shape of crack")
     return float(cycles)
+
+
+@dataclass(frozen=True, slots=True)
+class SteadyCycle:
+    """One kind of cycle in place of many."""
+
+    cycle: CrackStress
+    per_hour: float  # [1/h]
+
+
+def same_growth(cycles: Spectrum, growth: Growth) -> SteadyCycle:
+    """The pulsating cycle that grows a crack as fast as a whole spectrum.
+
+    ``n S**m = sum n_i (S_max_i (1 - R_i)**g)**m``, with n the sum of the counts.
+
+    Parameters
+    ----------
+    cycles : Spectrum
+        Far from the crack. [Pa, 1/h]
+    growth : Growth
+        [-]
+
+    Returns
+    -------
+    SteadyCycle
+        From nought to its greatest stress.
+
+    Raises
+    ------
+    BadInput
+        If no cycle of it opens a crack.
+
+    Notes
+    -----
+    Each cycle grows as if alone: no retardation behind a great one, which would lengthen it. What presses is left out.
+
+    Source: linear sum of growth, P. C. Paris, 1963 (from memory).
+    """
+    greatest = np.maximum(cycles.mean + cycles.amplitude, 0.0)
+    least = np.clip(cycles.mean - cycles.amplitude, 0.0, greatest)
+    opened = greatest > 0.0
+    ratio = np.divide(least, greatest, out=np.zeros_like(greatest), where=opened)
+    drive = greatest * (1.0 - ratio) ** growth.ratio_exponent
+    count = float(cycles.per_hour[opened & (drive > 0.0)].sum())
+    top = float(drive.max(initial=0.0))
+    if not (count > 0.0 and top > 0.0):
+        raise BadInput("no cycle opens a crack", field="cycles", value=count, allowed="at least one that pulls")
+    mean = float((cycles.per_hour * (drive / top) ** growth.exponent).sum()) / count
+    return SteadyCycle(CrackStress(greatest=top * mean ** (1.0 / growth.exponent), ratio=0.0), per_hour=count)
 
 
 @dataclass(frozen=True, slots=True)

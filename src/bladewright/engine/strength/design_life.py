@@ -43,6 +43,7 @@ class DesignLife:
     beyond_tests: Bools  # stressed above what was tested, or below it and taken as harmless for that
     scatter_factor: float  # median over what the stated share outlives [1]
     life_factor: float  # of the knock-downs on life [1]
+    counted: bool  # whether it is known on how many specimens the scatter stands
 
     @property
     def governing(self) -> int:
@@ -51,8 +52,8 @@ class DesignLife:
 
     @property
     def trusted(self) -> bool:
-        """Whether no block leans on the kind side of what was tested."""
-        return not bool(np.any(self.beyond_tests))
+        """Whether the scatter is counted and no block leans on the kind side of what was tested."""
+        return self.counted and not bool(np.any(self.beyond_tests))
 
 
 def design_life(
@@ -119,4 +120,5 @@ def design_life(
         beyond_tests=np.asarray(flown & beyond),
         scatter_factor=spread,
         life_factor=float(shortened),
+        counted=scatter.count is not None,
     )

@@ -141,6 +141,7 @@ class SingleLap:
     peak_shear: float  # at both ends [Pa]
     peak_peel: float  # at both ends, pulling apart [Pa]
     sheet_stress: float  # pull and bending together at the end of the overlap [Pa]
+    inside_validity: bool  # whether the film is soft enough beside the sheets
 
 
 def moment_factor(load: float, overlap: float, sheet: Sheet, bending: Bending) -> float:
@@ -220,8 +221,9 @@ def single_lap(
 
     Notes
     -----
-    Elastic; film much softer than the sheets, ``t G_a, t E_a`` below a tenth of ``t_a G, t_a E`` (Goland and Reissner's
-    own limit, from memory). ``1 - nu**2`` is kept in the peel, where the first paper leaves it out.
+    Elastic; film much softer than the sheets: ``t G_a`` and ``t E_a`` at most a tenth of ``t_a G`` and ``t_a E``, their
+    own limit. Beyond it the sheets give way too and the peaks are lower than said. ``1 - nu**2`` is kept in the peel,
+    where the first paper leaves it out.
 
     Source: M. Goland, E. Reissner, J. Appl. Mech. 11, 1944 (from memory); peel re-derived in docs/theory/joints.
     """
@@ -236,6 +238,7 @@ def single_lap(
         peak_shear=0.25 * mean * (along * (1.0 + 3.0 * factor) / math.tanh(along) + 3.0 * (1.0 - factor)),
         peak_peel=peel,
         sheet_stress=load / sheet.thickness * (1.0 + 3.0 * factor),
+        inside_validity=film.is_soft_beside(sheet),
     )
 
 

@@ -42,7 +42,7 @@ class LugStress:
 
     bearing: float  # on the projected area [Pa]
     net_section: float  # mean beside the hole [Pa]
-    shear_out: float  # planes tangent-free, as long as the edge distance [Pa]
+    shear_out: float  # on two planes as long as the edge distance [Pa]
     shear_out_angled: float  # planes that begin where the bolt presses at 40 degrees [Pa]
     open_hole_factor: float  # peak over net section, of a hole without a bolt in it [1]
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats, require_finite
+from bladewright.engine.arrays import Bools, Floats, require_finite
 from bladewright.engine.strength.refusals import require_positive
 from bladewright.errors import BadInput
 
@@ -229,3 +229,39 @@ def equivalent_maximum(amplitude: Floats | float, mean: Floats | float, exponent
     Source: MIL-HDBK-5J, 2003, 9.3.4 (from memory).
     """
     return np.asarray(2.0**exponent * walker(amplitude, mean, exponent), dtype=np.float64)
+
+
+def ratio_tested(amplitude: Floats | float, mean: Floats | float, least: float, greatest: float) -> Bools:
+    """Whether the ratio of least to greatest stress lies where a curve's tests reach.
+
+    ``R = (S_m - S_a) / (S_m + S_a)``.
+
+    Parameters
+    ----------
+    amplitude, mean : float or array
+        [Pa]
+    least, greatest : float
+        Ratios of the tests. [1]
+
+    Returns
+    -------
+    array of bool
+        True also for a cycle that never pulls; it does not crack.
+
+    Raises
+    ------
+    BadInput
+        If an amplitude is negative, or the ratios are no range below one.
+
+    Notes
+    -----
+    A correction for the mean holds about as far as its tests, so an answer from outside is to be marked.
+
+    Source: definition.
+    """
+    amplitudes, means = _cycles(amplitude, mean)
+    if not least <= greatest < 1.0:
+        raise BadInput("not a range of ratios", field="greatest", value=greatest, allowed=f"from {least:g} to below 1")
+    top, bottom = means + amplitudes, means - amplitudes
+    edge = 1e-9 * np.abs(top)  # a ratio worked out from amplitude and mean misses its own by rounding
+    return np.asarray((top <= 0.0) | ((bottom >= least * top - edge) & (bottom <= greatest * top + edge)))

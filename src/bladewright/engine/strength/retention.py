@@ -86,7 +86,7 @@ def by_bond_alone(
 
     Notes
     -----
-    Elastic, stretching only. The wall is pulled inboard, the weight outboard.
+    Elastic, stretching only. The weight's own force is taken at its outer end, which is safe: it acts all along it.
 
     Source: O. Volkersen, 1938 (from memory).
     """

@@ -121,7 +121,7 @@ class Scatter:
     """How the decimal logarithm of life scatters about the curve."""
 
     deviation: float  # standard deviation of log10 N [1]
-    count: int | None  # specimens behind it; None where it is taken as known [1]
+    count: int | None  # specimens behind it; None where nobody said: the life is then not trusted [1]
 
     def __post_init__(self) -> None:
         require_not_negative({"deviation": self.deviation})
@@ -130,7 +130,7 @@ class Scatter:
 def scatter_factor(scatter: Scatter, reliability: float, confidence: float) -> float:
     """How many times shorter than the median the life is that the stated share outlives.
 
-    ``10**(k s)`` with the one-sided tolerance factor k of the sample; ``k = z_p`` where s is taken as known.
+    ``10**(k s)`` with the one-sided tolerance factor k of the sample; ``k = z_p`` without a count, as if s were exact.
 
     Parameters
     ----------
@@ -139,7 +139,7 @@ def scatter_factor(scatter: Scatter, reliability: float, confidence: float) -> f
     reliability : float
         Share of pieces that shall outlive, between 0.5 and 1. [1]
     confidence : float
-        That it holds, between 0.5 and 1; without part in it where s is taken as known. [1]
+        That it holds, between 0.5 and 1; without part in it where no count is known. [1]
 
     Returns
     -------

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from bladewright.engine.strength.adherends import Film, Sheet
-from bladewright.engine.strength.lap_joint import lap_shear
+from bladewright.engine.strength.lap_joint import transfer
 from bladewright.engine.strength.refusals import require_not_negative, require_positive
 from bladewright.errors import BadInput
 
@@ -35,8 +35,7 @@ def void_in_lap(
 ) -> VoidShear:
     """Shear beside a void that reaches right across the joint's width.
 
-    Both bonded lengths follow Volkersen; between them the sheets stretch alone. With ``n`` the first sheet's load
-    less its share far from the ends, ``n_void (coth w1 + coth w2 + lambda a) = n_start / sinh w1 + n_end / sinh w2``.
+    As ``void_in_transfer``, with ``E t`` of the sheets.
 
     Parameters
     ----------
@@ -69,6 +68,47 @@ def void_in_lap(
 
     Source: O. Volkersen, 1938 (from memory); two overlaps joined, re-derived in docs/theory/joints.
     """
+    return void_in_transfer(load, overlap, void_start, void_length, first.axial, second.axial, film)
+
+
+def void_in_transfer(
+    load: float, overlap: float, void_start: float, void_length: float, first: float, second: float, film: Film
+) -> VoidShear:
+    """``void_in_lap`` of any two sheets by their stiffness in the load's direction: ``G t`` for a shear flow.
+
+    Both bonded lengths follow Volkersen; between them the sheets stretch alone. With ``n`` the first sheet's load
+    less its share far from the ends, ``n_void (coth w1 + coth w2 + lambda a) = n_start / sinh w1 + n_end / sinh w2``.
+
+    Parameters
+    ----------
+    load : float
+        Pull or shear flow, per width. [N/m]
+    overlap : float
+        [m]
+    void_start : float
+        From the end where the first sheet comes in loaded. [m]
+    void_length : float
+        a, in the direction of the overlap. [m]
+    first, second : float
+        Stiffness per width, modulus times thickness; infinite where one does not give. [N/m]
+    film : Film
+        [-]
+
+    Returns
+    -------
+    VoidShear
+
+    Raises
+    ------
+    BadInput
+        If the void does not lie in the overlap or leaves nothing bonded, or a stiffness is not positive.
+
+    Notes
+    -----
+    As ``void_in_lap``.
+
+    Source: O. Volkersen, 1938 (from memory); two overlaps joined, re-derived in docs/theory/joints.
+    """
     require_positive({"load": load, "overlap": overlap})
     require_not_negative({"void_start": void_start, "void_length": void_length})
     before, after = void_start, overlap - void_start - void_length
@@ -78,13 +118,13 @@ def void_in_lap(
             allowed=f"up to {overlap - void_start:.6g} m, and less than the overlap",
             fix="where nothing is bonded, nothing is carried: enter the part as unbonded",
         )  # fmt: skip
-    sound = lap_shear(load, overlap, first, second, film).peak
+    sound = transfer(load, overlap, first, second, film).peak
     tiny = 1e-9 * overlap  # a bonded strip thinner than this bears nothing and is no strip
     if before <= tiny or after <= tiny:
-        left = lap_shear(load, overlap - void_length, first, second, film)
+        left = transfer(load, overlap - void_length, first, second, film)
         return VoidShear(left.first_end, 0.0, 0.0, left.second_end, sound)
-    decay = film.shear_decay(first.axial, second.axial)
-    share = first.axial / (first.axial + second.axial)
+    decay = film.shear_decay(first, second)
+    share = 1.0 / (1.0 + second / first) if math.isfinite(first) else 1.0
     start, end = load * (1.0 - share), -load * share
     w1, w2 = decay * before, decay * after
     middle = (start * _cosech(w1) + end * _cosech(w2)) / (_coth(w1) + _coth(w2) + decay * void_length)
