@@ -5,7 +5,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from bladewright.design.control_runs import RPM
-from bladewright.design.flutter_margin import MILLI, FlutterMargin, MarginCase
+from bladewright.design.flutter_cases import MarginCase
+from bladewright.design.flutter_margin import MILLI, FlutterMargin
 from bladewright.figures import Axis, Bars, Chart, Curve, Level
 
 AFT = Axis("how far aft the mass centre may move", "mm")
