@@ -11,6 +11,7 @@ from bladewright.errors import BadInput, NotConverged, OutsideValidity
 
 STILL = 1e-8  # of the shift: an eigenvalue less far below nought is round-off
 SINGULAR = 1e-13  # a pivot this small, of a matrix with ones on its diagonal, leaves no digits; our own choice
+LOW = 1e-3  # of the least that one unknown alone would ring with: between modes without stiffness and the lowest with
 FIELDS = ("flap", "chordwise", "torsion")
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
@@ -157,7 +158,7 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
 def _shift(matrices: BladeMatrices, rotor_speed: float) -> float:
     """About the square of a low frequency, to stand in where a movement has no stiffness. [(rad/s)^2]"""
     alone = np.diagonal(matrices.elastic) / np.diagonal(matrices.mass)
-    return float(max(rotor_speed**2, alone[alone > SINGULAR * alone.max()].min()))
+    return float(max(rotor_speed**2, LOW * alone[alone > SINGULAR * alone.max()].min()))
 
 
 def _gives_way(rotor_speed: float) -> OutsideValidity:
