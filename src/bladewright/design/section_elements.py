@@ -21,7 +21,7 @@ from bladewright.errors import MissingInput
 
 SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
-FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 6, 2
+FAN, RUN, WEB, TAIL, FIN = 6, 4, 1, 5, 2
 WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2
 NEAR = 0.02  # of a stretch: a part that ends nearer than this to the stretch's end ends there
 NO_LENGTH = 1e-7  # [m] a stretch shorter than this is not there
