@@ -38,7 +38,7 @@ def test_the_lowest_two_come_to_the_closed_ones_as_the_blade_is_made_stiffer() -
 
 
 def test_a_motion_keeps_its_place_from_speed_to_speed() -> None:
-    told = curve()
+    told = curve(chordwise=True)
     steps = np.abs(np.diff(told.frequency, axis=0)) / told.frequency[1:]
     assert told.frequency.shape == (7, 12)
     assert np.all(steps < 0.6)

@@ -64,7 +64,7 @@ def test_a_blade_made_stiffer_comes_to_the_closed_flutter_in_step(stiffness: flo
     assert left[0] / left[1] == pytest.approx(10.0, rel=0.15)
     assert left[1] / left[2] == pytest.approx(10.0, rel=0.15)
     assert abs(left[2]) < 1e-4
-    assert of_run(found, "run") == pytest.approx(shift, abs=1e-4)  # neutral is not called flutter: 5e-4 of critical
+    assert of_run(found, "run") == pytest.approx(shift, abs=3e-5)  # what is all but neutral is not called flutter
 
 
 def test_a_stiff_blade_let_loose_diverges_where_the_closed_one_does() -> None:
@@ -118,7 +118,7 @@ def test_a_blade_that_feathers_freely_leans_with_its_rotor_and_does_not_flutter_
 def test_none_within_what_was_looked_through() -> None:
     found = margin(run=ControlRun("run", 2e5), limit=0.002, control_runs=[ControlRun("run", 2e5), LOOSE])
     held = [onset for onset in found.every if onset.control_run == "run"]
-    assert all(onset.margin == np.inf and onset.goes == "nothing" for onset in held)
+    assert all(onset.margin == np.inf and onset.goes == "nothing" and onset.moves is None for onset in held)
     assert found.looked_through == 0.002
 
 
@@ -126,7 +126,7 @@ def test_the_worst_speed_is_within_the_factor_and_told() -> None:
     found = margin(factor=1.2)
     soft = min((o for o in found.every if o.control_run == "soft"), key=lambda onset: onset.margin)
     assert soft.rotor_speed == pytest.approx(1.2 * SPEED)
-    assert soft.goes == "flutter"
+    assert (soft.goes, soft.moves) in (("flutter", "flap"), ("flutter", "torsion"))
     assert SPEED < soft.frequency < 6.0 * SPEED
 
 

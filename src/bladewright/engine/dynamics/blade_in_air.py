@@ -1,15 +1,19 @@
 """A turning blade brought down to its lowest shapes, with the strips its air is summed on."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from scipy import linalg
 
-from bladewright.engine.arrays import Floats, require_finite
+from bladewright.engine.arrays import Complexes, Floats, require_finite
+from bladewright.engine.dynamics.blade_beam import BladeBeam
 from bladewright.engine.dynamics.roots_in_air import Structure
 from bladewright.engine.dynamics.strip_air import Strips
 from bladewright.engine.dynamics.turning_blade import TurningBlade, narrowed
 from bladewright.errors import BadInput, OutsideValidity
+
+Motion = Literal["flap", "chordwise", "torsion"]
 
 SHAPES = 12  # lowest in vacuum; twice as many move a margin by less than a twentieth of a millimetre on our blades
 
@@ -73,6 +77,36 @@ def blade_in_air(
         rotor_speed=rotor_speed,
     )
     return BladeInAir(structure_at(here, rotor_speed), strips, basis)
+
+
+def most_energy(strips: Strips, beam: BladeBeam, shape: Complexes) -> Motion:
+    """What most of a motion's energy is in: flap and chordwise of the feathering axis, or torsion about it.
+
+    Parameters
+    ----------
+    strips : Strips
+        [-]
+    beam : BladeBeam
+        [-]
+    shape : (k,) array
+        In the shapes of the strips. [-]
+
+    Returns
+    -------
+    "flap", "chordwise" or "torsion"
+
+    Notes
+    -----
+    Source: kinetic energy along the span, weights left out; elementary.
+    """
+    mass = np.interp(strips.y, beam.y, beam.mass_per_length) * strips.length
+    inertia = np.interp(strips.y, beam.y, beam.chordwise_inertia + beam.normal_inertia) * strips.length
+    shares: dict[Motion, float] = {
+        "flap": float(np.abs(shape @ strips.flap) ** 2 @ mass),
+        "chordwise": float(np.abs(shape @ strips.chordwise) ** 2 @ mass),
+        "torsion": float(np.abs(shape @ strips.torsion) ** 2 @ inertia),
+    }
+    return max(shares, key=lambda motion: shares[motion])
 
 
 def shapes_without_air(blade: TurningBlade, rotor_speed: float, count: int) -> Floats:

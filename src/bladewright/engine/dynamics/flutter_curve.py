@@ -1,21 +1,18 @@
 """Damping and frequency of each motion of a blade in its air, against rotor speed."""
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
 from bladewright.engine.arrays import Bools, Complexes, Floats, require_finite, require_increasing
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_in_air import SHAPES, BladeInAir, blade_in_air
+from bladewright.engine.dynamics.blade_in_air import SHAPES, BladeInAir, Motion, blade_in_air, most_energy
 from bladewright.engine.dynamics.divergence import divergence_factor
 from bladewright.engine.dynamics.roots_in_air import Roots, roots_in_air
 from bladewright.engine.dynamics.strip_air import StripAir, air_matrices
 from bladewright.engine.dynamics.turning_blade import turning_blade
 from bladewright.errors import BadInput
-
-Motion = Literal["flap", "chordwise", "torsion"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +37,7 @@ def flutter_curve(
     *,
     pitch: float = 0.0,
     forward_speed: float = 0.0,
+    chordwise: bool = False,
     count: int = SHAPES,
 ) -> FlutterCurve:
     """Growth and frequency of the lowest motions at each rotor speed.
@@ -60,6 +58,8 @@ def flutter_curve(
         Of the lever. [rad]
     forward_speed : float, optional
         Added to the air of every station, as if the advancing blade stayed there: a screen. [m/s]
+    chordwise : bool, optional
+        Whether the blade bends along its chord too; see ``turning_blade``. [-]
     count : int, optional
         Shapes kept, and motions told. [-]
 
@@ -82,7 +82,7 @@ def flutter_curve(
         raise BadInput("there is none", field="rotor_speeds", value="nothing", allowed="at least one")
     require_finite(rotor_speeds, "rotor_speeds")
     require_increasing(rotor_speeds, "rotor_speeds")
-    turning = turning_blade(beam, root, pattern, pitch)
+    turning = turning_blade(beam, root, pattern, pitch, chordwise=chordwise)
     follow = 2.0 * np.pi / air.blades if pattern == "cyclic" else 0.0
     told: list[tuple[Complexes, Bools]] = []
     factors: list[float] = []
@@ -94,7 +94,7 @@ def flutter_curve(
         shapes = blade.basis @ roots.shapes
         order = np.arange(roots.values.size) if before is None else _followed(before, shapes, turning.mass)
         if before is None:
-            moves = tuple(_moves(blade, beam, roots.shapes[:, at]) for at in order)
+            moves = tuple(most_energy(blade.strips, beam, roots.shapes[:, at]) for at in order)
         before = shapes[:, order]
         told.append((roots.values[order], roots.settled[order]))
         factors.append(_divergence(blade, air))
@@ -130,19 +130,6 @@ def _followed(before: Complexes, now: Complexes, mass: Floats) -> Floats:
 
     alike = np.abs(sized(before).conj().T @ mass @ sized(now))
     return np.asarray(linear_sum_assignment(alike, maximize=True)[1])
-
-
-def _moves(blade: BladeInAir, beam: BladeBeam, shape: Complexes) -> Motion:
-    """What most of a motion's energy is in."""
-    strips = blade.strips
-    mass = np.interp(strips.y, beam.y, beam.mass_per_length) * strips.length
-    inertia = np.interp(strips.y, beam.y, beam.chordwise_inertia + beam.normal_inertia) * strips.length
-    shares: dict[Motion, float] = {
-        "flap": float(np.abs(shape @ strips.flap) ** 2 @ mass),
-        "chordwise": float(np.abs(shape @ strips.chordwise) ** 2 @ mass),
-        "torsion": float(np.abs(shape @ strips.torsion) ** 2 @ inertia),
-    }
-    return max(shares, key=lambda motion: shares[motion])
 
 
 def _divergence(blade: BladeInAir, air: StripAir) -> float:

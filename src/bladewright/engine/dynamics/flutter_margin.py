@@ -9,10 +9,10 @@ import numpy as np
 
 from bladewright.engine.arrays import Floats, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_in_air import blade_in_air, shapes_without_air, structure_at
+from bladewright.engine.dynamics.blade_in_air import Motion, blade_in_air, most_energy, shapes_without_air, structure_at
 from bladewright.engine.dynamics.changed_mass import mass_shifted, span_weighted_offset
-from bladewright.engine.dynamics.shifting import Moved, Shifting, least_damping, stable_up_to, through_three
-from bladewright.engine.dynamics.strip_air import StripAir, air_matrices
+from bladewright.engine.dynamics.shifting import Moved, Shifting, slowest_to_die, stable_up_to, through_three
+from bladewright.engine.dynamics.strip_air import StripAir, Strips, air_matrices
 from bladewright.engine.dynamics.turning_blade import TurningBlade, held_stiffer, narrowed, turning_blade
 from bladewright.errors import BadInput
 
@@ -39,6 +39,7 @@ class ControlRun:
             )  # fmt: skip
 
 
+Goes = Literal["flutter", "divergence", "nothing"]
 Three = tuple[TurningBlade, TurningBlade, TurningBlade]
 LOOSE = ControlRun("loose", 0.0)
 
@@ -51,8 +52,9 @@ class Onset:
     rotor_speed: float  # [rad/s]
     control_run: str
     pattern: Pattern
-    goes: Literal["flutter", "divergence", "nothing"]
+    goes: Goes
     frequency: float  # of what goes; nothing for divergence [rad/s]
+    moves: Motion | None  # what most of its energy is in; None where nothing goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +87,7 @@ def flutter_margin(
     factor: float,
     pitch: float = 0.0,
     forward_speed: float = 0.0,
+    chordwise: bool = False,
     patterns: Sequence[Pattern] = ("collective", "cyclic"),
     moved: Moved = "mass",
     limit: float = 0.05,
@@ -109,6 +112,8 @@ def flutter_margin(
         Of the lever. [rad]
     forward_speed : float, optional
         Added to the air of every station: a screen. [m/s]
+    chordwise : bool, optional
+        Whether the blade bends along its chord too; see ``turning_blade``. [-]
     patterns : sequence of "collective" and "cyclic", optional
         What the blades do together. [-]
     moved : "mass" or "lift", optional
@@ -137,19 +142,19 @@ def flutter_margin(
     speeds = np.union1d(rotor_speeds, np.linspace(rotor_speeds.min(), factor * rotor_speeds.max(), SPEEDS))
     runs = (*control_runs, *([] if any(run.stiffness == 0.0 for run in control_runs) else [LOOSE]))
     asked = [(run, pattern, float(speed)) for run in runs for pattern in patterns for speed in speeds]
-    loose = {pattern: _shifted(beam, root, pattern, pitch, moved) for pattern in patterns}
-    parts = [
+    loose = {pattern: _shifted(beam, root, pattern, pitch, moved, chordwise) for pattern in patterns}
+    cases = [
         _case(shifted, air, speed, forward_speed, moved)
         for run in runs
         for pattern in patterns
         for shifted in [_on_run(loose[pattern], run, float(speeds.mean()))]
         for speed in speeds.tolist()
     ]
-    shifting = Shifting(*(np.stack(part) for part in zip(*parts, strict=True)))
-    margins = stable_up_to(shifting, limit, PARTS, FINE)
+    shifting = Shifting(*(np.stack(part) for part in zip(*(case.moved for case in cases), strict=True)))
+    margins = stable_up_to(shifting, limit, PARTS, FINE).tolist()
     onsets = tuple(
-        Onset(margin, speed, run.name, pattern, *_what_goes(shifting, number, margin))
-        for number, ((run, pattern, speed), margin) in enumerate(zip(asked, margins.tolist(), strict=True))
+        Onset(margin, speed, run.name, pattern, *_what_goes(shifting, number, margin, beam, case.strips))
+        for number, ((run, pattern, speed), margin, case) in enumerate(zip(asked, margins, cases, strict=True))
     )
     return FlutterMargin(
         worst=min(onsets, key=lambda onset: onset.margin),
@@ -160,13 +165,15 @@ def flutter_margin(
     )
 
 
-def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved) -> Three:
+def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved, chordwise: bool) -> Three:
     """One step back, as it is, one step on, on no control run; thrice the same where the lift moves."""
     free = replace(root, control_stiffness=0.0)
-    here = turning_blade(beam, free, pattern, pitch)
+    here = turning_blade(beam, free, pattern, pitch, chordwise=chordwise)
     if moved == "lift":
         return here, here, here
-    back, on = (turning_blade(mass_shifted(beam, aft), free, pattern, pitch) for aft in (-STEP, STEP))
+    back, on = (
+        turning_blade(mass_shifted(beam, aft), free, pattern, pitch, chordwise=chordwise) for aft in (-STEP, STEP)
+    )
     return back, here, on
 
 
@@ -177,14 +184,16 @@ def _on_run(loose: Three, run: ControlRun, speed: float) -> Three:
     return narrowed(back, wide), narrowed(here, wide), narrowed(on, wide)
 
 
-def _case(
-    shifted: Three,
-    air: StripAir,
-    speed: float,
-    forward_speed: float,
-    moved: Moved,
-) -> tuple[Floats, Floats, Floats]:
-    """Mass, damping and stiffness with air, in the shapes of the blade as it is."""
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """Mass, damping and stiffness with air, as value, slope and curve of the shift, and where the air is summed."""
+
+    moved: tuple[Floats, Floats, Floats]  # (3, k, k) each [kg, N s/m, N/m]
+    strips: Strips
+
+
+def _case(shifted: Three, air: StripAir, speed: float, forward_speed: float, moved: Moved) -> _Case:
+    """In the shapes of the blade as it is."""
     here = blade_in_air(shifted[1], speed, forward_speed)
     structures = [structure_at(narrowed(one, here.basis), speed) for one in shifted]
     ahead = STEP if moved == "lift" else 0.0
@@ -192,23 +201,24 @@ def _case(
         air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips)
         for aft in (ahead, 0.0, -ahead)
     ]
-    return (
-        through_three([s.mass + a.mass for s, a in zip(structures, airs, strict=True)], STEP),
-        through_three([s.damping + np.real(a.damping) for s, a in zip(structures, airs, strict=True)], STEP),
-        through_three([s.stiffness + np.real(a.stiffness) for s, a in zip(structures, airs, strict=True)], STEP),
+    both = list(zip(structures, airs, strict=True))
+    mass = through_three([s.mass + a.mass for s, a in both], STEP)
+    damping = through_three([s.damping + np.real(a.damping) for s, a in both], STEP)
+    return _Case(
+        (mass, damping, through_three([s.stiffness + np.real(a.stiffness) for s, a in both], STEP)), here.strips
     )
 
 
 def _what_goes(
-    shifting: Shifting, number: int, margin: float
-) -> tuple[Literal["flutter", "divergence", "nothing"], float]:
+    shifting: Shifting, number: int, margin: float, beam: BladeBeam, strips: Strips
+) -> tuple[Goes, float, Motion | None]:
     """Just past the margin."""
     if np.isposinf(margin):
-        return "nothing", 0.0
-    past = 0.0 if np.isneginf(margin) else margin + 2.0 * FINE
-    root = complex(least_damping(shifting, np.array([number]), np.array([past]))[1][0])
+        return "nothing", 0.0, None
+    root, shape = slowest_to_die(shifting, number, 0.0 if np.isneginf(margin) else margin + 2.0 * FINE)
     swings = abs(root.imag) > SWINGS * abs(root)
-    return ("flutter", abs(root.imag)) if swings else ("divergence", 0.0)
+    moves = most_energy(strips, beam, shape)
+    return ("flutter", abs(root.imag), moves) if swings else ("divergence", 0.0, moves)
 
 
 def _require(

@@ -12,8 +12,9 @@ from bladewright.engine.dynamics.roots_in_air import state_matrix
 Moved = Literal["mass", "lift"]  # all mass aft; the aerodynamic centre ahead
 
 #: Least share of critical damping that still counts as dying out. A rotor whose blades feather freely leans over as a
-#: whole at no cost, so a true blade has motions of no damping at all; rounding must not call them flutter. Our choice.
-NEUTRAL = -5e-4
+#: whole at no cost, so a true blade has a motion of no damping at all, and what the beam leaves out, up to 5e-5 of
+#: critical, must not make that flutter. Our choice.
+NEUTRAL = -1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +51,8 @@ def through_three(values: Sequence[Floats], step: float) -> Floats:
     return np.stack([here, (on - back) / (2.0 * step), (on + back - 2.0 * here) / (2.0 * step**2)])
 
 
-def least_damping(shifting: Shifting, cases: Integers, shifts: Floats) -> tuple[Floats, Complexes]:
-    """The share of critical damping of what dies out slowest, and its root.
+def least_damping(shifting: Shifting, cases: Integers, shifts: Floats) -> Floats:
+    """The share of critical damping of what dies out slowest.
 
     Parameters
     ----------
@@ -64,21 +65,51 @@ def least_damping(shifting: Shifting, cases: Integers, shifts: Floats) -> tuple[
 
     Returns
     -------
-    tuple of (n,) arrays
-        Share, minus one where something grows without swinging [1]; root [rad/s].
+    (n,) array
+        Minus one where something grows without swinging. [1]
 
     Notes
     -----
     Source: elementary.
     """
+    roots = np.linalg.eigvals(_states(shifting, cases, shifts))
+    shares: Floats = (-roots.real / np.abs(roots)).min(axis=1)
+    return shares
+
+
+def slowest_to_die(shifting: Shifting, case: int, shift: float) -> tuple[complex, Complexes]:
+    """Root and shape of that motion.
+
+    Parameters
+    ----------
+    shifting : Shifting
+        [-]
+    case : int
+        Which. [-]
+    shift : float
+        [m]
+
+    Returns
+    -------
+    tuple of complex and (k,) array
+        Root [rad/s], shape in the shapes of the case.
+
+    Notes
+    -----
+    Source: elementary.
+    """
+    (state,) = _states(shifting, np.array([case]), np.array([shift]))
+    roots, shapes = np.linalg.eig(state)
+    at = int(np.argmin(-roots.real / np.abs(roots)))
+    return complex(roots[at]), shapes[: len(state) // 2, at].astype(np.complex128)
+
+
+def _states(shifting: Shifting, cases: Integers, shifts: Floats) -> Floats:
     powers = np.stack([np.ones_like(shifts), shifts, shifts**2])
     mass, damping, stiffness = (
         np.einsum("pn,npij->nij", powers, part[cases]) for part in (shifting.mass, shifting.damping, shifting.stiffness)
     )
-    roots: Complexes = np.linalg.eigvals(state_matrix(mass, damping, stiffness)).astype(np.complex128)
-    shares: Floats = -roots.real / np.abs(roots)
-    worst = np.argmin(shares, axis=1)[:, None]
-    return np.take_along_axis(shares, worst, axis=1)[:, 0], np.take_along_axis(roots, worst, axis=1)[:, 0]
+    return np.asarray(state_matrix(mass, damping, stiffness), dtype=np.float64)
 
 
 def stable_up_to(shifting: Shifting, limit: float, parts: int, tolerance: float) -> Floats:
@@ -109,7 +140,7 @@ def stable_up_to(shifting: Shifting, limit: float, parts: int, tolerance: float)
     low, high = np.full(count, -np.inf), np.full(count, np.inf)
 
     def stable(cases: Integers, shifts: Floats) -> Bools:
-        return np.asarray(least_damping(shifting, cases, shifts)[0] >= NEUTRAL)
+        return np.asarray(least_damping(shifting, cases, shifts) >= NEUTRAL)
 
     at_rest = stable(every, np.zeros(count))
     low[at_rest], high[~at_rest] = 0.0, 0.0

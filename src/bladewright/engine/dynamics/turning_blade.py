@@ -10,6 +10,8 @@ from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
 from bladewright.engine.dynamics.blade_matrices import Fields, blade_matrices
 
 FINER = 8  # parts of each stretch between stations in which mass times place is taken as straight
+#: on chordwise bending that is to take no part: its first motion then lies thirty times higher, above all that flutters
+STIFF = 1e3
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +36,9 @@ class TurningBlade:
         return whole
 
 
-def turning_blade(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 0.0) -> TurningBlade:
+def turning_blade(
+    beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 0.0, *, chordwise: bool = False
+) -> TurningBlade:
     """The blade as its room gives it, with what flutter needs besides.
 
     Steady bending: mass beside the axis bends a turning blade by ``y S`` in the plane and by ``P`` out of it, ``S`` the
@@ -52,6 +56,9 @@ def turning_blade(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 
         [-]
     pitch : float, optional
         Of the lever, added to the twist. [rad]
+    chordwise : bool, optional
+        Whether it bends along its chord too. What the air does to that, and what steady coning and lift couple it to,
+        is not here, so that a chordwise motion that grows says little. [-]
 
     Returns
     -------
@@ -64,7 +71,8 @@ def turning_blade(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 
 
     Source: re-derived in docs/theory/flutter from kinetic energy and the balance of moments.
     """
-    matrices = blade_matrices(beam, root, pattern, pitch)
+    bending = beam if chordwise else replace(beam, chordwise=STIFF * beam.chordwise)
+    matrices = blade_matrices(bending, root, pattern, pitch)
     fields = matrices.fields
     bent = _bent(beam, fields, pitch) - matrices.pull * np.stack(
         _turned(beam, fields.y, pitch, beam.elastic_x, beam.elastic_z)

@@ -26,6 +26,7 @@ def margin_with_wake(
     *,
     pitch: float = 0.0,
     forward_speed: float = 0.0,
+    chordwise: bool = False,
     moved: Moved = "mass",
     limit: float = 0.05,
 ) -> float:
@@ -47,6 +48,8 @@ def margin_with_wake(
         Of the lever. [rad]
     forward_speed : float, optional
         Added to the air of every station: a screen. [m/s]
+    chordwise : bool, optional
+        Whether the blade bends along its chord too; see ``turning_blade``. [-]
     moved : "mass" or "lift", optional
         [-]
     limit : float, optional
@@ -75,7 +78,7 @@ def margin_with_wake(
         here = mass_shifted(beam, shift) if moved == "mass" else beam
         ahead = shift if moved == "lift" else 0.0
         there = replace(air, aerodynamic_centre=air.aerodynamic_centre - ahead)
-        blade = blade_in_air(turning_blade(here, root, pattern, pitch), rotor_speed, forward_speed)
+        blade = blade_in_air(turning_blade(here, root, pattern, pitch, chordwise=chordwise), rotor_speed, forward_speed)
         follow = 2.0 * np.pi / air.blades if pattern == "cyclic" else 0.0
         return bool(roots_in_air(blade.structure, there, blade.strips, follow).damping.min() >= NEUTRAL)
 
