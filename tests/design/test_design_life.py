@@ -148,3 +148,13 @@ def test_a_longer_findable_crack_or_more_looks_leave_less_time(answer: Life) -> 
         limits = FM31.limits.damage.model_copy(update=change)
         other = life(FM31.model_copy(update={"limits": FM31.limits.model_copy(update={"damage": limits})}))
         assert interval(other) < interval(answer)
+
+
+def test_an_undersling_takes_what_swings_in_the_plane_away() -> None:
+    # the force aft is 2 W**2 a m (b y - u): nought for a short blade all at b y = u, less for ours at its own 80 mm
+    def swinging(undersling: float) -> float:
+        assert FM31.rotor is not None
+        rotor = FM31.rotor.model_copy(update={"teeter_undersling": undersling})
+        return float(detail("doubler-end", life(FM31.model_copy(update={"rotor": rotor}))).cycles.amplitude[1])
+
+    assert swinging(0.080) < 0.7 * swinging(0.0)

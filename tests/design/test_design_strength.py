@@ -174,7 +174,8 @@ def test_every_kind_of_check_is_in_the_table(answer: StrengthCase) -> None:
     told = " / ".join(one.check for one in answer.margins)
     for words in (
         "skin, top, highest: yield", "spar, nose: ultimate", "doubler's end, shear", "doubler's end, peel",
-        "skin to spar bond", "trailing-edge seam", "bearing in the blade", "shear-out of the blade",
+        "skin to spar bond", "seam film", "spar film",
+        "spar, pull and shear together", "bearing in the blade", "shear-out of the blade",
         "net section of the spar", "shear of the bolt",
     ):  # fmt: skip
         assert words in told
@@ -230,7 +231,7 @@ def test_room_temperature_data_alone_is_referred() -> None:
     assert isinstance(found, BondStrength)
     assert found.refer == "room-temperature data alone; no allowable entered for hot-wet, cold, sustained"
     answer = strength_case(_with_states(hot_wet=None, cold=None, sustained=None))
-    bond = margin("skin to spar bond, shear", answer)
+    bond = margin("skin to spar bond, shear at its edges", answer)
     assert bond.value > 0.0
     assert bond.outcome is Outcome.REFER
 
@@ -286,3 +287,24 @@ def test_a_bolt_behind_the_spar_bears_on_doubler_and_skin_alone() -> None:
     here = strength_case(FM31)
     check = "grip bolts, bearing in the blade: ultimate"
     assert margin(check, aft).value < margin(check, here).value
+
+
+def test_loads_without_a_source_are_never_more_than_referred() -> None:
+    answer = strength_case(changed(FM31, "loads", source=None))
+    assert {one.outcome for one in answer.margins} == {Outcome.REFER}
+    assert "no source entered for the loads" in answer.findings[0].sentence
+
+
+def test_pull_and_shear_together_are_never_less_than_the_pull_alone(answer: StrengthCase) -> None:
+    together = margin("spar, pull and shear together: yield", answer)
+    alone = margin("spar, bottom of the web: yield", answer)
+    assert together.value <= alone.value + 0.02  # asked a millimetre further out
+
+
+def test_screens_of_the_skins_are_referred_and_never_failed(answer: StrengthCase) -> None:
+    assert len(answer.screens) == 4
+    for finding in answer.screens:
+        assert "screening, not substantiation" in finding.rule
+        assert finding.outcome in (Outcome.PASS, Outcome.REFER)
+        assert finding.worst is not None
+        assert (finding.worst.value <= 1.0) == (finding.outcome is Outcome.PASS)

@@ -40,7 +40,7 @@ def life(
         for one in answer.details:
             showing.table(
                 ("block", "amplitude [MPa]", "mean [MPa]", "cycles an hour", "damage an hour"),
-                _blocks(one),
+                one.table,
                 f"{one.record.detail}: the part's own stress, and damage with its factor, knock-downs and scatter",
             )
         showing.missing_lines(answer.missing)
@@ -49,13 +49,6 @@ def life(
         showing.lines(f"{ESTIMATE.capitalize()}; intervals are screening, not substantiation. {showing.CAUTION}")
     if not answer.details:
         raise typer.Exit(1)
-
-
-def _blocks(one: "DetailLife") -> list[tuple[str, ...]]:
-    rows = zip(
-        one.blocks, one.cycles.amplitude, one.cycles.mean, one.cycles.per_hour, one.found.damage_per_hour, strict=True
-    )
-    return [(name, f"{a / 1e6:.3g}", f"{m / 1e6:.3g}", f"{n:.3g}", f"{d:.2e}") for name, a, m, n, d in rows]
 
 
 def _as_json(one: "DetailLife") -> dict[str, object]:

@@ -36,14 +36,15 @@ def strength(
             }
         )
     else:
-        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings))
+        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings[: len(answer.margins)]))
         showing.table(
             ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
-            [_row(margin, sources) for margin in answer.margins],
+            [_row(margin, numbers) for margin in answer.margins],
             "Margins of safety, the least first",
         )
-        for number, source in enumerate(sources, start=1):
+        for source, number in numbers.items():
             showing.lines(f"{number}: {source}")
+        showing.findings_table(answer.screens, "Skins between web and seam: screening")
         showing.figures_table(answer.figures, "The loads behind them")
         showing.missing_lines(answer.missing)
         if answer.governing is not None:
@@ -55,14 +56,13 @@ def strength(
         raise typer.Exit(1)
 
 
-def _row(margin: "Margin", sources: list[str]) -> tuple[str, ...]:
+def _row(margin: "Margin", numbers: dict[str, str]) -> tuple[str, ...]:
     finding = margin.finding
-    factor = f" x {margin.factor:g}" if margin.factor != 1.0 else ""
     return (
         showing.MARKS[finding.outcome.value],
         margin.check,
         f"{margin.value:+.2f}",
         f"{margin.case}, {margin.where}",
-        f"{margin.applied / 1e6:.3g}{factor} / {margin.allowable / 1e6:.3g}",
-        str(sources.index(finding.limit_source) + 1),
+        margin.compared,
+        numbers[finding.limit_source],
     )

@@ -1,4 +1,4 @@
-"""The glue lines: the doubler's end in shear and peel, skin to spar, and the trailing-edge seam."""
+"""The glue lines where they bear most: the doubler's end in shear and peel, and the edges of skin to spar."""
 
 from collections.abc import Sequence
 
@@ -15,9 +15,8 @@ from bladewright.engine.strength.doubler import Step, doubler_end
 from bladewright.engine.strength.seam import seam_shear
 from bladewright.figures import Missing
 
-SKIN_TO_SPAR, SEAM = "skin to spar bond, shear", "trailing-edge seam, shear"
+SKIN_TO_SPAR = "skin to spar bond, shear at its edges"
 FLOWS = "cross force on the whole of one skin and torque on the spar's cell alone, both more than there is"
-SEAM_FLOW = "torque alone, on the closed outline"
 VALIDITY = "elastic film as thin as allowed; ends of the bond and suction on the skins left out"
 DOUBLER_VALIDITY = "elastic film as thin as allowed, square-ended doubler, skin and wall held straight"
 
@@ -36,7 +35,6 @@ def bond_margins(
             [seam_shear(q, w, *walls(drawing), film).peak for q, w in zip(flows, width, strict=True)]
         )  # fmt: skip
         found.append(_sheared(SKIN_TO_SPAR, case, blade.y, shear, strength, ultimate, FLOWS))
-        found.append(_seam(drawing, blade, case, strength, film, ultimate))
         found += _doubler(drawing, blade, case, strength, film, ultimate)
     gap = Missing("peel of the trailing-edge seam under suction", ("a peel test of this seam",))
     return found, (gap,)
@@ -92,20 +90,6 @@ def _sheared(
         applied=float(shear[at]), allowable=strength.shear, factor=ultimate, source=strength.shear_source,
         method=method, validity=VALIDITY, refer=strength.refer,
     )  # fmt: skip
-
-
-def _seam(
-    drawing: BladeDrawing, blade: StressedBlade, case: InnerLoads, strength: BondStrength, film: Film, ultimate: float
-) -> Margin:
-    glue, skin = drawing.adhesive, drawing.skin
-    modulus = drawing.materials[skin.material].shear_modulus
-    assert glue is not None
-    assert modulus is not None
-    width = (1.0 - glue.seam_start) * blade.chord
-    flow = np.abs(blade.at(case.torque)) / (2.0 * _area(blade.layout.outer, blade.chord))
-    sides = modulus * skin.top_thickness, modulus * skin.bottom_thickness
-    shear = np.array([seam_shear(q, w, *sides, film).peak for q, w in zip(flow, width, strict=True)])
-    return _sheared(SEAM, case, blade.y, shear, strength, ultimate, SEAM_FLOW)
 
 
 def _doubler(

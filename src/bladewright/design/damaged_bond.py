@@ -12,10 +12,10 @@ from bladewright.design.strength_case import LoadedBlade
 from bladewright.design.worth import CLEAN, DAMAGED, NOT_BONDED, WORSE, Worth
 from bladewright.drawing.file import BladeDrawing
 from bladewright.engine.arrays import Floats
-from bladewright.engine.strength.adherends import Film, Sheet
+from bladewright.engine.strength.adherends import Film
 from bladewright.engine.strength.bondline import BondlineLimits, ThicknessCurve, bondline_strength
 from bladewright.engine.strength.margins import margin_of_safety
-from bladewright.engine.strength.void import VoidShear, void_in_lap
+from bladewright.engine.strength.void import VoidShear, void_in_transfer
 from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
@@ -38,9 +38,7 @@ class _Bond:
 
     def sheared(self, film: Film, start: float, length: float) -> VoidShear:
         """With a void of a length from a place on the width."""
-        # a shear flow along the span runs across the width as a pull does across a lap, with G t in place of E t
-        skin, wall = (Sheet(modulus=stiffness, thickness=1.0, poisson=0.0) for stiffness in self.walls)
-        return void_in_lap(self.flow, self.width, start, length, skin, wall, film)
+        return void_in_transfer(self.flow, self.width, start, length, *self.walls, film)
 
 
 def _bond_at(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> _Bond | Missing:

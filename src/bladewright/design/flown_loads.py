@@ -1,71 +1,77 @@
-"""What the blade bears in each manoeuvre of the flight profile: steadily, and in what goes round with the rotor.
+"""What the blade bears in each manoeuvre of the flight profile: steadily, and in what goes round with the rotor."""
 
-The part that goes round is taken as standing still at its greatest: no amplification by a mode near its harmonic, which
-the frequencies are asked about. Where the hub lets the blades flap it lets them flap with it.
-"""
-
-import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight, in_section_axes
+from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight, in_section_axes, root_of
 from bladewright.design.load_cases import AirLoads, LoadCase
 from bladewright.drawing.loads import Manoeuvre
 from bladewright.drawing.rotor import Rotor
-from bladewright.engine.dynamics.blade_beam import BladeBeam
-from bladewright.engine.dynamics.taut_blade import Held, taut_blade
+from bladewright.engine.arrays import Complexes, Floats
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern
+from bladewright.engine.dynamics.forced_response import Damping, Response, SwingingLoads, forced_response
 
 HOUR = 3600.0  # [s]
 
 
 @dataclass(frozen=True, slots=True)
 class FlownLoads:
-    """One manoeuvre: steady, and the amplitudes of what goes round, whose phases nobody knows."""
+    """One manoeuvre: steady, and the amplitudes of what goes round, whose phases to each other nobody knows."""
 
     manoeuvre: Manoeuvre
     cycles_per_hour: float  # while it lasts [1/h]
     steady: InnerLoads
-    flapping: InnerLoads  # lift's amplitude, without pull
-    swinging: InnerLoads  # in the plane, from flapping against a cone, without pull
+    swinging: tuple[InnerLoads, ...]  # real and imaginary part: from the lift, and from flapping against a cone
+
+    def pairs(self) -> tuple[tuple[InnerLoads, InnerLoads], ...]:
+        """Real and imaginary part of each cause."""
+        return tuple(zip(self.swinging[::2], self.swinging[1::2], strict=True))
 
 
 def flown_loads(manoeuvre: Manoeuvre, beam: BladeBeam, air: AirLoads, rotor: Rotor) -> FlownLoads:
-    """At the greatest rotor speed of its kind.
+    """At the greatest rotor speed of its kind, each cause answered by the blade's modes, damped by the air alone.
 
-    The force aft of a blade that flaps by a at a cone b is ``2 W**2 a b m y`` per length (Coriolis; closed form).
+    The force aft of a blade that flaps by a at a cone b is ``2 W**2 a m (b y - u)`` per length (Coriolis; closed form);
+    u, how far the teeter axis lies above the blades' own, takes most of it away: nought where it is not entered.
     """
     speeds = rotor.speeds
     greatest = speeds.power_on_greatest if manoeuvre.rotor == "power on" else speeds.power_off_greatest
     speed = greatest or speeds.normal
     case = LoadCase(manoeuvre.name, "flight profile", speed, load_factor=manoeuvre.load_factor)
-    none = np.zeros_like(beam.y)
-    held = Held(None if _flaps(rotor, manoeuvre.harmonic) else 0.0, 0.0)
-    swing = manoeuvre.lift_amplitude * manoeuvre.load_factor * air.lift
-    aft = 2.0 * speed**2 * manoeuvre.flap_amplitude * (rotor.precone or 0.0) * beam.mass_per_length * beam.y
-    level = np.zeros_like(beam.y)
-    plain = _without_offsets(beam)
-    parts = []
-    for lift, drag in ((swing, level), (level, aft)):
-        bent = taut_blade(plain, held, speed, lift, drag, air.pitch)
-        parts.append(in_section_axes(case, beam, none, bent.flap_moment, bent.chord_moment, none, air.pitch))
+    nothing: Complexes = np.zeros(len(beam.y), dtype=np.complex128)
+    lift: Complexes = nothing + manoeuvre.lift_amplitude * manoeuvre.load_factor * air.lift
+    above = (rotor.precone or 0.0) * beam.y - (rotor.teeter_undersling or 0.0)
+    aft: Complexes = nothing + 2.0 * speed**2 * manoeuvre.flap_amplitude * beam.mass_per_length * above
+    swinging: list[InnerLoads] = []
+    for loads, harmonic in (
+        (SwingingLoads(lift, nothing, nothing + lift * air.ahead), manoeuvre.harmonic),
+        (SwingingLoads(nothing, aft, nothing), 1),
+    ):
+        answered = _answered(beam, rotor, air, speed, harmonic, loads)
+        swinging += (_part(case, beam, air, answered, real) for real in (True, False))
     return FlownLoads(
-        manoeuvre, speed / (2.0 * np.pi) * HOUR * manoeuvre.harmonic, in_flight(case, beam, air, rotor), *parts
+        manoeuvre, speed / (2.0 * np.pi) * HOUR * manoeuvre.harmonic, in_flight(case, beam, air, rotor), tuple(swinging)
     )
 
 
-def _flaps(rotor: Rotor, harmonic: int) -> bool:
-    """A teetering hub gives way to what its two blades do in turn, a hinge to everything."""
-    return rotor.hub == "hinged" or (rotor.hub == "teetering" and harmonic % 2 == 1)
+def _answered(
+    beam: BladeBeam, rotor: Rotor, air: AirLoads, speed: float, harmonic: int, loads: SwingingLoads
+) -> Response:
+    """Two blades in turn at odd harmonics and alike at even ones; the air damps flapping, nothing else is assumed."""
+    pattern: Pattern = "collective" if harmonic % rotor.blades == 0 else "cyclic"
+    damping = Damping(flap=air.gust * speed / air.rotor_speed)
+    return forced_response(beam, root_of(rotor), pattern, speed, harmonic, loads, damping, air.pitch)
+
+
+def _part(case: LoadCase, beam: BladeBeam, air: AirLoads, answered: Response, real: bool) -> InnerLoads:
+    def part(values: Complexes) -> Floats:
+        return np.asarray(values.real if real else values.imag, dtype=np.float64)
+
+    moments = (part(answered.flap_moment), part(answered.chord_moment), part(answered.torsion_moment))
+    return in_section_axes(case, beam, np.zeros_like(beam.y), *moments, beam.twist + air.pitch)
 
 
 def standing_still(beam: BladeBeam) -> InnerLoads:
     """At rest on its stop, under its own weight."""
     return at_rest(LoadCase("at rest", "its weight on its stop", 0.0, 0.0), beam)
-
-
-def _without_offsets(beam: BladeBeam) -> BladeBeam:
-    """The same, its pull through its elastic centre: what pulls off it is steady and belongs to the steady part."""
-    return dataclasses.replace(
-        beam, mass_x=0.0 * beam.y, mass_z=0.0 * beam.y, elastic_x=0.0 * beam.y, elastic_z=0.0 * beam.y
-    )

@@ -1,16 +1,18 @@
 """What the blade bears inside in a case, along its span and in each section's own axes."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
 from bladewright.design.load_cases import AirLoads, LoadCase
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
-from bladewright.engine.dynamics.blade_beam import BladeBeam
-from bladewright.engine.dynamics.taut_blade import Held, taut_blade
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
+from bladewright.engine.dynamics.held_shape import held_shape
 from bladewright.engine.rotor.atmosphere import GRAVITY
 
+Flap = Literal["teetering", "hinged", "clamped"]
 EVEN = 201  # stations even along the span, between which a moment's slope is taken
 
 
@@ -34,7 +36,8 @@ def at_rest(case: LoadCase, beam: BladeBeam) -> InnerLoads:
     down = -case.weight_factor * GRAVITY * mass
     back = mass * y * case.torque / float(np.trapezoid(mass * y * y, y))
     flap, chord = arm_moment(down, y), arm_moment(back, y)
-    return in_section_axes(case, beam, np.zeros_like(y), flap, chord, outboard(-down * beam.mass_x, y), 0.0)
+    torque = outboard(-down * beam.mass_x, y)
+    return in_section_axes(case, beam, np.zeros_like(y), flap, chord, torque, beam.twist)
 
 
 def outboard(load: Floats, y: Floats) -> Floats:
@@ -50,10 +53,9 @@ def arm_moment(load: Floats, y: Floats) -> Floats:
 
 
 def in_section_axes(
-    case: LoadCase, beam: BladeBeam, tension: Floats, flap: Floats, chord: Floats, torque: Floats, pitch: float
+    case: LoadCase, beam: BladeBeam, tension: Floats, flap: Floats, chord: Floats, torque: Floats, angle: Floats
 ) -> InnerLoads:
-    """Bending up and aft of the disc, turned into each section's own axes at a collective [rad]."""
-    angle = beam.twist + pitch
+    """Bending up and aft of the disc, turned into each section's own axes at its angle [rad]."""
     up = flap * np.cos(angle) + chord * np.sin(angle)
     aft = chord * np.cos(angle) - flap * np.sin(angle)
     return InnerLoads(case, beam.y, tension, up, aft, torque, -_slope(up, beam.y), -_slope(aft, beam.y))
@@ -68,17 +70,23 @@ def _slope(values: Floats, y: Floats) -> Floats:
 def in_flight(case: LoadCase, beam: BladeBeam, air: AirLoads, rotor: Rotor) -> InnerLoads:
     """Turning: all blades alike, so that a teetering hub holds its blades at their cone."""
     lift, drag, moment = flight_loads(case, air)
-    flap = None if rotor.hub == "hinged" else rotor.precone or 0.0
-    bent = taut_blade(beam, Held(flap, 0.0), case.rotor_speed, lift - GRAVITY * beam.mass_per_length, drag, air.pitch)
-    angle = beam.twist + air.pitch
-    lean = beam.product_of_inertia * np.cos(2.0 * angle)
-    flattening = (beam.chordwise_inertia - beam.normal_inertia) * np.sin(angle) * np.cos(angle)
-    torque = outboard(moment + case.rotor_speed**2 * (lean - flattening), beam.y)
-    return in_section_axes(case, beam, bent.tension, bent.flap_moment, bent.chord_moment, torque, air.pitch)
+    bent = held_shape(
+        beam, root_of(rotor), "collective", case.rotor_speed, lift, drag, moment, air.pitch, gravity=GRAVITY
+    )
+    angle = beam.twist + air.pitch + bent.twist
+    return in_section_axes(case, beam, bent.tension, bent.flap_moment, bent.chord_moment, bent.torsion_moment, angle)
+
+
+def root_of(rotor: Rotor) -> Root:
+    """How the hub holds the blade; with the softest control run that is entered, and held stiff where none is."""
+    run = rotor.control
+    entered = [] if run is None else [one for one in (run.stiffness_low, run.stiffness_high) if one is not None]
+    flap: Flap = "clamped" if rotor.hub == "rigid" else rotor.hub
+    return Root(flap, min(entered, default=float("inf")), rotor.hinge_offset, rotor.precone or 0.0)
 
 
 def flight_loads(case: LoadCase, air: AirLoads) -> tuple[Floats, Floats, Floats]:
-    """Lift, drag and section moment per length of a case. [N/m, N/m, N m/m]"""
+    """Lift, drag and moment about the feathering axis per length of a case. [N/m, N/m, N m/m]"""
     faster = case.rotor_speed / air.rotor_speed
     lift = case.load_factor * air.lift + case.gust * faster * air.gust
-    return lift, case.load_factor * air.drag, faster**2 * air.moment
+    return lift, case.load_factor * air.drag, faster**2 * air.moment + lift * air.ahead

@@ -24,7 +24,7 @@ from bladewright.figures import Figure, Finding, Missing, Outcome
 ESTIMATE = "design estimate, not a life limit"
 STARTING = "start and stop"
 METHOD = "damage sum over the flight profile, one start and stop each start, stress-life curve with mean stress"
-VALIDITY = "no amplification by modes, phases added at their worst; the order of cycles does not matter"
+VALIDITY = "entered harmonics answered by the modes, damped by the air alone; phases added at their worst"
 PROOF = "life"
 UNSOURCED = "no source entered: unvalidated data"
 
@@ -51,6 +51,13 @@ class DetailLife:
     def never(self) -> bool:
         """Whether no cycle does damage by this curve."""
         return not math.isfinite(self.found.hours)
+
+    @property
+    def table(self) -> list[tuple[str, ...]]:
+        """Each block: amplitude and mean in MPa, cycles and damage an hour, as a table shows them."""
+        cycles, damage = self.cycles, self.found.damage_per_hour
+        rows = zip(self.blocks, cycles.amplitude, cycles.mean, cycles.per_hour, damage, strict=True)
+        return [(name, f"{a / 1e6:.3g}", f"{m / 1e6:.3g}", f"{n:.3g}", f"{d:.2e}") for name, a, m, n, d in rows]
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +130,7 @@ def detail_cycles(
     blade: StressedBlade, radius: float, point: Point, modulus: float, flown: Sequence[FlownLoads], still: InnerLoads,
     profile: FlightProfile,
 ) -> Spectrum:  # fmt: skip
-    """Stress cycles of a fibre [Pa] at a radius [m]; amplitudes of flapping and swinging add, whatever their phase."""
+    """Stress cycles of a fibre [Pa] at a radius [m]; amplitudes of its causes add, whatever their phase."""
 
     def at(stress: Floats) -> float:
         return float(np.interp(radius, blade.y, stress))
@@ -131,7 +138,7 @@ def detail_cycles(
     rows = []
     for one in flown:
         mean = at(blade.stress(one.steady, point, modulus))
-        amplitude = sum(abs(at(blade.stress(part, point, modulus))) for part in (one.flapping, one.swinging))
+        amplitude = sum(math.hypot(*(at(blade.stress(part, point, modulus)) for part in pair)) for pair in one.pairs())
         rows.append(Manoeuvre(one.manoeuvre.share, mean, amplitude, one.cycles_per_hour))
     return spectrum(rows, at(blade.stress(still, point, modulus)), profile.starts_per_hour)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.blade_beam import beam_gaps
-from bladewright.design.conditions import hover_state
+from bladewright.design.conditions import QUARTER, hover_state
 from bladewright.design.section_flow import section_flow
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.loads import Loads
@@ -45,6 +45,7 @@ class AirLoads:
     lift: Floats  # up [N/m]
     drag: Floats  # aft [N/m]
     moment: Floats  # about the quarter chord, nose-up [N m/m]
+    ahead: Floats  # quarter chord ahead of the feathering axis [m]
     gust: Floats  # lift for each metre a second of a gust, at normal rotor speed [N s/m^2]
     rotor_speed: float  # they were worked out at [rad/s]
 
@@ -127,6 +128,7 @@ def air_loads(drawing: BladeDrawing, beam: BladeBeam) -> AirLoads | Missing:
         lift=along(state.lift_per_length) * lifting,
         drag=along(state.drag_per_length) * lifting,
         moment=along(state.moment_per_length) * lifting,
+        ahead=(drawing.planform.feathering_axis - QUARTER) * chord,
         gust=0.5 * air.density * flow.lift_slope * chord * speed * beam.y * lifting,
         rotor_speed=speed,
     )

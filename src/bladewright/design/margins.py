@@ -27,11 +27,18 @@ class Margin:
     validity: str
     inside: bool = True
     refer: str = ""  # why it cannot be more than referred, in words
+    inputs_sourced: bool = True  # whether materials and loads behind the applied stress have sources
 
     @property
     def value(self) -> float:
         """Margin of safety; below nought it fails. [1]"""
         return margin_of_safety(self.allowable, self.applied, self.factor)
+
+    @property
+    def compared(self) -> str:
+        """Applied, factor and allowable as a table shows them, in MPa."""
+        factor = f" x {self.factor:g}" if self.factor != LIMIT else ""
+        return f"{self.applied / 1e6:.3g}{factor} / {self.allowable / 1e6:.3g}"
 
     @property
     def outcome(self) -> Outcome:
@@ -52,7 +59,7 @@ class Margin:
             validity=self.validity,
             inside_validity=self.inside,
             source=self.source or "",
-            validated=bool(self.source),
+            validated=bool(self.source) and self.inputs_sourced,
         )
 
     @property

@@ -1,5 +1,6 @@
 """Does it hold: every check of the drawn blade in its worst case, the least margin first."""
 
+import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,14 +11,16 @@ from bladewright.design.bond_margins import bond_margins
 from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight
 from bladewright.design.load_cases import METHOD, AirLoads, air_loads, load_cases
 from bladewright.design.margins import Margin, worst
+from bladewright.design.section_margins import section_margins, skin_findings
 from bladewright.design.stress_margins import stress_margins
 from bladewright.design.stressed_points import StressedBlade, stressed_blade
 from bladewright.design.tip_margins import tip_margins
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Figure, Finding, Missing
 
-VALIDITY = "steady, small slopes, no twist by the loads; lift of the hover scaled, also beyond where the blade stalls"
-NO_LOADS_SOURCE = "the loads have no source: every margin is on unvalidated loads"
+VALIDITY = "steady, small movements, softest control run; lift of the hover scaled, also beyond where the blade stalls"
+
+NO_SOURCE = "no source entered for the loads"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +44,7 @@ class StrengthCase:
 
     margins: tuple[Margin, ...]
     figures: tuple[Figure, ...]  # the governing margin, shares, loads at the root in every case
+    screens: tuple[Finding, ...]  # of the skins: buckling and bulging
     missing: tuple[Missing, ...]
 
     @property
@@ -50,8 +54,8 @@ class StrengthCase:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """One for each check."""
-        return tuple(margin.finding for margin in self.margins)
+        """One for each check, then the screens."""
+        return (*(margin.finding for margin in self.margins), *self.screens)
 
 
 def loaded_blade(drawing: BladeDrawing) -> LoadedBlade | tuple[Missing, ...]:
@@ -74,16 +78,26 @@ def strength_case(drawing: BladeDrawing) -> StrengthCase:
     """Every margin of the drawn blade; what could not be asked is named."""
     loaded = loaded_blade(drawing)
     if not isinstance(loaded, LoadedBlade):
-        return StrengthCase((), (), loaded)
+        return StrengthCase((), (), (), loaded)
     asked = (drawing, loaded.blade, loaded.loads, loaded.ultimate)
     points, no_points = stress_margins(*asked)
     bonds, no_bonds = bond_margins(*asked)
     bolts, shares, no_bolts = bolt_margins(*asked)
     tips, no_tips = tip_margins(*asked)
-    margins = tuple(sorted(worst([*points, *bonds, *bolts, *tips]), key=lambda margin: margin.value))
-    gaps = (*loaded.missing, *no_points, *no_bonds, *no_bolts, *no_tips)
+    sections, no_sections = section_margins(drawing, loaded.loads, loaded.ultimate)
+    screens, no_screens = skin_findings(drawing, loaded.loads)
+    found = (_on_entered_loads(drawing, margin) for margin in worst([*points, *sections, *bonds, *bolts, *tips]))
+    margins = tuple(sorted(found, key=lambda margin: margin.value))
+    gaps = (*loaded.missing, *no_points, *no_sections, *no_bonds, *no_bolts, *no_tips, *no_screens)
     figures = (*([margins[0].figure] if margins else []), *shares, *_at_the_root(drawing, loaded))
-    return StrengthCase(margins, figures, tuple(dict.fromkeys(gaps)))
+    return StrengthCase(margins, figures, screens, tuple(dict.fromkeys(gaps)))
+
+
+def _on_entered_loads(drawing: BladeDrawing, margin: Margin) -> Margin:
+    """Loads without a source make every margin no more than referred."""
+    sourced = bool(drawing.loads and drawing.loads.source)
+    refer = margin.refer if sourced else "; ".join(part for part in (margin.refer, NO_SOURCE) if part)
+    return dataclasses.replace(margin, refer=refer, inputs_sourced=sourced and drawing.materials_validated)
 
 
 def _at_the_root(drawing: BladeDrawing, loaded: LoadedBlade) -> tuple[Figure, ...]:

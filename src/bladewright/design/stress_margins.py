@@ -10,7 +10,7 @@ from bladewright.design.stressed_points import Point, StressedBlade
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Missing
 
-METHOD = "pull and both bendings of a beam that its pull straightens; docs/theory/section-constants"
+METHOD = "pull and both bendings of the turning beam; docs/theory/rotating-beam, section-constants"
 VALIDITY = "plane sections, elastic, away from holes and ends of parts"
 STATES = (("yield", "yield_strength"), ("ultimate", "ultimate_strength"))
 
