@@ -78,6 +78,11 @@ def held_and_loose(rotor: Rotor) -> tuple[tuple[ControlRun, ...], ...]:
     return (control_runs(rotor),) if no_slack else (control_runs(rotor), (ControlRun(LOOSE, 0.0),))
 
 
+def may_be_asked(state: State, runs: Sequence[ControlRun]) -> bool:
+    """Not of a blade frozen at one side with a loose run: free blades lean over as a whole, frozen ones cannot."""
+    return not (state.forward and runs[0].words == LOOSE)
+
+
 def airs_of(drawing: BladeDrawing, rotor: Rotor, limits: FlutterLimits | None) -> Iterator[tuple[float, StripAir]]:
     factor = limits.speed_factor if limits else USUAL_FACTOR
     greatest = greatest_speed(rotor)

@@ -17,6 +17,7 @@ from bladewright.design.flutter_cases import (
     airs_of,
     case_of,
     held_and_loose,
+    may_be_asked,
     states_of,
     turning_of,
 )
@@ -35,8 +36,8 @@ METHOD = (
     "difference to a stiff blade that only flaps and turns against its control run; docs/theory/flutter"
 )
 VALIDITY = (
-    "hover, sea level, attached flow, lift in step with the motion, structural damping not counted; a screen: of "
-    "forward flight only the advancing blade as if it stayed there"
+    "hover, sea level, attached flow, lift in step with the motion, structural damping not counted, chordwise "
+    "bending held; a screen: of forward flight only the advancing blade as if it stayed there, and not in the slack"
 )
 SOURCE = "T. Theodorsen, NACA Report 496, 1935; W. Johnson, Helicopter Theory, 1980, ch. 12 (from memory)"
 NEXT = "mass ahead (nose, tip weight), a stiffer control run, or a person with design authority and a test"
@@ -62,7 +63,9 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     limits, runs = drawing.limits.flutter, held_and_loose(rotor)
     airs = tuple(airs_of(drawing, rotor, limits))
     states = tuple(states_of(drawing, rotor, coats))
-    cases = tuple(case_of(drawing, rotor, state, run, airs) for run in runs for state in states)
+    cases = tuple(
+        case_of(drawing, rotor, state, run, airs) for run in runs for state in states if may_be_asked(state, run)
+    )
     figures = (
         *_places(drawing, cases[0], airs[-1][1]),
         _lift_ahead(drawing, turning_of(rotor, states[0], runs[0], airs)),
