@@ -58,9 +58,11 @@ def main() -> None:
     )
     print(f" papers: {PAPERS / lines[0].serial}.pdf ...   shop acceptance records; not an airworthiness release")
     print(f" flight report: {FLIGHT}/index.html and {flight.PAPER}: {len(flown.answers)} questions answered")
-    print(f" structure report: {STRUCTURE}/index.html and {structure.PAPER}: {len(whole.findings)} margins, in one piece:")
-    for part in whole.parts:
-        _fold(f"  {part.outcome.value.upper()} {part.name}: {part.told}")
+    print(
+        f" structure report: {STRUCTURE}/index.html and {structure.PAPER}: {len(whole.findings)} margins in one table"
+    )
+    parts = ", ".join(f"{part.name.partition(':')[0].lower()} {part.outcome.value.upper()}" for part in whole.parts)
+    _fold(f"{whole.question} {whole.word}: {parts}")
     if written or printed:
         print(f" {written} pages of the diary written, {printed} files of papers and reports printed")
     else:

@@ -17,7 +17,5 @@ def report_files(dated: datetime.datetime) -> tuple[OnePiece, dict[str, bytes]]:
     data = DRAWING.read_bytes()
     drawing = parse_drawing(data, DRAWING.name)
     found = one_piece(drawing)
-    report = structure_report(
-        drawing, found, sha256=digest(data), engine_version=__version__, dated=dated, demo=True
-    )
+    report = structure_report(drawing, found, sha256=digest(data), engine_version=__version__, dated=dated, demo=True)
     return found, {**report_pages(report), PAPER: report_pdf(report)}

@@ -5,7 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bladewright.design.droop import droop, tip_angle
+from bladewright.design.droop import at_rest, droop
 from bladewright.drawing.editing import with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.drawing.rotor import Rotor
@@ -20,12 +20,6 @@ def fm31(changes: dict[str, str | float | bool] | None = None) -> BladeDrawing:
     return parse_drawing(with_values(FM31, changes or {}), "fm31.toml")
 
 
-def rotor(changes: dict[str, object] | None = None) -> Rotor:
-    drawn = fm31().rotor
-    assert drawn is not None
-    return drawn.model_copy(update={"precone": None} | (changes or {}))
-
-
 def bar() -> BladeBeam:
     """Alike all along, from the rotor axis to the tip, every centre on the feathering axis."""
     one = np.ones(2)
@@ -38,32 +32,28 @@ def bar() -> BladeBeam:
     )  # fmt: skip
 
 
-def angle(load: float, speed: float, of: Rotor) -> float:
-    one = np.ones(2)
-    return tip_angle(bar(), of, speed, load * one, 0.0 * one, 0.0)
+def rotor(hub: str = "teetering", cone: float = 0.0) -> Rotor:
+    drawn = fm31().rotor
+    assert drawn is not None
+    return drawn.model_copy(update={"hub": hub, "precone": cone, "collective_least": 0.0})
 
 
 @pytest.mark.outside
 def test_a_clamped_bar_hangs_as_beam_theory_says() -> None:
     # w L^4/(8 E I) at the tip; any text on the strength of materials
-    load = -9.80665 * MASS
-    assert angle(load, 0.0, rotor()) * LENGTH == pytest.approx(load * LENGTH**4 / (8.0 * STIFF), rel=1e-6)
+    by_hand = 9.80665 * MASS * LENGTH**3 / (8.0 * STIFF)
+    assert at_rest(bar(), rotor()) == pytest.approx(-by_hand, rel=1e-6)
+    assert at_rest(bar(), rotor(cone=0.04)) == pytest.approx(0.04 - by_hand, rel=1e-6)
 
 
-def test_a_bar_turning_fast_hangs_in_its_pull_like_a_string() -> None:
-    # T w' = p (L - y) with T = m W^2 (L^2 - y^2)/2, so the tip rises by 2 p ln 2/(m W^2); stiffness only at the hub
-    load = 300.0
-    ratios = [
-        angle(load, speed, rotor()) * LENGTH * MASS * speed**2 / (2.0 * load * np.log(2.0)) for speed in (200.0, 400.0)
-    ]
-    assert ratios == pytest.approx([1.0, 1.0], abs=0.04)
-    assert 1.0 - ratios[1] == pytest.approx(0.5 * (1.0 - ratios[0]), rel=0.1)  # the hub's layer goes as 1/W
+def test_a_hinged_bar_lies_on_its_droop_stop_and_bends_below_it() -> None:
+    by_hand = 9.80665 * MASS * LENGTH**3 / (8.0 * STIFF)
+    assert at_rest(bar(), rotor("hinged")) == pytest.approx(-np.radians(4.0) - by_hand, rel=1e-6)
 
 
-def test_at_rest_the_hub_s_cone_is_added_and_pull_draws_it_back() -> None:
-    coned = rotor({"precone": 0.04})
-    assert angle(-10.0, 0.0, coned) == pytest.approx(0.04 + angle(-10.0, 0.0, rotor()), rel=1e-12)
-    assert 0.0 < angle(0.0, 100.0, coned) < 0.01
+def test_a_hinged_blade_is_not_judged_for_lying_on_its_stop() -> None:
+    found = droop(fm31({"rotor.hub": "hinged"}))
+    assert [one.rule for one in found.findings] == ["coning in the hover against its stop"]
 
 
 def test_the_drawn_blade_clears_its_stops() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from bladewright.design.fan_charts import fan_charts
-from bladewright.design.frequencies import USUAL_SOURCE, Frequencies, frequencies
+from bladewright.design.frequencies import USUAL_SOURCE, Frequencies, amplification, frequencies
 from bladewright.drawing.editing import with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.figures import Outcome
@@ -95,6 +95,24 @@ def test_a_material_without_a_modulus_is_named() -> None:
     bare = frequencies(drawing.model_copy(update={"materials": drawing.materials | {"film-epoxy": film}}))
     assert bare.findings == ()
     assert bare.missing
+
+
+@pytest.mark.outside
+def test_a_mode_that_meets_its_harmonic_answers_by_one_over_twice_its_damping(found: Frequencies) -> None:
+    # 1/(2 z) at resonance; any text on vibration
+    met = next(approach for approach in found.nearest if approach.gap == 0.0)
+    assert amplification(met, 0.01) == pytest.approx(50.0, rel=1e-3)
+    far = next(approach for approach in found.nearest if approach.gap > 0.4)
+    assert amplification(far, 0.01) < 3.0
+
+
+def test_without_damping_the_response_is_named_as_missing_and_modes_are_judged_all_the_same() -> None:
+    drawing = fm31()
+    assert drawing.rotor is not None
+    rotor = drawing.rotor.model_copy(update={"structural_damping": None})
+    bare = frequencies(drawing.model_copy(update={"rotor": rotor}))
+    assert [gap.needs for gap in bare.missing] == [("rotor.structural_damping",)]
+    assert len(bare.findings) >= 12
 
 
 def test_the_fan_plot_shades_both_ranges_and_marks_what_is_too_near(found: Frequencies) -> None:

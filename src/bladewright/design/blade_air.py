@@ -18,12 +18,17 @@ FASTEST = 0.8  # Mach number: above it the linear rule for lift is no rule; comm
 METHOD = "lift slope of the section, grown with the Mach number of each station (Prandtl-Glauert); its least drag"
 
 
-def blade_air(drawing: BladeDrawing, rotor_speed: float, blades: int) -> StripAir:
-    """The lifting part at a rotor speed [rad/s], sea level; ``OutsideValidity`` where its tip is too fast."""
+def tip_mach(drawing: BladeDrawing, rotor_speed: float, forward: float = 0.0) -> float:
+    """Of the advancing tip at a rotor speed [rad/s] and a flight speed [m/s], sea level. [1]"""
+    return (rotor_speed * drawing.planform.tip + forward) / standard_air().sound_speed
+
+
+def blade_air(drawing: BladeDrawing, rotor_speed: float, blades: int, forward: float = 0.0) -> StripAir:
+    """The lifting part at a rotor speed [rad/s], air from ahead besides [m/s]; ``OutsideValidity``: tip too fast."""
     plan, air, flow = drawing.planform, standard_air(), section_flow(drawing)
     y = np.linspace(plan.airfoil_start, plan.tip, STATIONS)
     chord = np.interp(y, [s.radius for s in plan.stations], [s.chord for s in plan.stations])
-    mach = rotor_speed * y / air.sound_speed
+    mach = (rotor_speed * y + forward) / air.sound_speed
     if mach[-1] > FASTEST:
         raise OutsideValidity(
             "the blade's tip is too near the speed of sound for a linear lift slope",

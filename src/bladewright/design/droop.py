@@ -11,9 +11,8 @@ from bladewright.design.control_runs import RPM, control_runs, slowest_speed
 from bladewright.design.section_flow import section_flow
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
-from bladewright.engine.arrays import Floats
-from bladewright.engine.dynamics.blade_beam import BladeBeam
-from bladewright.engine.dynamics.blade_matrices import blade_matrices
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
+from bladewright.engine.dynamics.held_shape import BentBlade, held_shape
 from bladewright.engine.rotor.atmosphere import GRAVITY, standard_air
 from bladewright.errors import CannotCarry
 from bladewright.figures import Figure, Finding, Missing, Outcome
@@ -64,6 +63,8 @@ def droop(drawing: BladeDrawing) -> Droop:
     findings = []
     for words, (angle, figure) in angles.items():
         stop = getattr(rotor, STOPS[words])
+        if words == DROOP and rotor.hub == "hinged":
+            continue  # at rest it lies on its stop: that is what the stop is for
         if stop is None:
             missing.append(Missing(f"{words} against its stop", (f"rotor.{STOPS[words]}",)))
         else:
@@ -72,44 +73,39 @@ def droop(drawing: BladeDrawing) -> Droop:
 
 
 def at_rest(beam: BladeBeam, rotor: Rotor) -> float:
-    """Angle of the tip above level under the blade's own weight, rotor standing. [rad]"""
-    weight = GRAVITY * beam.mass_per_length
-    return tip_angle(beam, rotor, 0.0, -weight, weight * beam.mass_x, rotor.collective_least or 0.0)
+    """Angle of the tip above level by its own weight, rotor standing [rad]; a hinged blade lies on its stop."""
+    none = np.zeros_like(beam.y)
+    stops = (-(rotor.droop_stop or 0.0), rotor.flap_stop or np.inf)
+    pitch = rotor.collective_least or 0.0
+    return _tip_angle(rotor, held_shape(beam, _root(rotor), "collective", 0.0, none, none, none, pitch, GRAVITY, stops))
 
 
 def in_hover(drawing: BladeDrawing, beam: BladeBeam, rotor: Rotor) -> float | Missing:
     """Angle of the tip above level at the slowest allowed rotor speed, carrying the gross mass [rad], or why none."""
-    speed, flow = slowest_speed(rotor), section_flow(drawing)
+    speed, flow, none = slowest_speed(rotor), section_flow(drawing), np.zeros_like(beam.y)
     try:
         state = hover_state(drawing, rotor, flow, speed, standard_air(), rotor.gross_mass * GRAVITY)
     except CannotCarry:
         return Missing(CONING, ("a rotor that carries the gross mass at its slowest speed",))
     lift = np.interp(beam.y, state.parts.y, state.lift_per_length, left=0.0, right=0.0)
-    load = lift - GRAVITY * beam.mass_per_length
-    return tip_angle(beam, rotor, speed, load, np.zeros_like(beam.y), state.collective)
+    bent = held_shape(beam, _root(rotor), "collective", speed, lift, none, none, state.collective, GRAVITY)
+    return _tip_angle(rotor, bent)
 
 
-def tip_angle(beam: BladeBeam, rotor: Rotor, speed: float, load: Floats, moment: Floats, pitch: float) -> float:
-    """Of the tip above level, seen from the rotor axis [rad], under a load up [N/m] and a moment nose-up [N].
+def _root(rotor: Rotor) -> Root:
+    return blade_root(rotor, control_runs(rotor)[-1].stiffness)
 
-    The straight blade stands at the hub's cone; its pull draws it back toward level.
-    """
+
+def _tip_angle(rotor: Rotor, bent: BentBlade) -> float:
+    """Of the tip above level, seen from the rotor axis; the shape is told from the hub's cone. [rad]"""
     cone = 0.0 if rotor.hub == "hinged" else rotor.precone or 0.0
-    root = blade_root(rotor, control_runs(rotor)[-1].stiffness)
-    matrices = blade_matrices(beam, root, "collective", pitch)
-    shapes = matrices.fields
-    up = np.interp(shapes.y, beam.y, load - cone * speed**2 * beam.mass_per_length * beam.y) * shapes.weights
-    turn = np.interp(shapes.y, beam.y, moment) * shapes.weights
-    answer = np.linalg.solve(matrices.stiffness(speed), shapes.flap @ up + shapes.torsion @ turn)
-    tip = int(np.argmax(shapes.y))
-    beyond = beam.y[-1] - shapes.y[tip]
-    rise = float(answer @ (shapes.flap[:, tip] + beyond * shapes.flap_slope[:, tip]))
-    return cone + rise / float(beam.y[-1])
+    return cone + float(bent.flap[-1] / bent.y[-1])
 
 
 def _judged(words: str, angle: float, stop: float, figure: Figure) -> Finding:
     """On its stop, near it, or clear of it; angle and stop toward that stop [rad]."""
     way, other = ("below", "above") if words == DROOP else ("above", "below")
+    lies = f"{abs(np.degrees(angle)):.2g} deg {way if angle > 0.0 else other} level"
     shown = f"{np.degrees(stop):.3g} deg {way} level"
     if angle >= stop:
         outcome, told = Outcome.FAIL, "it lies on its stop"
@@ -120,7 +116,7 @@ def _judged(words: str, angle: float, stop: float, figure: Figure) -> Finding:
     return Finding(
         f"{words} against its stop",
         outcome,
-        f"The tip lies {abs(np.degrees(angle)):.2g} deg {way if angle > 0.0 else other} level where the stop stands at {shown}: {told}.",
+        f"The tip lies {lies} where the stop stands at {shown}: {told}.",
         PROOF,
         worst=figure,
         limit=f"short of {shown}",

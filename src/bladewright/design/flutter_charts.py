@@ -1,14 +1,19 @@
 """Pictures of the flutter margin: over the rotor speed as drawn, and of every state the blade may get into."""
 
+from collections.abc import Iterator
+
+import numpy as np
+
 from bladewright.design.control_runs import RPM
-from bladewright.design.flutter_margin import MILLI, FlutterMargin, MarginCase
+from bladewright.design.flutter_cases import MarginCase
+from bladewright.design.flutter_margin import MILLI, FlutterMargin
 from bladewright.figures import Axis, Bars, Chart, Curve, Level
 
 AFT = Axis("how far aft the mass centre may move", "mm")
 SHOWN = 40.0  # [mm] beyond it nobody builds a blade, and the near lines could not be told apart
 NOTE = (
-    "Each line: where a motion begins, the blade as drawn. A gap: nothing begins, or further aft than is shown. "
-    "A screen of a stiff blade; what the worst of all comes to stands in the table of margins."
+    "Each line: where the first motion begins with that control run, the blade as drawn. Below zero it has begun. "
+    "A gap: nothing begins, or further off than is shown. Hover, no structural damping: a screen."
 )
 
 
@@ -27,18 +32,18 @@ def _over_speed(found: FlutterMargin) -> Chart:
     return Chart("flutter-speed", title, Axis("rotor speed", "rpm"), AFT, tuple(curves), levels, NOTE)
 
 
-def _lines(case: MarginCase) -> list[Curve]:
-    """One line for each control run and motion that begins anywhere within what is shown."""
-    lines: dict[str, list[tuple[float, float | None]]] = {}
-    for onset in case.onsets:
-        aft = None if onset.offset is None else MILLI * (onset.offset - case.offset)
-        shown = aft if aft is not None and aft <= SHOWN else None
-        lines.setdefault(f"{onset.motion}, {onset.control}", []).append((RPM * onset.speed, shown))
-    return [
-        Curve(name, tuple(x for x, _ in points), tuple(y for _, y in points))
-        for name, points in lines.items()
-        if any(y is not None for _, y in points)
-    ]
+def _lines(case: MarginCase) -> Iterator[Curve]:
+    """One line for each control run: the first to begin at each rotor speed, of whatever pattern and motion."""
+    for control in dict.fromkeys(onset.control for onset in case.onsets):
+        first: dict[float, float] = {}
+        for onset in case.onsets:
+            if onset.control == control:
+                offset = np.inf if onset.offset is None else onset.offset
+                first[onset.speed] = min(offset, first.get(onset.speed, np.inf))
+        aft = {speed: MILLI * (offset - case.offset) for speed, offset in sorted(first.items())}
+        shown = tuple(value if abs(value) < SHOWN else None for value in aft.values())
+        if any(value is not None for value in shown):
+            yield Curve(control, tuple(RPM * speed for speed in aft), shown)
 
 
 def _of_states(found: FlutterMargin) -> Bars:

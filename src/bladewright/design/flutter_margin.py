@@ -1,97 +1,46 @@
 """How far aft the mass centre may move before the drawn blade flutters or twists off, as drawn and in service."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.added_mass import AddedAlong, added_along
+from bladewright.design.blade_air import FASTEST
 from bladewright.design.blade_air import METHOD as AIR
-from bladewright.design.blade_air import blade_air
 from bladewright.design.blade_beam import beam_gaps, blade_beam
-from bladewright.design.blade_root import blade_root
-from bladewright.design.control_runs import (
-    LOOSE,
-    RPM,
-    ControlRun,
-    control_runs,
-    greatest_speed,
-    root_gaps,
-    slowest_speed,
+from bladewright.design.control_runs import root_gaps
+from bladewright.design.elastic_blade import LOOKED_THROUGH, Turning, lift_may_move_ahead
+from bladewright.design.flutter_cases import (
+    AS_DRAWN,
+    LOST,
+    MarginCase,
+    airs_of,
+    case_of,
+    held_and_loose,
+    may_be_asked,
+    states_of,
+    turning_of,
 )
-from bladewright.design.elastic_blade import LOOKED_THROUGH, elastic_blade_onsets, with_added
 from bladewright.design.section_flow import section_flow
-from bladewright.design.spanwise import spanwise
-from bladewright.design.stiff_blade import Onset, stiff_blade_onsets
-from bladewright.design.turning_mass import TurningMass, turning_mass
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import AddedMass, FlutterLimits
 from bladewright.drawing.rotor import Rotor
-from bladewright.engine.dynamics.blade_beam import BladeBeam
 from bladewright.engine.dynamics.strip_air import StripAir
 from bladewright.figures import Figure, Finding, Missing, Outcome, in_both_units
 
 PROOF = "weighing"  # the proof that the mass lies where the drawing says
 ANSWER = "margin against flutter and divergence"
 MILLI = 1e3
-SPEEDS = 9  # looked at, from the slowest to the greatest times the factor
-USUAL_FACTOR = 1.15  # of the greatest rotor speed, where none is entered; common practice, no source
-AS_DRAWN, LOST = "as drawn", "tip weight lost"
 METHOD = (
     f"turning beam in strip air, roots of its lowest shapes; {AIR}, as at the greatest rotor speed; uncertainty: "
     "difference to a stiff blade that only flaps and turns against its control run; docs/theory/flutter"
 )
 VALIDITY = (
-    "hover, sea level, attached flow, lift in step with the motion, structural damping not counted; a screen: forward "
-    "flight is not in it"
+    "hover, sea level, attached flow, lift in step with the motion, structural damping not counted, chordwise "
+    "bending held; a screen: of forward flight only the advancing blade as if it stayed there, and not in the slack"
 )
 SOURCE = "T. Theodorsen, NACA Report 496, 1935; W. Johnson, Helicopter Theory, 1980, ch. 12 (from memory)"
 NEXT = "mass ahead (nose, tip weight), a stiffer control run, or a person with design authority and a test"
-
-
-@dataclass(frozen=True, slots=True)
-class State:
-    """The blade as drawn, or as service leaves it."""
-
-    name: str
-    mass: TurningMass
-    beam: BladeBeam
-
-    def with_added(self, added: AddedAlong) -> "State":
-        """The same blade with a coat, water or tape on it."""
-        return State(added.name, self.mass.with_added(added), with_added(self.beam, added))
-
-
-@dataclass(frozen=True, slots=True)
-class MarginCase:
-    """One state of the blade: where its mass lies, and what begins first when it moves aft."""
-
-    name: str  # "as drawn", "a second coat of paint", ...
-    slack: bool  # within the slack of the control run, not held by it
-    offset: float  # centre of mass weighted by radius, aft of the feathering axis [m]
-    onset: Onset | None  # the first to begin; None where nothing does within what a blade can have
-    onsets: tuple[Onset, ...]  # every control run and speed
-    bound: float  # how far aft was looked, or could all of a stiff blade's mass lie, whichever is less [m]
-    stiff: float | None  # what it could move aft if it neither bent nor twisted [m]
-
-    @property
-    def aft(self) -> float | None:
-        """How far the centre may move aft; below zero it is beyond. None: nothing begins. [m]"""
-        if self.onset is None or self.onset.offset is None:
-            return None
-        return self.onset.offset - self.offset
-
-    @property
-    def spread(self) -> float | None:
-        """How well it is known, k = 2: how far the lesser theory is from it; None where either finds nothing. [m]"""
-        return None if self.aft is None or self.stiff is None else abs(self.aft - self.stiff)
-
-    @property
-    def first(self) -> str:
-        """What begins first, with which control run and at what rotor speed."""
-        if self.onset is None:
-            return "anything begins, further than was looked"
-        return f"{self.onset.motion}, {self.onset.control}, {RPM * self.onset.speed:.0f} rpm"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,63 +61,57 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     if gaps or rotor is None:
         return FlutterMargin((), None, (), (), gaps)
     limits, runs = drawing.limits.flutter, held_and_loose(rotor)
-    airs = tuple(_airs(drawing, rotor, limits))
-    states = tuple(_states(drawing, coats))
-    cases = tuple(_case(rotor, state, run, airs) for run in runs for state in states)
-    figures = (*_places(drawing, cases[0], airs[-1][1]), *(_figure_of(drawing, case) for case in cases))
+    airs = tuple(airs_of(drawing, rotor, limits))
+    states = tuple(states_of(drawing, rotor, coats))
+    cases = tuple(
+        case_of(drawing, rotor, state, run, airs) for run in runs for state in states if may_be_asked(state, run)
+    )
+    figures = (
+        *_places(drawing, cases[0], airs[-1][1]),
+        _lift_ahead(drawing, turning_of(rotor, states[0], runs[0], airs)),
+        *(_figure_of(drawing, case) for case in cases),
+    )
     missing = [] if limits else [Missing("judgement of flutter and divergence", ("limits.flutter",))]
     if rotor.control is not None and rotor.control.backlash is None:
         missing.append(Missing("flutter with slack in the control run, taken as loose", ("rotor.control.backlash",)))
+    if not coats and not any(state.forward for state in states):
+        missing.append(_why_not_fast(rotor))
     findings = tuple(_judged(drawing, case, limits) for case in sorted(cases, key=_nearness)) if limits else ()
     return FlutterMargin(cases, limits.centre_margin if limits else None, figures, findings, tuple(missing))
 
 
-def held_and_loose(rotor: Rotor) -> tuple[tuple[ControlRun, ...], ...]:
-    """Soft and stiff; and loose within its slack, unless the drawing says there is none."""
-    no_slack = rotor.control is not None and rotor.control.backlash == 0.0
-    return (control_runs(rotor),) if no_slack else (control_runs(rotor), (ControlRun(LOOSE, 0.0),))
+def as_drawn(found: FlutterMargin) -> str:
+    """The margin of the blade as drawn, its pitch held, in a sentence; empty where there is none."""
+    aft = found.cases[0].aft if found.cases else None
+    if aft is None:
+        return ""
+    case = found.cases[0]
+    known = "not quantified" if case.spread is None else f"{MILLI * case.spread:.2g} mm"
+    return f"As drawn the mass centre may move aft by {MILLI * aft:.2g} mm (+/- {known}) before {case.first}. "
 
 
-def _airs(drawing: BladeDrawing, rotor: Rotor, limits: FlutterLimits | None) -> Iterator[tuple[float, StripAir]]:
-    factor = limits.speed_factor if limits else USUAL_FACTOR
-    greatest = greatest_speed(rotor)
-    for speed in np.union1d(np.linspace(slowest_speed(rotor), factor * greatest, SPEEDS), [greatest]):
-        yield float(speed), blade_air(drawing, float(speed), rotor.blades)
+def _why_not_fast(rotor: Rotor) -> Missing:
+    slow = rotor.never_exceed_speed is None
+    return Missing(
+        "flutter with the advancing blade frozen at never-exceed speed",
+        ("rotor.never_exceed_speed",) if slow else (f"a lift slope beyond a tip at Mach {FASTEST:g}",),
+    )
 
 
-def _states(drawing: BladeDrawing, coats: Sequence[AddedMass]) -> Iterator[State]:
-    """As drawn; then with each coat asked about, or with each change the drawing names and with its tip weight lost."""
-    drawn = State(AS_DRAWN, turning_mass(spanwise(drawing).mass), blade_beam(drawing))
-    yield drawn
-    for coat in coats:
-        yield drawn.with_added(added_along(drawing, coat, "paint"))
-    if coats:
-        return
-    for number, change in enumerate(drawing.limits.flutter.changes if drawing.limits.flutter else (), start=1):
-        yield drawn.with_added(added_along(drawing, change, f"limits.flutter.changes.{number}"))
-    if drawing.tip_weight is not None:
-        bare = drawing.model_copy(update={"tip_weight": None})
-        yield State(LOST, turning_mass(spanwise(bare).mass), blade_beam(bare))
-
-
-def _case(rotor: Rotor, state: State, runs: Sequence[ControlRun], airs: Sequence[tuple[float, StripAir]]) -> MarginCase:
-    """The first to begin with any of these control runs, of the blade as it bends, and of a stiff one beside it."""
-    if state.name == LOST:  # it has failed already: asked is only that nothing begins where it may turn
-        airs = [(speed, air) for speed, air in airs if speed <= greatest_speed(rotor)]
-    ends = airs[0][0], airs[-1][0]
-    root, pitch = blade_root(rotor, runs[0].stiffness), rotor.collective_least or 0.0
-    onsets = elastic_blade_onsets(state.beam, root, airs[-1][1], runs, ends, pitch)
-    first, stiff = _first(onsets), _first(tuple(stiff_blade_onsets(state.mass, runs, airs)))
-    offset = state.mass.offset
-    bound = (state.mass.pitch_inertia * state.mass.flap_inertia) ** 0.5 / state.mass.span_moment - offset
-    aft = None if stiff is None or stiff.offset is None else stiff.offset - offset
-    return MarginCase(state.name, runs[0].words == LOOSE, offset, first, onsets, min(bound, LOOKED_THROUGH), aft)
-
-
-def _first(onsets: Sequence[Onset]) -> Onset | None:
-    """The one that needs the least of the mass aft; None where nothing begins."""
-    begun = [(onset.offset, at) for at, onset in enumerate(onsets) if onset.offset is not None]
-    return onsets[min(begun)[1]] if begun else None
+def _lift_ahead(drawing: BladeDrawing, turning: Turning) -> Figure:
+    """The other offset's margin: how far ahead of where it is the lift may act, the blade as drawn."""
+    ahead, flow = lift_may_move_ahead(blade_beam(drawing), turning), section_flow(drawing)
+    words = "before anything begins" if ahead is not None else "at least; nothing begins that far"
+    return Figure(
+        f"{AS_DRAWN}: aerodynamic centre may move ahead {words}",
+        MILLI * (LOOKED_THROUGH if ahead is None else ahead),
+        "mm",
+        method=METHOD.partition("; uncertainty")[0],
+        validity=VALIDITY,
+        inside_validity=flow.inside,
+        source=SOURCE,
+        validated=drawing.materials_validated and flow.validated,
+    )
 
 
 def _nearness(case: MarginCase) -> float:

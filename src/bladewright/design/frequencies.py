@@ -25,6 +25,7 @@ from bladewright.figures import Figure, Finding, Missing, Outcome
 
 PROOF = "dimensions"  # the proof that the blade is as its drawing says
 ANSWER = "modes over the whole range of rotor speeds"
+RESPONSE = "response to the air's harmonics"
 BEYOND = 1.1  # of the greatest rotor speed: how far the fan is drawn
 SPEEDS = 34  # of the fan
 MODES = 7  # followed in each fan
@@ -71,7 +72,7 @@ def frequencies(drawing: BladeDrawing) -> Frequencies:
         harmonics=harmonics,
         figures=tuple(_at_normal_speed(drawing, rotor, fans)),
         findings=tuple(_judged(drawing, rotor, approach, margin) for approach in nearest),
-        missing=(),
+        missing=() if rotor.structural_damping is not None else (Missing(RESPONSE, ("rotor.structural_damping",)),),
     )
 
 
@@ -112,12 +113,16 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
     if approach.gap > 0.0:
         percent = f"{100.0 * approach.gap:.1f} %"
         told = f"{f'comes within {percent} of' if near else f'stays {percent} from'} {approach.harmonic} per rev"
+    answered = ""
+    if near and rotor.structural_damping:
+        answers = amplification(approach, rotor.structural_damping)
+        answered = f", and answers {answers:.2g} times a steady load by structural damping alone"
     mode = f"{approach.mode}, {ALIKE[approach.pattern]}"
     gap = _figure(drawing, f"gap of {mode}, to {approach.harmonic} per rev", 100.0 * approach.gap, "%")
     return Finding(
         f"frequency of {mode}",
         Outcome.REFER if near else Outcome.PASS,
-        f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz; a mode keeps {100.0 * margin:.0f} % away.",
+        f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz{answered}; a mode keeps {100.0 * margin:.0f} % away.",
         PROOF,
         worst=gap,
         limit=f"at least {100.0 * margin:.0f} % from a harmonic",
@@ -128,6 +133,15 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
         next_step=NEXT if near else "",
         would_change="a measured frequency; another mass or stiffness along the span; another range of rotor speed",
     )
+
+
+def amplification(approach: Approach, damping: float) -> float:
+    """How many times a steady load a mode answers one at its nearest harmonic; damping a share of critical. [1]
+
+    ``1/sqrt((1 - r**2)**2 + (2 z r)**2)``, r the harmonic over the mode; any text on vibration.
+    """
+    ratio = approach.harmonic * approach.speed / approach.frequency
+    return float(1.0 / np.hypot(1.0 - ratio**2, 2.0 * damping * ratio))
 
 
 def _figure(drawing: BladeDrawing, name: str, value: float, unit: str) -> Figure:

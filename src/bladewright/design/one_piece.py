@@ -7,7 +7,7 @@ from bladewright.design.damage_examples import damage_examples
 from bladewright.design.droop import droop
 from bladewright.design.fan_charts import fan_charts
 from bladewright.design.flutter_charts import flutter_charts
-from bladewright.design.flutter_margin import flutter_margin
+from bladewright.design.flutter_margin import as_drawn, flutter_margin
 from bladewright.design.frequencies import frequencies
 from bladewright.design.life import ESTIMATE, life
 from bladewright.design.strength_case import strength_case
@@ -44,6 +44,7 @@ class Part:
     findings: tuple[Finding, ...]
     figures: tuple[Figure, ...]
     missing: tuple[Missing, ...]
+    lead: str = ""  # what is told before what governs
 
     @property
     def outcome(self) -> Outcome:
@@ -67,7 +68,7 @@ class Part:
             for outcome in WORST_FIRST
             if (count := sum(one.outcome is outcome for one in self.findings))
         )
-        told = f"{_capital(self.governing.rule)}: {self.governing.sentence.rstrip('.')}."
+        told = f"{self.lead}{_capital(self.governing.rule)}: {self.governing.sentence.rstrip('.')}."
         told += f" Of {counted(len(self.findings), 'rule')}: {counts}."
         waits = f"{counted(len(self.missing), 'answer')} not known: {'; '.join(gap.name for gap in self.missing)}"
         return f"{told} {waits}." if self.missing else told
@@ -121,7 +122,14 @@ def one_piece(drawing: BladeDrawing) -> OnePiece:
     parts = (
         Part("Frequencies", "Does a mode come near what shakes it?", modes.findings, modes.figures, modes.missing),
         Part("Droop and coning", "Does it clear its stops?", hanging.findings, hanging.figures, hanging.missing),
-        Part("Flutter", "Does it flutter or twist off?", margin.findings, margin.figures, margin.missing),
+        Part(
+            "Flutter",
+            "Does it flutter or twist off?",
+            margin.findings,
+            margin.figures,
+            margin.missing,
+            as_drawn(margin),
+        ),
         Part("Strength", "Does it bear its loads?", strength.findings, strength.figures, strength.missing),
         Part(f"Life: {ESTIMATE}", "How long should it last?", lasting.findings, lasting.figures, lasting.missing),
     )
