@@ -2,7 +2,7 @@
 
 import os
 
-#: our matrices are small: a second thread of linear algebra gains nothing, and waits ten times as long on a busy machine
+#: our matrices are small: a second thread gains nothing on them, and waits ten times as long on a busy machine
 ONE_THREAD = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
 
 
