@@ -62,7 +62,11 @@ def test_any_drawing_is_worked_out_or_refused_by_name(drawing: BladeDrawing) -> 
     try:
         sections = section_constants(drawing, np.array([0.4, 2.0]))
         found = section_stiffness(drawing, sections)
-    except BadInput as refused:
+    except BadInput as error:
+        refused = error
+    else:
+        refused = None
+    if refused is not None:
         assert refused.field
         assert refused.allowed
         return
