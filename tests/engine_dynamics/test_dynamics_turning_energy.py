@@ -1,7 +1,8 @@
 """The quadratic energy of the turning, against the energy of finitely turned sections put where they really stand.
 
 Nothing is expanded on this side: sections turn by rotation matrices, the line of elastic centres keeps its length, the
-shear centre moves along its section's own normal. The second difference of that energy is the quadratic one, twice.
+shear centre moves along its section's own normal. What would bend the straight blade its stiffness bears, in the
+section's own axes. The second difference of that energy is the quadratic one, twice.
 """
 
 from collections.abc import Callable
@@ -43,6 +44,11 @@ def stretched_energy(
     for beside in ([wide, 0.0, 0.0], [-wide, 0.0, 0.0], [0.0, 0.0, thick], [0.0, 0.0, -thick]):
         place = line + turned.apply(mass + np.array(beside))
         total -= 0.5 * simpson(0.25 * MASS * (place[:, 0] ** 2 + place[:, 1] ** 2), x=Y)
+    chordwise = -np.einsum("yij,yik->yjk", turned.as_matrix(), along)[:, 1, 0]  # curvature in the section's own axes
+    flapwise = np.einsum("yij,yik->yjk", turned.as_matrix(), along)[:, 2, 1]
+    pull = 0.5 * MASS * (Y[-1] ** 2 - Y**2)
+    steady = pull[:, None] * (centre - mass)  # bending of the straight blade in its own axes, borne by its stiffness
+    total += simpson(steady[:, 0] * chordwise + steady[:, 2] * flapwise, x=Y)
     return float(total)
 
 

@@ -92,8 +92,8 @@ def blade_matrices(
     Notes
     -----
     Slender blade, sections stay plane and free to warp; chordwise held at its inner end; hub rigid from the axis to
-    there. Left out: what steady bending, untwist, coning and precone do to the movements, the Coriolis force, the
-    square of twist per length.
+    there. What mass off the elastic centre would bend, the stiffness bears. Left out: what steady coning, lag and
+    untwist do to the movements, the Coriolis force, the square of twist per length.
 
     Source: J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory); re-derived in docs/theory/rotating-beam.
     """
@@ -104,21 +104,19 @@ def blade_matrices(
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
     at = Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
-    pull = outboard_pull(beam, grid.y)
-    mass, centrifugal = _inertia(fields, at.carried, at)
-    elastic = _elastic(fields, at)
-    centrifugal += _stiffened(fields, at, pull)
-    swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at) * at.shear_aft)
-    centrifugal -= swung + swung.T  # turning about the shear centre moves the axis aft to the second order
+    weights = [
+        carried_weight(one, grid, n, at.angle)
+        for n, one in zip(range(len(beam.masses), 0, -1), beam.masses, strict=True)
+    ]
     whole = at.carried
-    flung = _pulled(fields, at, pull) + _flung(fields, at.carried, root.precone)
-    weight = _weight(fields, at.carried)
-    for number, one in enumerate(beam.masses):
-        carried = carried_weight(one, grid, len(beam.masses) - number, at.angle)
-        whole = whole.with_more(carried)
-        more, stiffer = _inertia(fields, carried, at)
-        mass, centrifugal = mass + more, centrifugal + stiffer
-        flung, weight = flung + _flung(fields, carried, root.precone), weight + _weight(fields, carried)
+    for one in weights:
+        whole = whole.with_more(one)
+    outboard = _outboard(beam, grid, at, whole)
+    mass, centrifugal = _inertia(fields, whole, at)
+    centrifugal += _stiffened(fields, at, outboard)
+    elastic = _elastic(fields, at)
+    flung = _pulled(fields, at, outboard.pull) + _flung(fields, whole, root.precone)
+    weight = _weight(fields, whole)
     hinge = root.flaps_about(pattern)
     if hinge is not None:  # the pull reaches the hinge through the hub
         centrifugal += (
@@ -128,7 +126,7 @@ def blade_matrices(
         )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, pull)
+    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, outboard.pull)
 
 
 def _fields(grid: Grid, at: Sections, root: Root, pattern: Pattern, order: int) -> Fields:
@@ -179,15 +177,31 @@ def _fields(grid: Grid, at: Sections, root: Root, pattern: Pattern, order: int) 
     )
 
 
-def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: Sections) -> Floats:
-    """Integral outboard of mass times its place aft, weights included."""
-    density = s.mass * s.mass_aft
-    found = float(grid.weights @ density) - running_integral(grid, density)
-    for weight in beam.masses:
-        angle = np.interp(weight.y, grid.y[grid.stations], s.angle[grid.stations])
-        aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
-        found = found + weight.mass * aft * (grid.y <= weight.y)
-    return found
+@dataclass(frozen=True, slots=True)
+class _Outboard:
+    """Of all that lies outboard of the points, for a rotor speed of one."""
+
+    pull: Floats  # (q,) [N per (rad/s)^2]
+    mass_aft: Floats  # (q,) integral of mass times its place aft [kg m]
+    pull_aft: Floats  # (q,) moment of the pull where the mass is, about the feathering axis [N m per (rad/s)^2]
+    pull_up: Floats  # (q,) [N m per (rad/s)^2]
+
+
+def _outboard(beam: BladeBeam, grid: Grid, s: Sections, whole: Carried) -> _Outboard:
+    """Running sums, weights included."""
+
+    def beyond(density: Floats, carried: Floats) -> Floats:
+        found = float(grid.weights @ density) - running_integral(grid, density)
+        for column in range(grid.stations.stop, len(grid.y)):  # weights
+            found = found + carried[column] * (grid.y <= grid.y[column])
+        return found
+
+    return _Outboard(
+        pull=outboard_pull(beam, grid.y),
+        mass_aft=beyond(s.mass * s.mass_aft, whole.aft),
+        pull_aft=beyond(grid.y * s.mass * s.mass_aft, grid.y * whole.aft),
+        pull_up=beyond(grid.y * s.mass * s.mass_up, grid.y * whole.up),
+    )
 
 
 def _inertia(f: Fields, c: Carried, s: Sections) -> tuple[Floats, Floats]:
@@ -265,8 +279,9 @@ def _elastic(f: Fields, s: Sections) -> Floats:
     )
 
 
-def _stiffened(f: Fields, s: Sections, pull: Floats) -> Floats:
-    """What the pull adds, for a rotor speed of one."""
+def _stiffened(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+    """What the pull adds, for a rotor speed of one; the blade's stiffness bears what would bend it straight off."""
+    pull = outboard.pull
     straight = (
         _of(f, f.chordwise_slope, f.chordwise_slope, pull)
         + _of(f, f.flap_slope, f.flap_slope, pull)
@@ -275,8 +290,9 @@ def _stiffened(f: Fields, s: Sections, pull: Floats) -> Floats:
     half = (
         _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)
         - _of(f, f.chordwise_slope, f.torsion_slope, pull * s.shear_up)
-        + _of(f, f.flap_curvature, f.torsion, pull * s.elastic_aft)
-        - _of(f, f.chordwise_curvature, f.torsion, pull * s.elastic_up)
+        + _of(f, f.flap_curvature, f.torsion, outboard.pull_aft)
+        - _of(f, f.chordwise_curvature, f.torsion, outboard.pull_up)
+        - _of(f, f.torsion, f.torsion_slope, outboard.mass_aft * s.shear_aft)  # the axis, aft to the second order
     )
     return straight + half + half.T
 
