@@ -25,6 +25,7 @@ RULE = (
     "(from memory): heavy section, soft in heave, a = -1/5, x = 1/5, r**2 = 1/4"
 )
 WING_BAND = "1 %: feet and pounds rounded on the way to SI"
+HALVINGS = 20  # of the speeds looked through: a millionth of them is left
 PLACES = 40  # of Gauss and Legendre along the wing; beyond 30 nothing changes
 
 Flow = Callable[[float], tuple[Structure, StripAir, Strips]]
@@ -78,7 +79,7 @@ def _plate(chord: float, centre: float, density: float, length: float = 1.0) -> 
 @cache
 def _flutter(flow: Flow, low: float, high: float) -> tuple[float, float]:
     """Speed and frequency at which the first motion no longer dies out, by bisection."""
-    for _ in range(40):
+    for _ in range(HALVINGS):
         speed = 0.5 * (low + high)
         roots = roots_in_air(*flow(speed))
         swings = roots.frequency > 0.0
