@@ -1,7 +1,9 @@
 """Cantilevers at rest whose bending is coupled: with torsion by an offset mass, flap with chordwise by twist."""
 
 import math
+from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 
@@ -16,14 +18,19 @@ TWISTED = "K. B. Subrahmanyam, S. V. Kulkarni, J. S. Rao, 1981, strip twisted by
 ROUNDED = "half the last digit remembered"
 NO_SHEAR = "remembered to a tenth; theirs lets shear bend the strip too"
 
+ABSENT = dict.fromkeys(
+    (
+        *("twist", "mass_x", "mass_z", "normal_inertia", "product_of_inertia", "bending_product"),
+        *("elastic_x", "elastic_z", "shear_x", "shear_z", "gyration_squared"),
+    ),
+    0.0,
+) | {"axial": 1e9}
+
 
 def _beam(length: float, **values: float) -> BladeBeam:
     y = np.linspace(0.0, length, 9)
-    all_values = dict.fromkeys(
-        ("twist", "mass_x", "mass_z", "normal_inertia", "product_of_inertia", "bending_product", "elastic_x",
-         "elastic_z", "shear_x", "shear_z", "gyration_squared"), 0.0
-    ) | {"axial": 1e9} | values  # fmt: skip
-    return BladeBeam(y, **{name: np.full(9, value) for name, value in all_values.items()})
+    arrays: dict[str, Any] = {name: np.full(9, value) for name, value in (ABSENT | values).items()}
+    return BladeBeam(y, **arrays)
 
 
 def _frequencies(beam: BladeBeam) -> Floats:
@@ -51,10 +58,7 @@ def _strip() -> Floats:
         chordwise=modulus * thickness * width**3 / 12.0,
         torsion=82.74e9 * width * thickness**3 / 3.0 * (1.0 - 0.63 * thickness / width),
     )  # fmt: skip
-    turned = BladeBeam(**{
-        name: (beam.y / length * math.pi / 4.0 if name == "twist" else getattr(beam, name))
-        for name in beam.__dataclass_fields__
-    })  # fmt: skip
+    turned = replace(beam, twist=beam.y / length * math.pi / 4.0)
     return _frequencies(turned) / (2.0 * math.pi)
 
 

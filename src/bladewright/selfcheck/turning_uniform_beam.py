@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, partial
 from typing import Literal
 
 import numpy as np
@@ -22,6 +22,15 @@ SOUTHWELL = (
 )
 DIGITS = "as many digits as the figure has"
 
+Held = Literal["clamped", "hinged"]
+#: root, mode from nought, K, band
+COEFFICIENTS: tuple[tuple[Held, int, float, float], ...] = (
+    ("clamped", 0, 1.1933364, 1e-6),
+    ("clamped", 1, 6.4782249, 1e-6),
+    ("clamped", 2, 17.85952, 1e-5),
+    ("hinged", 1, 6.3973948, 1e-6),
+    ("hinged", 2, 17.905002, 1e-5),
+)
 #: rotor speed, tip mass, hub, then frequencies clamped and hinged; all over sqrt(EI / (m L**4)), m L, L
 PUBLISHED: tuple[tuple[float, float, float, tuple[float, ...], tuple[float, ...]], ...] = (
     (0.0, 0.0, 0.0, (3.516015, 22.034492, 61.697214), (15.418206, 49.964862)),
@@ -46,22 +55,27 @@ def _beam(hub: float, tip: float, length: float = 1.0, mass: float = 1.0, stiffn
 
 
 @cache
-def _found(speed: float, tip: float, hub: float, flap: Literal["clamped", "hinged"]) -> Floats:
+def _found(speed: float, tip: float, hub: float, flap: Held) -> Floats:
     root = Root(flap, math.inf, hinge_offset=hub)
     return blade_modes(blade_matrices(_beam(hub, tip), root, "collective"), speed, 4).frequencies
+
+
+def _frequency(speed: float, tip: float, hub: float, flap: Held, number: int) -> float:
+    return float(_found(speed, tip, hub, flap)[number])
 
 
 def _published() -> Iterator[Case]:
     for speed, tip, hub, clamped, hinged in PUBLISHED:
         told = f"speed {speed:g}, tip mass {tip:g}, hub {hub:g}"
         first = 0 if hub else 1  # with the hinge on the axis the first is the rotor speed itself
-        for flap, values in (("clamped", clamped), ("hinged", hinged)):
+        both: tuple[tuple[Held, tuple[float, ...]], ...] = (("clamped", clamped), ("hinged", hinged))
+        for flap, values in both:
             skip = first if flap == "hinged" else 0
             for number, value in enumerate(values):
                 yield Case(
                     WRIGHT,
                     f"{flap}, {told}, frequency {number + skip + 1} [1]",
-                    lambda key=(speed, tip, hub, flap), at=number + skip: float(_found(*key)[at]),  # type: ignore[misc]
+                    partial(_frequency, speed, tip, hub, flap, number + skip),
                     value,
                     2e-6,
                     DIGITS,
@@ -69,10 +83,20 @@ def _published() -> Iterator[Case]:
 
 
 @cache
-def _southwell(flap: Literal["clamped", "hinged"]) -> Floats:
+def _southwell(flap: Held) -> Floats:
     matrices = blade_matrices(_beam(0.0, 0.0), Root(flap, math.inf), "collective")
     still = blade_modes(matrices, 0.0, 4).vectors
     return np.asarray(np.einsum("ki,ij,kj->k", still, matrices.centrifugal, still))
+
+
+def _coefficients() -> Iterator[Case]:
+    for flap, number, value, band in COEFFICIENTS:
+        name = f"coefficient K of {flap} mode {number + 1} [1]"
+        yield Case(SOUTHWELL, name, partial(_coefficient, flap, number), value, band, DIGITS)
+
+
+def _coefficient(flap: Held, number: int) -> float:
+    return float(_southwell(flap)[number])
 
 
 def _per_rev() -> float:
@@ -85,26 +109,7 @@ def _per_rev() -> float:
 
 CASES: tuple[Case, ...] = (
     *_published(),
-    *(
-        Case(
-            SOUTHWELL,
-            f"coefficient K of clamped mode {k + 1} [1]",
-            lambda at=k: float(_southwell("clamped")[at]),
-            value,
-            band,
-        )  # type: ignore[misc]
-        for k, (value, band) in enumerate(((1.1933364, 1e-6), (6.4782249, 1e-6), (17.85952, 1e-5)))
-    ),
-    *(
-        Case(
-            SOUTHWELL,
-            f"coefficient K of hinged elastic mode {k} [1]",
-            lambda at=k: float(_southwell("hinged")[at]),
-            value,
-            band,
-        )  # type: ignore[misc]
-        for k, (value, band) in ((1, (6.3973948, 1e-6)), (2, (17.905002, 1e-5)))
-    ),
+    *_coefficients(),
     Case(
         SOUTHWELL,
         "frequency 1 at speed 5 by the sum [1]",

@@ -1,6 +1,7 @@
 """Frequencies and shapes of a turning blade."""
 
 from dataclasses import dataclass
+from typing import NoReturn
 
 import numpy as np
 from scipy.linalg import LinAlgError, cholesky, eigh, solve_triangular
@@ -11,6 +12,7 @@ from bladewright.errors import BadInput, NotConverged, OutsideValidity
 
 STILL = 1e-8  # of the shift: an eigenvalue less far below nought is round-off
 SINGULAR = 1e-13  # a pivot this small, of a matrix with ones on its diagonal, leaves no digits; our own choice
+LOW = 1e-3  # of the least that one unknown alone would ring with: between modes without stiffness and the lowest with
 FIELDS = ("flap", "chordwise", "torsion")
 ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
@@ -130,7 +132,7 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
     try:
         lower = cholesky(size[:, None] * shifted * size, lower=True)
     except LinAlgError as error:
-        raise _gives_way(rotor_speed) from error
+        _refuse(rotor_speed, error)
     if np.diagonal(lower).min() ** 2 < SINGULAR:
         raise OutsideValidity(
             "mass and stiffness along the blade are too unlike in size to leave a digit",
@@ -149,7 +151,7 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
         raise NotConverged("the modes were not found", field="beam") from error
     square = 1.0 / found[::-1] - shift
     if square[0] < -STILL * shift:
-        raise _gives_way(rotor_speed)
+        _refuse(rotor_speed, None)
     rows = size * solve_triangular(lower, vectors[:, ::-1] / np.sqrt(found[::-1]), lower=True, trans=1).T
     return np.maximum(square, 0.0), rows
 
@@ -157,17 +159,17 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
 def _shift(matrices: BladeMatrices, rotor_speed: float) -> float:
     """About the square of a low frequency, to stand in where a movement has no stiffness. [(rad/s)^2]"""
     alone = np.diagonal(matrices.elastic) / np.diagonal(matrices.mass)
-    return float(max(rotor_speed**2, alone[alone > SINGULAR * alone.max()].min()))
+    return float(max(rotor_speed**2, LOW * alone[alone > SINGULAR * alone.max()].min()))
 
 
-def _gives_way(rotor_speed: float) -> OutsideValidity:
-    return OutsideValidity(
+def _refuse(rotor_speed: float, cause: Exception | None) -> NoReturn:
+    raise OutsideValidity(
         "the blade gives way without ringing: some movement has less than no stiffness",
         field="rotor_speed",
         value=rotor_speed,
         allowed="a blade that its own turning holds straight",
         fix="look at the places of mass centre, elastic centre and shear centre, and at the products of inertia",
-    )
+    ) from cause
 
 
 def kinds_of_mass(matrices: BladeMatrices) -> Floats:
