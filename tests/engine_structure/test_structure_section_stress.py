@@ -12,6 +12,7 @@ from bladewright.engine.structure.section_stress import (
     Stress,
     axial_strain,
     carried_to_centres,
+    shear_flow,
     shear_strain,
 )
 from bladewright.engine.structure.section_warping import SectionWarping, section_warping
@@ -98,3 +99,21 @@ def test_one_number_for_pull_and_shear() -> None:
     # pure shear: von Mises sqrt(3) t, principal +t and -t; elementary
     pure = Stress(np.array(0.0), np.array(3.0), np.array(4.0))
     assert (pure.equivalent, pure.greatest, pure.least) == (pytest.approx(np.sqrt(3.0) * 5.0), 5.0, -5.0)
+
+
+def test_a_tube_flows_as_bredt_says_and_a_web_carries_the_force() -> None:
+    # q = T / (2 A) round a thin tube, A within its middle: R. Bredt, 1896
+    angle, radius, thin = np.linspace(0.0, 2.0 * np.pi, 65), 0.03, 0.3e-3
+    ring = np.stack(
+        [(radius + d) * np.column_stack((np.cos(angle), np.sin(angle))) for d in thin * np.array([-0.5, 0.0, 0.5])], 1
+    )
+    tube = section_warping(section_mesh([Patch(ring[None], (0,))]), E, G)
+    flow = shear_flow(tube, 0, np.arange(32), G, SectionLoads(torque=50.0), "rows")
+    # counter-clockwise with x to the right and z up is nose-down
+    assert flow == pytest.approx(-50.0 / (2.0 * np.pi * radius**2), rel=1e-3)
+    # a tall bar: 3/2 F / h in its middle, through its columns, upward
+    nodes = np.stack(np.meshgrid(np.linspace(0, 2e-3, 5), np.linspace(-0.02, 0.02, 35), indexing="ij"), -1)[None]
+    web = section_warping(section_mesh([Patch(nodes, (0,) * 17)]), E, G)
+    middle = np.array([8, 8 + 17])  # the ninth of 17 rows, in both columns of elements
+    carried = shear_flow(web, 0, middle, G, SectionLoads(force_up=1000.0), "columns")
+    assert carried.sum() == pytest.approx(1.5 * 1000.0 / 0.04, rel=3e-3)

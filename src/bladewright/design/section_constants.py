@@ -5,6 +5,7 @@ few chords and read between them by a polynomial: exact where the chord is const
 """
 
 import dataclasses
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -92,14 +93,16 @@ def _warped(
 ) -> tuple[Floats, Floats, Floats, Floats]:
     """G J, both places of the shear centre and the stiffness in shear, at every radius."""
     found = np.empty((len(sections.radii), 6))
-    make_up = np.column_stack([sections.has("doubler"), sections.has("filler") & filler_bears(drawing)])
-    for doubled, filled in np.unique(make_up, axis=0):
+    sheet, core = sections.has("doubler"), sections.has("filler") & filler_bears(drawing)
+    for doubled, filled in itertools.product((False, True), repeat=2):
+        here = (sheet == doubled) & (core == filled)
+        if not here.any():
+            continue
         knots = np.empty((len(sections.layout.chord), 6))
-        for group in section_elements(drawing, sections.layout, bool(doubled), bool(filled)):
+        for group in section_elements(drawing, sections.layout, doubled, filled):
             warp = section_warping(group.mesh, young, shear)
             flat = np.linalg.inv(warp.giving).reshape(-1, 4)[:, [0, 1, 3]]
             knots[group.at] = np.column_stack((warp.torsion, warp.shear_x, warp.shear_z, flat))
-        here = (make_up == (doubled, filled)).all(-1)
         found[here] = sections.weights[here] @ knots
     return found[:, 0], found[:, 1], found[:, 2], found[:, [3, 4, 4, 5]].reshape(-1, 2, 2)
 
