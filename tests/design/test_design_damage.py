@@ -274,3 +274,18 @@ def test_where_there_is_no_bond_no_margin_is_made_up() -> None:
 def test_a_void_under_the_doubler_says_what_was_not_asked() -> None:
     answer = damage_answer(FM31, Damage("void", 0.5, 0.2, along=10e-3, across=5e-3))
     assert "margin beside a void under the doubler" in [gap.name for gap in answer.missing]
+
+
+def test_a_nick_shortens_the_skins_life_by_what_its_curve_says() -> None:
+    # by a power law alone hours go with the factor to the power -1/b, whatever the cycles
+    law = FM31.fatigue["spar-bolt-hole"].model_copy(update={"part": "skin"})
+    answer = damage_answer(FM31.model_copy(update={"fatigue": {"skin": law}}), nick(0.4e-3, root_radius=1.0e-3))
+    clean, nicked = value(answer, "life there, clean blade"), value(answer, "life there, with the nick")
+    factor = 1.0 + 2.0 * 0.4**0.5 / 1.5
+    assert nicked / clean == pytest.approx(factor ** (-1.0 / 0.105), rel=1e-6)
+    assert all("not a life limit" in figure.name for figure in answer.figures if figure.name.startswith("life"))
+
+
+def test_a_curve_the_nick_does_not_reach_is_said_so() -> None:
+    answer = damage_answer(FM31, nick(0.0))
+    assert "life beside the nick" in [gap.name for gap in answer.missing]
