@@ -291,6 +291,10 @@ def test_what_cannot_be_is_refused() -> None:
     with pytest.raises(BadInput) as caught:
         blade_matrices(beam, Root("hinged", np.inf, hinge_offset=0.1), "collective")
     assert caught.value.field == "hinge_offset"
+    for changed, field in (({"pitch": np.nan}, "pitch"), ({"order": 2}, "order")):
+        with pytest.raises(BadInput) as caught:
+            blade_matrices(beam, CLAMPED, "collective", **changed)  # type: ignore[arg-type]
+        assert caught.value.field == field
     matrices = blade_matrices(beam, CLAMPED, "collective")
     for speed in (-1.0, np.inf):
         with pytest.raises(BadInput) as caught:

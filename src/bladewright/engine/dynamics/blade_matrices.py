@@ -14,6 +14,7 @@ from bladewright.engine.dynamics.blade_beam import STEP, BladeBeam, Pattern, Poi
 from bladewright.engine.dynamics.span_basis import Grid, bending_shapes, running_integral, span_grid, twisting_shapes
 from bladewright.errors import BadInput
 
+LEAST_ORDER = 3  # a cubic has a deflection and a slope at both ends
 ORDER = 10  # of the polynomials of each element: ten modes of a plain blade to six digits
 
 
@@ -56,13 +57,13 @@ class Carried:
 class BladeMatrices:
     """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 centrifugal``."""
 
-    mass: Floats  # (m, m)
-    elastic: Floats  # (m, m) bending, torsion and the control run
+    mass: Floats  # (m, m) [kg, kg m, kg m^2]
+    elastic: Floats  # (m, m) bending, torsion and the control run [N/m, N, N m]
     centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
     fields: Fields
     stations: slice  # where among the quadrature points the beam's stations stand, of no weight
     flung: Floats  # (m,) load of the turning on the blade at rest in it, for a rotor speed of one [per (rad/s)^2]
-    weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one
+    weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one [per m/s^2]
     carried: Carried  # mass at the points, weights included
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
@@ -101,16 +102,20 @@ def blade_matrices(
     Raises
     ------
     BadInput
-        If the hinge lies outboard of the blade's inner end.
+        If the hinge lies outboard of the blade's inner end, the pitch is not finite or the order below 3.
 
     Notes
     -----
     Slender blade, sections stay plane and free to warp; chordwise held at its inner end; hub rigid from the axis to
-    there. Left out: steady bending and steady untwist, precone's and coning's coupling of flap with chordwise, pull
-    that the blade's own bending carries off the elastic centre, the square of twist per length.
+    there. Left out: what steady bending, untwist, coning and precone do to the movements, the Coriolis force, the
+    square of twist per length.
 
     Source: J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory); re-derived in docs/theory/rotating-beam.
     """
+    if not np.isfinite(pitch):
+        raise BadInput("not an angle", field="pitch", value=pitch, allowed="a finite number")
+    if order < LEAST_ORDER:
+        raise BadInput("too low for a smooth shape", field="order", value=order, allowed=f"{LEAST_ORDER} or more")
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
     at = _Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)

@@ -49,7 +49,7 @@ class Grid:
 class Shapes:
     """Functions of one field at the points."""
 
-    value: Floats  # (m, q)
+    value: Floats  # (m, q) [any]
     slope: Floats  # (m, q) [1/m]
     curvature: Floats  # (m, q) [1/m^2]
 
@@ -214,10 +214,8 @@ def running_integral(grid: Grid, values: Floats) -> Floats:
 
     Source: integral of the interpolating polynomial; any text on numerical methods.
     """
-    place, weight = leggauss(grid.per_stretch)
     size = grid.per_stretch
-    fitted = np.linalg.inv(legvander(place, size - 1))
-    part = np.array([Legendre(row).integ(lbnd=-1)(place) for row in fitted.T])  # (j, i): of one point's to another
+    part, weight = _running_weights(size)
     half = 0.5 * np.diff(grid.stretches, axis=1)
     lead, count = values.shape[:-1], len(half) * size
     split = values[..., :count].reshape(*lead, -1, size)
@@ -227,6 +225,14 @@ def running_integral(grid: Grid, values: Floats) -> Floats:
     running = ((after - whole)[..., None] + within).reshape(*lead, count)
     at_places = np.concatenate((np.zeros((*lead, 1)), after), axis=-1)[..., grid.told]
     return np.concatenate((running, at_places), axis=-1)
+
+
+@lru_cache
+def _running_weights(size: int) -> tuple[Floats, Floats]:
+    """What each of Gauss's points gives to the integral up to each of them, (j, i), and to the whole, (j,)."""
+    place, weight = leggauss(size)
+    fitted = np.linalg.inv(legvander(place, size - 1))
+    return np.array([Legendre(row).integ(lbnd=-1)(place) for row in fitted.T]), weight
 
 
 def _assembled(grid: Grid, coefficients: Floats, per_node: int) -> Shapes:
