@@ -236,8 +236,10 @@ def _part_and_straighten(top: list[Floats], bottom: list[Floats], least: Floats)
     for line in (*top, *bottom):
         line[:, 1::2] = 0.5 * (line[:, :-1:2] + line[:, 2::2])
     short = np.maximum(least[:, None] - (top[-1][..., 1] - bottom[-1][..., 1]), 0.0)
-    top[-1][..., 1] += 0.5 * short
-    bottom[-1][..., 1] -= 0.5 * short
+    sheet = np.minimum(top[-2][..., 1] - top[-1][..., 1], bottom[-1][..., 1] - bottom[-2][..., 1])
+    aside = 0.5 * np.clip(short, 0.0, np.maximum(sheet, 0.0))  # a sharp trailing edge has no skin to part
+    top[-1][..., 1] += aside
+    bottom[-1][..., 1] -= aside
 
 
 def _patch(lines: list[Floats], layers: Layers, rank: Floats) -> Patch:

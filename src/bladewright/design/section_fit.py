@@ -38,6 +38,21 @@ def require_room_in_the_nose(outer: Floats, face: Floats, depth: float) -> None:
         )
 
 
+def require_walls_that_do_not_fold(outer: Floats, inside: Floats, front: Floats) -> None:
+    """The spar walls' inner faces (s, n, 2) run the way of the outline, from the hollow's fronts (s,) [m] aft."""
+    step = np.diff(inside, axis=1)
+    folded = (np.diff(outer, axis=1) * step).sum(-1) < 0.0
+    reach = np.maximum(inside[:, 1:, 0], inside[:, :-1, 0]) > front[:, None]
+    if np.any(folded & reach & (outer[:, 1:, 0] < 0.5 * outer[..., 0].max())):
+        raise BadInput(
+            "the spar's walls are thicker than the nose is round where the hollow begins",
+            field="spar.nose_wall",
+            value=float(front.min()),
+            allowed="a nose wall that reaches to where the walls have room beside each other",
+            fix="make the nose wall longer or the walls thinner",
+        )
+
+
 def require_a_hollow(places: Floats, depth: Floats) -> None:
     """The spar's hollow, from its front to the web [m], must have length and depth [m] everywhere."""
     if np.any(np.diff(places, axis=-1) <= 0.0):

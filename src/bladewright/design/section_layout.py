@@ -18,6 +18,7 @@ from bladewright.design.section_fit import (
     require_a_hollow,
     require_parts_beside_each_other,
     require_room_in_the_nose,
+    require_walls_that_do_not_fold,
     require_weight_in_the_hollow,
 )
 from bladewright.design.section_moduli import filler_bears
@@ -104,6 +105,7 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     face_top, face_bottom = heights(spar_face, hollow[:, [0, -1]])
     left = (face_top - face_bottom).min() - spar.top_wall - spar.bottom_wall
     require_a_hollow(hollow, np.minimum(hollow_top - hollow_bottom, left))
+    require_walls_that_do_not_fold(outer, spar_wall, begins)
     require_weight_in_the_hollow(drawing)
     around_film, around_spar = (region_moments(ahead_of(face, back)) for face in (inner, spar_face))
     inside_spar = region_moments(between(hollow, hollow_bottom, hollow_top))
