@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bladewright.engine.dynamics.blade_beam import Root
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
 from bladewright.engine.dynamics.flutter_curve import FlutterCurve, flutter_curve
 from bladewright.engine.dynamics.pitch_flap import pitch_flap_roots
 from bladewright.engine.dynamics.stiff_blade import as_stiff_blade
-from bladewright.engine.dynamics.strip_air import Effects
+from bladewright.engine.dynamics.strip_air import Effects, StripAir
 from bladewright.errors import BadInput, StationOrder
 from tests.engine_dynamics.even_blade import even_air, even_blade
 
@@ -81,3 +81,29 @@ def test_no_speed_no_answer() -> None:
     assert refused.value.field == "rotor_speed"
     with pytest.raises(StationOrder):
         curve(rotor_speeds=np.array([30.0, 20.0]))
+
+
+def test_a_wing_that_does_not_turn_goes_the_blades_way_to_its_published_flutter() -> None:
+    # the uniform wing of M. Goland, Y. L. Luke, J. Appl. Mech. 15, 1948 (from memory), 137.2 m/s, 70.7 rad/s, as a beam
+    # that turns once in a hundred minutes
+    y = np.linspace(0.0, 6.096, 9)
+    one, none = np.ones_like(y), np.zeros_like(y)
+    chord, still = 1.8288, 1e-3
+    wing = BladeBeam(
+        y=y, twist=none, mass_per_length=35.72 * one, mass_x=0.10 * chord * one, mass_z=none,
+        chordwise_inertia=8.64 * one, normal_inertia=1e-6 * one, product_of_inertia=none, axial=1e9 * one,
+        flapwise=9.77e6 * one, chordwise=9.77e8 * one, bending_product=none, torsion=0.987581e6 * one,
+        elastic_x=none, elastic_z=none, shear_x=none, shear_z=none, gyration_squared=none,
+    )  # fmt: skip
+    air = StripAir(
+        y, chord * one, 2.0 * np.pi * one, -0.08 * chord * one, 1.225, effects=Effects(wake="shed", coned_turning=False)
+    )
+    low, high = 100.0, 180.0
+    for _ in range(18):
+        speed = 0.5 * (low + high)
+        told = flutter_curve(
+            wing, Root("clamped", np.inf), "cyclic", air, np.array([still]), forward_speed=speed, count=6
+        )
+        low, high = (speed, high) if told.growth.max() < 0.0 else (low, speed)
+    assert high == pytest.approx(137.2, rel=0.01)
+    assert told.frequency[0, np.argmax(told.growth)] == pytest.approx(70.7, rel=0.01)

@@ -154,6 +154,7 @@ def test_a_control_run_has_a_stiffness(stiffness: float) -> None:
         ("patterns", {"patterns": ()}),
         ("forward_speed", {"forward_speed": -1.0}),
         ("forward_speed", {"forward_speed": np.nan}),
+        ("pitch", {"pitch": np.nan}),
     ],
 )
 def test_what_cannot_be_asked_is_refused_by_name(field: str, changed: dict[str, object]) -> None:

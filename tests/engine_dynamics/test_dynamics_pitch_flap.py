@@ -52,6 +52,15 @@ def test_the_first_offset_that_is_unstable_is_the_lesser_of_the_two_closed_ones(
         assert growth(blade, 0.98 * blade.greatest_offset) < 0.0
 
 
+@given(blades(), st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_more_mass_ahead_is_never_worse(blade: PitchFlap, one: float, other: float) -> None:
+    # stable at an offset, stable at every offset further ahead, back to where the blade is balanced
+    further, nearer = max(one, other), min(one, other)
+    bound = 0.98 * blade.greatest_offset
+    if growth(blade, further * bound) < 0.0:
+        assert growth(blade, nearer * bound) < 1e-12
+
+
 @given(blades(), st.floats(0.1, 4.0))
 def test_a_softer_control_run_lets_the_blade_diverge_sooner(blade: PitchFlap, stiffer: float) -> None:
     held = replace(blade, control_frequency=blade.control_frequency + stiffer)

@@ -108,6 +108,20 @@ def test_carried_air_is_that_of_a_plate() -> None:
     assert np.allclose(carried, carried.T)
 
 
+def test_there_is_no_air_beyond_its_stations() -> None:
+    # a bare grip out to a third of the radius: the damping of flap is rho a c W/2 of the integral of y^3 from there
+    y = np.array([RADIUS / 3.0, RADIUS])
+    half_a_blade = replace(PLATE, y=y)
+    place, share = leggauss(40)
+    fine, length = 0.5 * RADIUS * (place + 1.0), 0.5 * RADIUS * share
+    flap = np.vstack([fine, 0.0 * fine])
+    pitch = np.vstack([0.0 * fine, np.ones_like(fine)])
+    strips = Strips(fine, length, flap, 0.0 * flap, 0.0 * flap, pitch, 50.0 * fine, 50.0)
+    expected = 0.5 * DENSITY * 2.0 * np.pi * CHORD * 50.0 * (RADIUS**4 - (RADIUS / 3.0) ** 4) / 4.0
+    assert air_matrices(half_a_blade, strips).damping[0, 0] == pytest.approx(expected, rel=0.01)  # a strip more or less
+    assert air_matrices(PLATE, strips).damping[0, 0] == pytest.approx(expected * 81.0 / 80.0, rel=1e-9)
+
+
 def test_drag_holds_back_chordwise_swinging() -> None:
     still = stiff_blade(50.0)
     lagging = replace(still, flap=0.0 * still.flap, flap_slope=0.0 * still.flap, chordwise=still.flap)

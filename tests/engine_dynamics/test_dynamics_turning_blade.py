@@ -50,6 +50,15 @@ def test_leaning_over_as_a_whole_costs_nothing(beam: BladeBeam, pitch: float, ch
     assert np.abs(blade.elastic @ leaning).max() < 1e-9 * np.abs(blade.elastic).max()
 
 
+@pytest.mark.outside
+def test_a_blade_that_feathers_freely_swings_nearly_once_a_revolution() -> None:
+    # sqrt((k_c^2 - k_t^2)/(k_c^2 + k_t^2)) per revolution; W. Johnson, Helicopter Theory, 1980, ch. 9; J. C. Houbolt,
+    # G. W. Brooks, NACA Report 1346, 1958 (both from memory)
+    blade = turning_blade(even_blade(spread=np.sqrt(0.0021), thick=0.005), Root("clamped", 0.0), "cyclic")
+    still = linalg.eigh(blade.stiffness(58.0), blade.mass, eigvals_only=True)[:4]
+    assert np.min(np.abs(np.sqrt(still) / 58.0 - 0.98816526)) < 1e-6
+
+
 def test_coriolis_does_no_work() -> None:
     coriolis = turning_blade(WEIGHTED, FREE, "cyclic", 0.1).coriolis
     assert np.abs(coriolis + coriolis.T).max() < 1e-15

@@ -15,7 +15,9 @@ from bladewright.errors import BadInput, OutsideValidity
 
 Motion = Literal["flap", "chordwise", "torsion"]
 
-SHAPES = 12  # lowest in vacuum; twice as many move a margin by less than a twentieth of a millimetre on our blades
+SHAPES = (
+    12  # lowest in vacuum; twice as many move a margin by less than a twentieth of a millimetre on the example blade
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,7 +74,8 @@ def flutter_curve(
 
     Notes
     -----
-    Of a motion that has stopped swinging the half that dies out slower is told. With a wake, see ``roots_in_air``.
+    Of a motion that has stopped swinging the half that dies out slower is told. With a wake, see ``roots_in_air``;
+    blades that swing in turn are taken to follow each other one way round, which with two is all there is.
 
     Source: docs/theory/flutter.
     """

@@ -7,7 +7,7 @@ from bladewright.engine.dynamics.along_span import span_points
 from bladewright.engine.dynamics.blade_beam import BladeBeam
 from bladewright.engine.dynamics.changed_mass import span_weighted_offset
 from bladewright.engine.dynamics.pitch_flap import PitchFlap
-from bladewright.engine.dynamics.strip_air import StripAir
+from bladewright.engine.dynamics.strip_air import StripAir, met
 from bladewright.errors import BadInput
 
 
@@ -51,6 +51,7 @@ def as_stiff_blade(
     y, length = span_points(np.union1d(beam.y, air.y[(air.y > beam.y[0]) & (air.y < beam.y[-1])]))
     chord, slope, centre = (np.interp(y, air.y, one) for one in (air.chord, air.lift_slope, air.aerodynamic_centre))
     mass, inertia = (np.interp(y, beam.y, one) for one in (beam.mass_per_length, beam.chordwise_inertia))
+    chord = chord * met(air, y)
     lift, weights = 0.5 * air.density * slope * chord, beam.masses
     flap = float(mass * y**2 @ length) + sum(one.mass * one.y**2 for one in weights)
     span_moment = float(mass * y @ length) + sum(one.mass * one.y for one in weights)

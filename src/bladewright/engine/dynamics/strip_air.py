@@ -24,7 +24,7 @@ class Effects:
 
 @dataclass(frozen=True, slots=True)
 class StripAir:
-    """The blade as the air meets it; places chordwise from the feathering axis, aft."""
+    """The blade as the air meets it, between its own first and last station; places from the feathering axis, aft."""
 
     y: Floats  # (n,) radii [m]
     chord: Floats  # (n,) [m]
@@ -120,8 +120,9 @@ def air_matrices(air: StripAir, strips: Strips, kept: Complexes | None = None) -
     at_centre, at_middle = strips.flap - centre * strips.torsion, strips.flap - middle * strips.torsion
     turning, coned = strips.torsion, strips.rotor_speed * strips.flap_slope * effects.coned_turning
     rear = (centre + half) / speed * effects.pitch_rate_lift
-    lift = 0.5 * air.density * slope * chord * speed**2 * share * strips.length
-    plate = np.pi * air.density * half**2 * strips.length  # air a flat plate carries along
+    length = strips.length * met(air, strips.y)
+    lift = 0.5 * air.density * slope * chord * speed**2 * share * length
+    plate = np.pi * air.density * half**2 * length  # air a flat plate carries along
     pushed = at_middle if effects.pitch_rate_lift else at_middle - at_centre
     damping = _summed(at_centre, lift, strips.flap / speed - rear * turning)
     damping = damping - _summed(pushed, plate * speed, turning) + _summed(turning, 0.5 * plate * half * speed, turning)
@@ -132,9 +133,31 @@ def air_matrices(air: StripAir, strips: Strips, kept: Complexes | None = None) -
         mass = np.real(_summed(at_middle, plate, at_middle) + _summed(turning, eighth, turning))
         damping = damping - _summed(at_middle, plate * middle, coned) + _summed(turning, eighth, coned)
     if air.drag_coefficient is not None:
-        drag = np.interp(strips.y, air.y, air.drag_coefficient) * air.density * chord * speed * strips.length
+        drag = np.interp(strips.y, air.y, air.drag_coefficient) * air.density * chord * speed * length
         damping = damping + _summed(strips.chordwise, drag, strips.chordwise)
     return AirMatrices(mass, damping, stiffness)
+
+
+def met(air: StripAir, y: Floats) -> Floats:
+    """One where the air begins and ends with its stations, nothing beyond: a bare grip, or what lies outside the tip.
+
+    Parameters
+    ----------
+    air : StripAir
+        [-]
+    y : (q,) array
+        [m]
+
+    Returns
+    -------
+    (q,) array
+        [1]
+
+    Notes
+    -----
+    Source: definition.
+    """
+    return np.where((y >= air.y[0]) & (y <= air.y[-1]), 1.0, 0.0)
 
 
 def _summed(left: Floats, weight: Numbers, right: Floats) -> Numbers:

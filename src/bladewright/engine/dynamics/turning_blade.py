@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.interpolate import make_interp_spline
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Floats, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
 from bladewright.engine.dynamics.blade_matrices import Fields, blade_matrices
 
@@ -64,6 +64,11 @@ def turning_blade(
     -------
     TurningBlade
 
+    Raises
+    ------
+    BadInput
+        If the pitch is no number.
+
     Notes
     -----
     About a straight blade: what steady coning, lag and lift would add is left out. With both a blade that feathers
@@ -71,6 +76,7 @@ def turning_blade(
 
     Source: re-derived in docs/theory/flutter from kinetic energy and the balance of moments.
     """
+    require_finite(np.array([pitch]), "pitch")
     bending = beam if chordwise else replace(beam, chordwise=STIFF * beam.chordwise)
     matrices = blade_matrices(bending, root, pattern, pitch)
     fields = matrices.fields
