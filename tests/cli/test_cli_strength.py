@@ -20,16 +20,24 @@ def asked(*arguments: str | Path) -> Result:
     return CliRunner().invoke(app, [str(part) for part in arguments])
 
 
-def test_strength_says_what_governs_and_passes_the_invented_blade() -> None:
+def test_strength_says_what_governs_and_what_keeps_it_from_a_pass() -> None:
     done = asked("strength", FM31)
-    assert done.exit_code == 0, done.output
-    for words in ("the least first", "Governing: ", "What would change this", "not a substantiation", "unvalidated"):
+    assert done.exit_code == 1, done.output  # brass without bearing values, a film state without a source
+    assert "FAIL" not in done.stdout
+    for words in (
+        "Together: MISSING: no margin is negative",
+        "the least first",
+        "Governing: ",
+        "What would change this",
+        "not a substantiation",
+        "unvalidated",
+    ):
         assert words in done.stdout
 
 
 def test_strength_for_programs() -> None:
     told = json.loads(asked("strength", FM31, "--json").stdout)
-    assert told["holds"] is True
+    assert told["outcome"] == "missing"
     assert told["governing"] == told["margins"][0]["rule"]
     assert {"rule", "outcome", "worst", "limit_source"} <= set(told["margins"][0])
     assert "pull-up: pull at the root [N]" in told["figures"]

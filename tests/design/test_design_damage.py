@@ -244,3 +244,48 @@ def test_the_same_damage_further_in_has_less_margin() -> None:
     outer, inner = (damage_answer(FM31, nick(0.1e-3, station=share * R)) for share in (0.9, 0.4))
     assert value(inner, "margin of safety, with") < value(outer, "margin of safety, with")
     assert dataclasses.is_dataclass(inner)
+
+
+def test_a_void_in_the_seam_is_asked_of_the_seam() -> None:
+    answer = damage_answer(FM31, Damage("void", 0.9 * R, 0.95, along=10e-3, across=3.5e-3))
+    assert value(answer, "stress there") == pytest.approx(1.0 / (1.0 - 3.5 / 14.0))  # a seam of 7 % of 200 mm
+    clean, void = value(answer, "margin of safety, clean"), value(answer, "margin of safety, with the damage")
+    assert void + 1.0 == pytest.approx(0.75 * (clean + 1.0))
+    gone = damage_answer(FM31, Damage("void", 0.9 * R, 0.95, along=10e-3, across=14e-3))
+    assert value(gone, "margin of safety, with the damage") == -1.0
+
+
+def test_a_void_nobody_placed_is_asked_of_the_worse_bond() -> None:
+    placed = [
+        value(damage_answer(FM31, Damage("void", 0.9 * R, place, along=10e-3, across=5e-3)), "margin of safety, with")
+        for place in (0.2, 0.95)
+    ]
+    unplaced = damage_answer(FM31, Damage("void", 0.9 * R, None, along=10e-3, across=5e-3))
+    assert value(unplaced, "margin of safety, with") == min(placed)
+
+
+def test_where_there_is_no_bond_no_margin_is_made_up() -> None:
+    answer = damage_answer(FM31, Damage("void", 0.9 * R, 0.5, along=10e-3, across=5e-3))
+    assert answer.word is Word.NO_LIMIT
+    assert not any(figure.name.startswith("margin") for figure in answer.figures)
+    assert ("a bond between web and seam",) in [gap.needs for gap in answer.missing]
+
+
+def test_a_void_under_the_doubler_says_what_was_not_asked() -> None:
+    answer = damage_answer(FM31, Damage("void", 0.5, 0.2, along=10e-3, across=5e-3))
+    assert "margin beside a void under the doubler" in [gap.name for gap in answer.missing]
+
+
+def test_a_nick_shortens_the_skins_life_by_what_its_curve_says() -> None:
+    # by a power law alone hours go with the factor to the power -1/b, whatever the cycles
+    law = FM31.fatigue["spar-bolt-hole"].model_copy(update={"part": "skin"})
+    answer = damage_answer(FM31.model_copy(update={"fatigue": {"skin": law}}), nick(0.4e-3, root_radius=1.0e-3))
+    clean, nicked = value(answer, "life there, clean blade"), value(answer, "life there, with the nick")
+    factor = 1.0 + 2.0 * 0.4**0.5 / 1.5
+    assert nicked / clean == pytest.approx(factor ** (-1.0 / 0.105), rel=1e-6)
+    assert all("not a life limit" in figure.name for figure in answer.figures if figure.name.startswith("life"))
+
+
+def test_a_curve_the_nick_does_not_reach_is_said_so() -> None:
+    answer = damage_answer(FM31, nick(0.0))
+    assert "life beside the nick" in [gap.name for gap in answer.missing]

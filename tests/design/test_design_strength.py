@@ -308,3 +308,14 @@ def test_screens_of_the_skins_are_referred_and_never_failed(answer: StrengthCase
         assert finding.outcome in (Outcome.PASS, Outcome.REFER)
         assert finding.worst is not None
         assert (finding.worst.value <= 1.0) == (finding.outcome is Outcome.PASS)
+
+
+def test_together_it_is_no_better_than_its_worst_and_than_what_is_missing(answer: StrengthCase) -> None:
+    assert answer.outcome is Outcome.MISSING
+    known = dataclasses.replace(answer, missing=())
+    assert known.outcome is Outcome.REFER
+    sound = tuple(one for one in answer.margins if one.outcome is Outcome.PASS)
+    assert dataclasses.replace(known, margins=sound, screens=()).outcome is Outcome.PASS
+    failed = dataclasses.replace(answer, margins=(_margin(applied=1e9), *answer.margins))
+    assert failed.outcome is Outcome.FAIL
+    assert StrengthCase((), (), (), ()).outcome is Outcome.MISSING

@@ -13,7 +13,7 @@ from tests.journeys.following import COMMANDS
 
 @pytest.mark.parametrize(
     ("page", "codes"),
-    [("strength.md", [0, 0, 0]), ("damage.md", [1, 1, 0, 1, 0])],
+    [("strength.md", [1, 0, 0]), ("damage.md", [1, 1, 0, 1, 0])],
 )
 def test_every_command_of_the_page_answers(
     root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, page: str, codes: list[int]

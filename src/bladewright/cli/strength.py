@@ -10,12 +10,19 @@ from bladewright.cli import showing
 if TYPE_CHECKING:
     from bladewright.design.margins import Margin
 
+SAID = {
+    "pass": "every margin asked for was found and holds",
+    "refer": "no margin is negative, and a named person decides on what is referred",
+    "missing": "no margin is negative, and something could not be asked",
+    "fail": "a margin is negative",
+}
+
 
 def strength(
     drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
     json: showing.Json = False,
 ) -> None:
-    """Every margin of safety in limit and ultimate cases, the least first; ends with 1 if one is negative.
+    """Every margin of safety in limit and ultimate cases, the least first; ends with 1 unless every check passes.
 
     Example: **bladewright strength fm31.toml**
     """
@@ -24,11 +31,10 @@ def strength(
     from bladewright.figures import Outcome
 
     answer = strength_case(read_drawing(drawing))
-    holds = all(finding.outcome is not Outcome.FAIL for finding in answer.findings) and bool(answer.findings)
     if json:
         showing.as_json(
             {
-                "holds": holds,
+                "outcome": answer.outcome,
                 "governing": answer.governing and answer.governing.check,
                 "margins": answer.findings,
                 "figures": showing.figures_as_json(answer.figures),
@@ -36,7 +42,8 @@ def strength(
             }
         )
     else:
-        sources = list(dict.fromkeys(finding.limit_source for finding in answer.findings[: len(answer.margins)]))
+        sources = dict.fromkeys(margin.finding.limit_source for margin in answer.margins)
+        numbers = {source: str(number) for number, source in enumerate(sources, start=1)}
         showing.table(
             ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
             [_row(margin, numbers) for margin in answer.margins],
@@ -47,12 +54,13 @@ def strength(
         showing.findings_table(answer.screens, "Skins between web and seam: screening")
         showing.figures_table(answer.figures, "The loads behind them")
         showing.missing_lines(answer.missing)
+        showing.lines(f"Together: {showing.MARKS[answer.outcome.value]}: {SAID[answer.outcome.value]}.")
         if answer.governing is not None:
             showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
             showing.lines(f"What would change this: {answer.governing.finding.would_change or 'another load case'}.")
         showing.lines("A computed margin is not a substantiation: local rules and licensed people decide.")
         showing.lines(showing.CAUTION)
-    if not holds:
+    if answer.outcome is not Outcome.PASS:
         raise typer.Exit(1)
 
 

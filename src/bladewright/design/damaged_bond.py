@@ -8,6 +8,8 @@ from bladewright.design.bond_margins import VALIDITY, bonded_width, skin_to_spar
 from bladewright.design.bond_strength import bond_strength, film_of
 from bladewright.design.damage_place import Damage
 from bladewright.design.inner_loads import InnerLoads
+from bladewright.design.section_margins import section_loads
+from bladewright.design.section_points import section_points
 from bladewright.design.strength_case import LoadedBlade
 from bladewright.design.worth import CLEAN, DAMAGED, NOT_BONDED, WORSE, Worth
 from bladewright.drawing.file import BladeDrawing
@@ -20,6 +22,7 @@ from bladewright.errors import BadInput
 from bladewright.figures import Figure, Missing
 
 PLACES = 41  # across the width, where a void is tried
+SEAM_VALIDITY = "elastic; the same all along the span, so as if the void ran on; peel left out"
 THINNEST = 1e-6  # [m] a film thinner than this has no theory; our own choice
 
 
@@ -63,7 +66,63 @@ def _bond_at(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> _Bon
 
 
 def voided_bond(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> Worth:
-    """In the skin's bond to the spar, wherever across its width it hurts most, as if it ran along the whole span."""
+    """In the bond where the void was told to be; nobody having said where, in the worse of spar and seam."""
+    spar, glue, doubler = drawing.spar, drawing.adhesive, drawing.doubler
+    if spar is None or glue is None:
+        return Worth(None, (), (Missing("margin beside a void", ("spar" if spar is None else "adhesive",)),), ())
+    under = doubler is not None and doubler.inner <= damage.station <= doubler.outer
+    gaps = (Missing("margin beside a void under the doubler", ("a calculation of that bond",)),) if under else ()
+    place = damage.chordwise
+    if place is None:
+        both = [ask(damage, drawing, loaded) for ask in (_beside_the_spar, _in_the_seam)]
+        worth = min(both, key=lambda one: 0.0 if one.margin is None else one.margin)
+    elif place >= glue.seam_start:
+        worth = _in_the_seam(damage, drawing, loaded)
+    elif place <= spar.web_place:
+        worth = _beside_the_spar(damage, drawing, loaded)
+    else:
+        worth = Worth(None, (), (Missing("margin beside a void", ("a bond between web and seam",)),), ())
+    return Worth(worth.margin, worth.figures, (*worth.missing, *gaps), worth.would_change)
+
+
+def _in_the_seam(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> Worth:
+    """In the trailing-edge seam: the film's shear, raised as its mean would be; its peak rises less than that."""
+    strength, glue = bond_strength(drawing), drawing.adhesive
+    change = ("the void's place on the chord (--chordwise)", "a smaller void by a finer map")
+    if isinstance(strength, Missing) or glue is None:
+        gap = strength if isinstance(strength, Missing) else Missing("margin of the seam", ("adhesive",))
+        return Worth(None, (), (gap,), change)
+    points = section_points(drawing, damage.station)
+    seam = [at for at, point in enumerate(points.points) if point.name.startswith("seam film")]
+    if not seam:
+        return Worth(None, (), (Missing("margin beside a void in the seam", ("a seam that closes there",)),), change)
+    shears = {
+        case.case.name: float(points.stress(section_loads(case, damage.station)).shear[seam].max())
+        for case in loaded.loads
+    }
+    case = max(shears, key=lambda name: shears[name])
+    width = (1.0 - glue.seam_start) * float(np.interp(damage.station, loaded.blade.y, loaded.blade.chord))
+    left = 1.0 - (damage.across or 0.0) / width
+    clean = margin_of_safety(strength.shear, shears[case], loaded.ultimate)
+    void = NOT_BONDED if left <= 0.0 else margin_of_safety(strength.shear, shears[case] / left, loaded.ultimate)
+    rows = [
+        (CLEAN, clean, f"seam film by finite elements of the section; {case}"),
+        (DAMAGED, void, f"the same flow through what is left of the seam's width; {case}"),
+        *([(WORSE, 1.0 / left, "width of the seam over what is left of it, an upper bound")] if left > 0.0 else []),
+    ]
+    figures = tuple(
+        Figure(
+            name, value, "1", method=f"{method}; {strength.shear_state} film", validity=SEAM_VALIDITY,
+            source=strength.shear_source or "", validated=bool(strength.shear_source),
+        )
+        for name, value, method in rows
+    )  # fmt: skip
+    gap = Missing("peel of the seam beside a void", ("a peel test of this seam",))
+    return Worth(void, figures, (gap,), change)
+
+
+def _beside_the_spar(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> Worth:
+    """In the skin's bond to the spar, where it hurts most across the width, as if it ran along the whole span."""
     bond = _bond_at(damage, drawing, loaded)
     if isinstance(bond, Missing):
         return Worth(None, (), (bond,), ())

@@ -3,6 +3,7 @@
 import numpy as np
 
 from bladewright.design.damage_place import Damage
+from bladewright.design.nicked_life import nicked_life
 from bladewright.design.strength_case import LoadedBlade
 from bladewright.design.worth import CLEAN, DAMAGED, NOT_BONDED, WORSE, Worth
 from bladewright.drawing.file import BladeDrawing
@@ -78,6 +79,12 @@ def nicked_skin(damage: Damage, drawing: BladeDrawing, loaded: LoadedBlade) -> W
                 source=material.source or "", validated=bool(material.source),
             )
         )  # fmt: skip
+    if factor is not None:
+        lasting = nicked_life(damage, drawing, loaded, factor)
+        if isinstance(lasting, Missing):
+            missing.append(lasting)
+        else:
+            figures += lasting
     change = ["a radius measured at the nick's bottom (--root-radius)"] if damage.root_radius is None else []
     return Worth(min(margins), tuple(figures), tuple(missing), (*change, "blending it out within an entered limit"))
 

@@ -107,12 +107,7 @@ def _detail(
     if material.youngs_modulus is None:
         return Missing(f"life of {record.detail}", (f"materials.{point.material}.youngs_modulus",))
     own = detail_cycles(loaded.blade, record.radius, point, material.youngs_modulus, flown, still, profile)
-    raised = Spectrum(record.stress_factor * own.amplitude, record.stress_factor * own.mean, own.per_hour)
-    knocks = [KnockDown(one.name, one.acts_on, one.factor) for one in profile.knock_downs]
-    found = design_life(
-        raised, curve_of(record), correction_of(record), Scatter(record.deviation, record.count), profile.reliability,
-        profile.confidence, knocks,
-    )  # fmt: skip
+    found = lasting(record, own, record.stress_factor, profile)
     unsourced = [*([] if record.source else [f"fatigue.{name}"]), *([] if profile.source else ["flight_profile"])]
     unsourced += [f"knock-down {one.name}" for one in profile.knock_downs if not one.source]
     unsourced += [] if material.source else [f"materials.{point.material}"]
@@ -141,6 +136,16 @@ def detail_cycles(
         amplitude = sum(math.hypot(*(at(blade.stress(part, point, modulus)) for part in pair)) for pair in one.pairs())
         rows.append(Manoeuvre(one.manoeuvre.share, mean, amplitude, one.cycles_per_hour))
     return spectrum(rows, at(blade.stress(still, point, modulus)), profile.starts_per_hour)
+
+
+def lasting(record: StressLife, own: Spectrum, factor: float, profile: FlightProfile) -> DesignLife:
+    """Life of cycles of a part's own stress, raised by a factor, by a record's curve and the profile's knock-downs."""
+    raised = Spectrum(factor * own.amplitude, factor * own.mean, own.per_hour)
+    knocks = [KnockDown(one.name, one.acts_on, one.factor) for one in profile.knock_downs]
+    scatter = Scatter(record.deviation, record.count)
+    return design_life(
+        raised, curve_of(record), correction_of(record), scatter, profile.reliability, profile.confidence, knocks
+    )
 
 
 def curve_of(record: StressLife) -> Curve:

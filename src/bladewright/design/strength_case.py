@@ -16,7 +16,7 @@ from bladewright.design.stress_margins import stress_margins
 from bladewright.design.stressed_points import StressedBlade, stressed_blade
 from bladewright.design.tip_margins import tip_margins
 from bladewright.drawing.file import BladeDrawing
-from bladewright.figures import Figure, Finding, Missing
+from bladewright.figures import Figure, Finding, Missing, Outcome
 
 VALIDITY = "steady, small movements, softest control run; lift of the hover scaled, also beyond where the blade stalls"
 
@@ -56,6 +56,16 @@ class StrengthCase:
     def findings(self) -> tuple[Finding, ...]:
         """One for each check, then the screens."""
         return (*(margin.finding for margin in self.margins), *self.screens)
+
+    @property
+    def outcome(self) -> Outcome:
+        """The worst of all; what could not be asked is never better than missing."""
+        found = {finding.outcome for finding in self.findings}
+        if Outcome.FAIL in found:
+            return Outcome.FAIL
+        if self.missing or not found:
+            return Outcome.MISSING
+        return Outcome.REFER if Outcome.REFER in found else Outcome.PASS
 
 
 def loaded_blade(drawing: BladeDrawing) -> LoadedBlade | tuple[Missing, ...]:
