@@ -19,7 +19,7 @@ SPEED, FREQUENCY = Axis("rotor speed", "rpm"), Axis("frequency", "Hz")
 NOTE = (
     "Each mode against the harmonics that can excite it, at the lowest collective; the highest is judged too. The "
     "first flap mode once per rev is the disc's own tilt and is not judged. Marked: where a mode is nearest to a "
-    "harmonic, if nearer than the margin, in the shaded ranges. Where two modes meet they change names."
+    "harmonic that it comes nearer than the margin in the shaded ranges. Where two modes meet they change names."
 )
 
 
@@ -37,7 +37,7 @@ def _chart(found: Frequencies, pattern: Pattern) -> Chart:
         for harmonic in found.harmonics[pattern]
     ]
     top = ABOVE * HERTZ * max(found.harmonics[pattern]) * speeds[-1]
-    drawn = nearest_approaches(fans, found.ranges, found.harmonics)
+    drawn = nearest_approaches(fans, found.ranges, found.harmonics, found.margin)
     near = [one for one in drawn if one.gap < found.margin]
     marks = (
         [
@@ -66,7 +66,7 @@ def _modes(fans: list[Fan], top: float) -> Iterator[Curve]:
     """One line for each mode, or one for each control run where they differ."""
     for name in dict.fromkeys(name for fan in fans for name in fan.names):
         lines = [(fan, fan.frequencies[:, fan.names.index(name)]) for fan in fans if name in fan.names]
-        if all(np.allclose(line, lines[0][1], rtol=SAME, atol=0.0) for _, line in lines):
+        if all(np.allclose(line, lines[0][1], rtol=SAME, atol=SAME * float(np.max(line))) for _, line in lines):
             yield _line(name, fans[0].speeds, lines[0][1], top)
         else:
             yield from (_line(f"{name}, {fan.control}", fan.speeds, line, top) for fan, line in lines)

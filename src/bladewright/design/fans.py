@@ -45,15 +45,24 @@ class Approach:
 
 
 def nearest_approaches(
-    fans: Sequence[Fan], ranges: Sequence[SpeedRange], harmonics: Mapping[Pattern, Sequence[int]]
+    fans: Sequence[Fan], ranges: Sequence[SpeedRange], harmonics: Mapping[Pattern, Sequence[int]], margin: float
 ) -> tuple[Approach, ...]:
-    """The nearest of each pattern and mode, over every range, harmonic, control run and pitch; the nearest first."""
-    found: dict[tuple[Pattern, str], Approach] = {}
+    """Of each pattern and mode every harmonic nearer than the margin [1], or the nearest if none is; nearest first.
+
+    The worst of every range, control run and pitch speaks for each.
+    """
+    found: dict[tuple[Pattern, str, int], Approach] = {}
     for approach in _approaches(fans, ranges, harmonics):
-        key = (approach.pattern, approach.mode)
+        key = (approach.pattern, approach.mode, approach.harmonic)
         if key not in found or approach.gap < found[key].gap:
             found[key] = approach
-    return tuple(sorted(found.values(), key=lambda approach: approach.gap))
+    ordered = sorted(found.values(), key=lambda approach: approach.gap)
+    told: dict[tuple[Pattern, str], list[Approach]] = {}
+    for approach in ordered:
+        one = told.setdefault((approach.pattern, approach.mode), [])
+        if approach.gap < margin or not one:
+            one.append(approach)
+    return tuple(sorted((one for many in told.values() for one in many), key=lambda approach: approach.gap))
 
 
 def _approaches(
@@ -63,7 +72,7 @@ def _approaches(
         for name, mode in zip(fan.names, fan.frequencies.T, strict=True):
             judged = tuple(harmonic for harmonic in harmonics[fan.pattern] if (name, harmonic) != STEERED)
             for within in ranges if judged else ():
-                one = closeness(fan.speeds, mode, judged, within.least, within.greatest)[0]
-                yield Approach(
-                    fan.pattern, name, fan.control, one.harmonic, one.gap, one.rotor_speed, one.frequency, within
-                )
+                for one in closeness(fan.speeds, mode, judged, within.least, within.greatest):
+                    yield Approach(
+                        fan.pattern, name, fan.control, one.harmonic, one.gap, one.rotor_speed, one.frequency, within
+                    )

@@ -108,26 +108,30 @@ def states_of(drawing: BladeDrawing, rotor: Rotor, coats: Sequence[AddedMass]) -
         yield State(LOST, turning_mass(spanwise(bare).mass), blade_beam(bare))
 
 
-def case_of(
+def cases_of(
     drawing: BladeDrawing,
     rotor: Rotor,
     state: State,
-    runs: tuple[ControlRun, ...],
+    groups: Sequence[tuple[ControlRun, ...]],
     airs: Sequence[tuple[float, StripAir]],
-) -> MarginCase:
-    """The first to begin with any of these control runs, of the blade as it bends, and of a stiff one beside it."""
-    turning, greatest = turning_of(rotor, state, runs, airs), greatest_speed(rotor)
-    stiff = None
-    if state.forward:  # the stiff blade knows no forward flight
+) -> Iterator[MarginCase]:
+    """The first to begin with each group of control runs, of the blade as it bends, and of a stiff one beside it."""
+    asked = [group for group in groups if may_be_asked(state, group)]
+    turning, greatest = turning_of(rotor, state, sum(asked, ()), airs), greatest_speed(rotor)
+    if state.forward:
         air = blade_air(drawing, greatest, rotor.blades, state.forward)
         turning = replace(turning, air=air, fastest=greatest, forward=state.forward)
-    else:
-        stiff = _first(tuple(stiff_blade_onsets(state.mass, runs, _within(airs, turning.fastest))))
-    onsets, offset = elastic_blade_onsets(state.beam, turning), state.mass.offset
+    every, offset = elastic_blade_onsets(state.beam, turning), state.mass.offset
     bound = (state.mass.pitch_inertia * state.mass.flap_inertia) ** 0.5 / state.mass.span_moment - offset
-    aft = None if stiff is None or stiff.offset is None else stiff.offset - offset
-    slack = runs[0].words == LOOSE
-    return MarginCase(state.name, slack, offset, _first(onsets), onsets, min(bound, LOOKED_THROUGH), aft)
+    for group in asked:
+        stiff = None  # the stiff blade knows no forward flight
+        if not state.forward:
+            stiff = _first(tuple(stiff_blade_onsets(state.mass, group, _within(airs, turning.fastest))))
+        aft = None if stiff is None or stiff.offset is None else stiff.offset - offset
+        words = {run.words for run in group}
+        onsets = tuple(onset for onset in every if onset.control in words)
+        slack = group[0].words == LOOSE
+        yield MarginCase(state.name, slack, offset, _first(onsets), onsets, min(bound, LOOKED_THROUGH), aft)
 
 
 def turning_of(

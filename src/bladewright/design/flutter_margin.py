@@ -15,9 +15,8 @@ from bladewright.design.flutter_cases import (
     LOST,
     MarginCase,
     airs_of,
-    case_of,
+    cases_of,
     held_and_loose,
-    may_be_asked,
     states_of,
     turning_of,
 )
@@ -63,9 +62,8 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     limits, runs = drawing.limits.flutter, held_and_loose(rotor)
     airs = tuple(airs_of(drawing, rotor, limits))
     states = tuple(states_of(drawing, rotor, coats))
-    cases = tuple(
-        case_of(drawing, rotor, state, run, airs) for run in runs for state in states if may_be_asked(state, run)
-    )
+    found = (case for state in states for case in cases_of(drawing, rotor, state, runs, airs))
+    cases = tuple(sorted(found, key=lambda case: case.slack))  # held first
     figures = (
         *_places(drawing, cases[0], airs[-1][1]),
         _lift_ahead(drawing, turning_of(rotor, states[0], runs[0], airs)),

@@ -45,7 +45,7 @@ class Frequencies:
     """Every fan, what each mode comes near, and the judgement."""
 
     fans: tuple[Fan, ...]
-    nearest: tuple[Approach, ...]  # of each mode and pattern, the nearest first
+    nearest: tuple[Approach, ...]  # of each mode and pattern every one nearer than the margin, or the nearest
     margin: float  # a mode keeps from a harmonic, of the harmonic's frequency [1]
     ranges: tuple[SpeedRange, ...]
     harmonics: Mapping[Pattern, tuple[int, ...]]
@@ -62,8 +62,8 @@ def frequencies(drawing: BladeDrawing) -> Frequencies:
         return Frequencies((), (), USUAL_MARGIN, (), {}, (), (), gaps)
     fans, ranges = tuple(_fans(drawing, rotor)), speed_ranges(rotor)
     harmonics = {pattern: excited_harmonics(pattern, rotor.blades, HIGHEST) for pattern in PATTERNS}
-    nearest = nearest_approaches(fans, ranges, harmonics)
     margin = rotor.frequency_margin or USUAL_MARGIN
+    nearest = nearest_approaches(fans, ranges, harmonics, margin)
     return Frequencies(
         fans=fans,
         nearest=nearest,
@@ -120,7 +120,7 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
     mode = f"{approach.mode}, {ALIKE[approach.pattern]}"
     gap = _figure(drawing, f"gap of {mode}, to {approach.harmonic} per rev", 100.0 * approach.gap, "%")
     return Finding(
-        f"frequency of {mode}",
+        f"{approach.mode} against {approach.harmonic} per rev, {ALIKE[approach.pattern]}",
         Outcome.REFER if near else Outcome.PASS,
         f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz{answered}; a mode keeps {100.0 * margin:.0f} % away.",
         PROOF,
