@@ -10,8 +10,9 @@ from scipy.optimize import brentq
 
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_matrices import blade_matrices, outboard_pull
+from bladewright.engine.dynamics.blade_matrices import blade_matrices
 from bladewright.engine.dynamics.blade_modes import blade_modes
+from bladewright.engine.dynamics.outboard import outboard_pull
 from bladewright.errors import BadInput, OutsideValidity
 from tests.engine_dynamics.plain_beam import likely_blade, moved_aft, plain_beam
 
