@@ -23,8 +23,8 @@ from bladewright.figures import Figure, Missing
 USUAL_PLACE = 0.75  # of the rotor radius: where a section stands for the blade
 WARPING_METHOD = "finite elements of every bonded part; docs/theory/section-constants"
 WARPING_VALIDITY = (
-    "free to warp, perfect bonds, parts and layers of any thickness; G J within 2 %, shear centre within 0.5 % of the "
-    "chord of finer elements; not near where a part begins or ends along the span"
+    "free to warp, perfect bonds, any thickness, the tip weight left out; G J within 2 %, shear centre within 0.5 % of "
+    "the chord of finer elements; not near where a part begins or ends along the span"
 )
 SOURCE = "entered dimensions and materials; Green's theorem"
 WARPING_SOURCE = "B. de Saint-Venant, 1855 and 1856 (from memory)"

@@ -21,7 +21,7 @@ from bladewright.errors import MissingInput
 
 SKIN, FILM, SPAR, DOUBLER, FILLER = range(5)  # as the moduli are in order
 #: elements along each stretch, and across the spar's wall and solid nose, up the web, across a filler
-FAN, RUN, WEB, TAIL, FIN = 6, 4, 1, 5, 2
+FAN, RUN, WEB, TAIL, FIN = 6, 4, 2, 5, 2
 WALL_ROWS, WEB_ROWS, FILLER_ROWS = 1, 4, 2
 NEAR = 0.02  # of a stretch: a part that ends nearer than this to the stretch's end ends there
 NO_LENGTH = 1e-7  # [m] a stretch shorter than this is not there
@@ -235,6 +235,10 @@ def _part_and_straighten(top: list[Floats], bottom: list[Floats], least: Floats)
     """Keep some film [m] between skins that touch, and sides straight, or the film folds over where it runs out."""
     for line in (*top, *bottom):
         line[:, 1::2] = 0.5 * (line[:, :-1:2] + line[:, 2::2])
+    crossed = top[-1][..., 1] < bottom[-1][..., 1]  # as at a sharp trailing edge
+    middle = 0.5 * (top[-2][..., 1] + bottom[-2][..., 1])
+    for line in (top[-1], bottom[-1]):
+        line[..., 1] = np.where(crossed, middle, line[..., 1])
     short = np.maximum(least[:, None] - (top[-1][..., 1] - bottom[-1][..., 1]), 0.0)
     sheet = np.minimum(top[-2][..., 1] - top[-1][..., 1], bottom[-1][..., 1] - bottom[-2][..., 1])
     aside = 0.5 * np.clip(short, 0.0, np.maximum(sheet, 0.0))  # a sharp trailing edge has no skin to part

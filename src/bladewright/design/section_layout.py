@@ -101,8 +101,8 @@ def section_layout(drawing: BladeDrawing, chord: Floats) -> SectionLayout:
     wall = np.where(np.arange(len(whole)) < POINTS, spar.top_wall, spar.bottom_wall)[:, None]
     spar_wall = spar_face + inward * wall
     hollow_top, hollow_bottom = heights(spar_wall, hollow)
-    # walls thicker than the section fold over and seem to fit; it is thinnest at one of the hollow's ends
-    face_top, face_bottom = heights(spar_face, hollow[:, [0, -1]])
+    # walls thicker than the section fold over and seem to fit; it is thinnest at the hollow's front or the web's back
+    face_top, face_bottom = heights(spar_face, np.column_stack((begins, back)))
     left = (face_top - face_bottom).min() - spar.top_wall - spar.bottom_wall
     require_a_hollow(hollow, np.minimum(hollow_top - hollow_bottom, left))
     require_walls_that_do_not_fold(outer, spar_wall, begins)

@@ -209,11 +209,11 @@ def shear_flow(
     total = np.zeros(count)
     for at, weight in zip((-np.sqrt(0.6), 0.0, np.sqrt(0.6)), (5.0 / 9.0, 8.0 / 9.0, 5.0 / 9.0), strict=True):
         middle, moved = np.zeros(count), np.full(count, at)
-        place = (middle, moved) if through == "rows" else (moved, middle)
-        _, slope = shape_slopes(*place)
+        along, across = (middle, moved) if through == "rows" else (moved, middle)
+        _, slope = shape_slopes(along, across)
         sides = slope @ corner  # (p, 2, 2): how the place moves along and across the element
         line = sides[:, 0] if through == "rows" else sides[:, 1]
         area = np.abs(sides[:, 0, 0] * sides[:, 1, 1] - sides[:, 0, 1] * sides[:, 1, 0])
-        strain = shear_strain(warping, section, elements, *place, loads)
+        strain = shear_strain(warping, section, elements, along, across, loads)
         total += weight * modulus * (strain * line).sum(-1) * area / (line * line).sum(-1)
     return total
