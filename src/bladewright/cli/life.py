@@ -46,6 +46,7 @@ def life(
         showing.missing_lines(answer.missing)
         for finding in answer.findings[:1]:
             showing.lines(f"What would change this: {finding.would_change}.")
+        showing.lines("Who may set a life limit: the holder of the design authority, from tests and flown loads.")
         showing.lines(f"{ESTIMATE.capitalize()}; intervals are screening, not substantiation. {showing.CAUTION}")
     if not answer.details:
         raise typer.Exit(1)

@@ -58,6 +58,9 @@ def strength(
         if answer.governing is not None:
             showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
             showing.lines(f"What would change this: {answer.governing.finding.would_change or 'another load case'}.")
+        showing.lines(
+            "Who may decide: a named person with design authority; a negative margin cannot be deviated from."
+        )
         showing.lines("A computed margin is not a substantiation: local rules and licensed people decide.")
         showing.lines(showing.CAUTION)
     if answer.outcome is not Outcome.PASS:

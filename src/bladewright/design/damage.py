@@ -55,7 +55,7 @@ def damage_answer(drawing: BladeDrawing, damage: Damage) -> DamageAnswer:
         missing=tuple(dict.fromkeys((*limits.missing, *gaps))),
         not_told=_not_told(damage),
         who=f"{entered.decided_by}: {SIGNER}" if entered and entered.decided_by else SIGNER,
-        would_change=tuple(dict.fromkeys((ENTERED, *worth.would_change))),
+        would_change=tuple(dict.fromkeys((*_within(limits), ENTERED, *worth.would_change))),
     )
 
 
@@ -67,6 +67,12 @@ def question_of(damage: Damage, drawing: BladeDrawing) -> str:
     what = "bondline of" if damage.kind == "bondline" else f"{damage.kind} of"
     where = "" if damage.kind == "bondline" else f", {place}"
     return f"{what} {sizes} at {damage.station:.4g} m ({share:.3g} R){where}"
+
+
+def _within(limits: LimitAnswer) -> tuple[str, ...]:
+    """What each size that is outside would have to be."""
+    outside = (finding for finding in limits.findings if finding.outcome is Outcome.FAIL)
+    return tuple(f"{finding.rule.rsplit(',', 1)[0]}: {finding.limit}" for finding in outside)
 
 
 def _tightened(limits: LimitAnswer, worth: Worth) -> tuple[Word, tuple[Finding, ...]]:

@@ -57,7 +57,8 @@ def against_limits(damage: Damage, drawing: BladeDrawing) -> LimitAnswer:
     """The worst word of every zone the damage may lie in."""
     compared = _bondline(damage, drawing.adhesive) if damage.kind == "bondline" else _zones(damage, drawing)
     if not compared:
-        gap = Missing("a limit for this place", ("limits.damage.zones",))
+        need = "adhesive" if damage.kind == "bondline" else "limits.damage.zones"
+        gap = Missing("a limit for this place", (need,))
         return LimitAnswer(Word.NO_LIMIT, (), (gap,))
     words = [one.word(_of_area(damage, one)) for one in compared]
     findings = tuple(_finding(one, word, damage) for one, word in zip(compared, words, strict=True))
