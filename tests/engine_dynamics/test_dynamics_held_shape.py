@@ -79,17 +79,17 @@ def curved_at_root(bent: BentBlade, pitch: float, speed: float) -> tuple[float, 
     up = blade.elastic_z[0] * np.cos(angle) - blade.elastic_x[0] * np.sin(angle)
     y = np.linspace(blade.y[0], blade.y[-1], 4001)
     at = pitch + np.interp(y, blade.y, blade.twist)
-    pull = speed**2 * y * np.interp(y, blade.y, blade.mass_per_length)
+    mass = speed**2 * np.interp(y, blade.y, blade.mass_per_length)
     (weight,) = blade.masses
     there = pitch + np.interp(weight.y, blade.y, blade.twist)
-    lump = speed**2 * weight.mass * weight.y
-    mass_aft = np.trapezoid(pull * (0.005 * np.cos(at) + 0.001 * np.sin(at)), y)
-    mass_up = np.trapezoid(pull * (0.001 * np.cos(at) - 0.005 * np.sin(at)), y)
+    lump = speed**2 * weight.mass
+    mass_aft = np.trapezoid(mass * (0.005 * np.cos(at) + 0.001 * np.sin(at)), y)
+    mass_up = np.trapezoid(mass * y * (0.001 * np.cos(at) - 0.005 * np.sin(at)), y)
     mass_aft += lump * (weight.x * np.cos(there) + weight.z * np.sin(there))
-    mass_up += lump * (weight.z * np.cos(there) - weight.x * np.sin(there))
+    mass_up += lump * weight.y * (weight.z * np.cos(there) - weight.x * np.sin(there))
     turn = bent.twist[0]  # the steady bending turns with the section
     return (
-        bent.flap_moment[0] - bent.tension[0] * up + turn * mass_aft,
+        bent.flap_moment[0] - bent.tension[0] * up + turn * blade.y[0] * mass_aft,
         bent.chord_moment[0] - bent.tension[0] * aft - turn * mass_up,
     )
 

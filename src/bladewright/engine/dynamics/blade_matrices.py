@@ -40,11 +40,12 @@ class Fields:
 
 @dataclass(frozen=True, slots=True)
 class BladeMatrices:
-    """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 centrifugal``."""
+    """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 (centrifugal + borne)``."""
 
     mass: Floats  # (m, m) [kg, kg m, kg m^2]
     elastic: Floats  # (m, m) bending, torsion and the control run [N/m, N, N m]
-    centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
+    centrifugal: Floats  # (m, m) pull and place in the turning field, for a rotor speed of one [per (rad/s)^2]
+    borne: Floats  # (m, m) what the turning would bend and stiffness bears, in twisting axes [per (rad/s)^2]
     fields: Fields
     stations: slice  # where among the quadrature points the beam's stations stand, of no weight
     flung: Floats  # (m,) load of the turning on the blade at rest in it, for a rotor speed of one [per (rad/s)^2]
@@ -52,10 +53,14 @@ class BladeMatrices:
     carried: Carried  # mass at the points, weights included
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
+    @property
+    def turning(self) -> Floats:
+        """All that goes with the square of the rotor speed. (m, m)"""
+        return self.centrifugal + self.borne
+
     def stiffness(self, rotor_speed: float) -> Floats:
         """Whole stiffness at a rotor speed [rad/s]. (m, m)"""
-        whole: Floats = self.elastic + rotor_speed**2 * self.centrifugal
-        return whole
+        return self.elastic + rotor_speed**2 * self.turning
 
 
 def blade_matrices(
@@ -126,7 +131,18 @@ def blade_matrices(
         )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, outboard.pull)
+    return BladeMatrices(
+        mass,
+        elastic,
+        centrifugal,
+        _borne(fields, at, outboard),
+        fields,
+        grid.stations,
+        flung,
+        weight,
+        whole,
+        outboard.pull,
+    )
 
 
 def _fields(grid: Grid, at: Sections, root: Root, pattern: Pattern, order: int) -> Fields:
@@ -183,8 +199,7 @@ class _Outboard:
 
     pull: Floats  # (q,) [N per (rad/s)^2]
     mass_aft: Floats  # (q,) integral of mass times its place aft [kg m]
-    pull_aft: Floats  # (q,) moment of the pull where the mass is, about the feathering axis [N m per (rad/s)^2]
-    pull_up: Floats  # (q,) [N m per (rad/s)^2]
+    pull_up: Floats  # (q,) integral of mass times radius times its place up [N m per (rad/s)^2]
 
 
 def _outboard(beam: BladeBeam, grid: Grid, s: Sections, whole: Carried) -> _Outboard:
@@ -199,7 +214,6 @@ def _outboard(beam: BladeBeam, grid: Grid, s: Sections, whole: Carried) -> _Outb
     return _Outboard(
         pull=outboard_pull(beam, grid.y),
         mass_aft=beyond(s.mass * s.mass_aft, whole.aft),
-        pull_aft=beyond(grid.y * s.mass * s.mass_aft, grid.y * whole.aft),
         pull_up=beyond(grid.y * s.mass * s.mass_up, grid.y * whole.up),
     )
 
@@ -280,7 +294,7 @@ def _elastic(f: Fields, s: Sections) -> Floats:
 
 
 def _stiffened(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
-    """What the pull adds, for a rotor speed of one; the blade's stiffness bears what would bend it straight off."""
+    """What the pull along the line of elastic centres adds, for a rotor speed of one."""
     pull = outboard.pull
     straight = (
         _of(f, f.chordwise_slope, f.chordwise_slope, pull)
@@ -290,11 +304,21 @@ def _stiffened(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
     half = (
         _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)
         - _of(f, f.chordwise_slope, f.torsion_slope, pull * s.shear_up)
-        + _of(f, f.flap_curvature, f.torsion, outboard.pull_aft)
-        - _of(f, f.chordwise_curvature, f.torsion, outboard.pull_up)
+        + _of(f, f.flap_curvature, f.torsion, pull * s.elastic_aft)
+        - _of(f, f.chordwise_curvature, f.torsion, pull * s.elastic_up)
         - _of(f, f.torsion, f.torsion_slope, outboard.mass_aft * s.shear_aft)  # the axis, aft to the second order
     )
     return straight + half + half.T
+
+
+def _borne(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+    """Steady bending of the straight blade, turned along by twist: ``y S - T X_e`` in the plane, ``P - T Z_e`` out.
+
+    In the plane the line of force of every slice meets the rotor axis: its arm at y is its place times y / radius.
+    """
+    half = _of(f, f.flap_curvature, f.torsion, f.y * outboard.mass_aft - outboard.pull * s.elastic_aft)
+    half = half - _of(f, f.chordwise_curvature, f.torsion, outboard.pull_up - outboard.pull * s.elastic_up)
+    return half + half.T
 
 
 def _of(f: Fields, one: Floats, two: Floats, density: Floats) -> Floats:
