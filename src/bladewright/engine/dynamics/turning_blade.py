@@ -41,9 +41,9 @@ def turning_blade(
 ) -> TurningBlade:
     """The blade as its room gives it, with what flutter needs besides.
 
-    Steady bending: mass beside the axis bends a turning blade by ``y S`` in the plane, ``S`` the integral outboard of
-    ``m X``; the beam's own matrices have the integral of ``m y X``, for mass flung outward only. The rest, flung
-    aft, costs ``W**2 (y S - integral of m y X) z'' p`` when a bent blade twists. Coriolis: ``2 W`` times the integral
+    Steady bending: mass beside the axis bends a turning blade by ``y S`` in the plane and by ``P`` out of it, ``S`` the
+    integral outboard of ``m X``, ``P`` that of ``m y Z``; twisting a bent blade costs ``W**2 (y S z'' - P v'') p``.
+    It stands in place of what the pull alone does where it passes beside the axis. Coriolis: ``2 W`` times the integral
     of ``p' (I_ZZ s_w + I_XZ s_v) + v' m (Z s_w + X s_v)``, less its transpose, ``s`` the tilt of sections.
 
     Parameters
@@ -80,8 +80,12 @@ def turning_blade(
     bending = beam if chordwise else replace(beam, chordwise=STIFF * beam.chordwise)
     matrices = blade_matrices(bending, root, pattern, pitch)
     fields = matrices.fields
+    bent = _bent(beam, fields, pitch) - matrices.pull * np.stack(
+        _turned(beam, fields.y, pitch, beam.elastic_x, beam.elastic_z)
+    )
     told = fields.weights > 0.0  # others are told of for weights and stations only
-    apart = (fields.flap_curvature * (_flung_aft(beam, fields, pitch) * fields.weights)) @ fields.torsion.T
+    apart = (fields.flap_curvature * (bent[0] * fields.weights)) @ fields.torsion.T
+    apart = apart - (fields.chordwise_curvature * (bent[1] * fields.weights)) @ fields.torsion.T
     return TurningBlade(
         mass=matrices.mass,
         elastic=matrices.elastic,
@@ -153,26 +157,29 @@ def held_stiffer(blade: TurningBlade, by: float) -> TurningBlade:
     return replace(blade, elastic=blade.elastic + by * np.outer(blade.root_twist, blade.root_twist))
 
 
-def _aft(beam: BladeBeam, y: Floats, pitch: float, x: Floats, z: Floats) -> Floats:
-    """A place of the sections, aft in the plane of rotation."""
+def _turned(beam: BladeBeam, y: Floats, pitch: float, x: Floats, z: Floats) -> tuple[Floats, Floats]:
+    """A place of the sections, aft in the plane of rotation and above it."""
     angle = np.interp(y, beam.y, beam.twist) + pitch
-    return np.interp(y, beam.y, x) * np.cos(angle) + np.interp(y, beam.y, z) * np.sin(angle)
+    across, up = np.interp(y, beam.y, x), np.interp(y, beam.y, z)
+    return across * np.cos(angle) + up * np.sin(angle), up * np.cos(angle) - across * np.sin(angle)
 
 
-def _flung_aft(beam: BladeBeam, fields: Fields, pitch: float) -> Floats:
-    """Moment in the plane of the force aft on mass beside the axis, for a rotor speed of one: less where it is aft."""
+def _bent(beam: BladeBeam, fields: Fields, pitch: float) -> Floats:
+    """Moments a blade carries about the feathering axis, in the plane and out of it, for a rotor speed of one."""
     fine = np.unique(np.linspace(beam.y[:-1], beam.y[1:], FINER + 1))
     mass = np.interp(fine, beam.y, beam.mass_per_length)
-    aft = _aft(beam, fine, pitch, beam.mass_x, beam.mass_z)
+    aft, above = _turned(beam, fine, pitch, beam.mass_x, beam.mass_z)
     first, second = (
         whole(fine[-1]) - whole(fields.y)
-        for whole in (make_interp_spline(fine, mass * part, k=1).antiderivative() for part in (aft, fine * aft))
+        for whole in (make_interp_spline(fine, mass * part, k=1).antiderivative() for part in (aft, fine * above))
     )
     for weight in beam.masses:
-        one, inboard = np.ones_like(beam.y), fields.y <= weight.y
-        there = weight.mass * inboard * _aft(beam, np.array([weight.y]), pitch, weight.x * one, weight.z * one)
-        first, second = first + there, second + weight.y * there
-    return np.asarray(fields.y * first - second)
+        at, inboard = np.array([weight.y]), fields.y <= weight.y
+        one = np.ones_like(beam.y)
+        aft, above = _turned(beam, at, pitch, weight.x * one, weight.z * one)
+        first = first + weight.mass * aft * inboard
+        second = second + weight.mass * weight.y * above * inboard
+    return np.stack([fields.y * first, second])
 
 
 def _coriolis(beam: BladeBeam, fields: Fields, pitch: float) -> Floats:
