@@ -55,14 +55,18 @@ def likely_blade(stations: int = 41) -> BladeBeam:
     )
 
 
-def moved_aft(beam: BladeBeam, distance: float) -> BladeBeam:
-    """The same blade with everything it has further aft of the feathering axis [m]; no point masses."""
-    mass = beam.mass_per_length
+def moved(beam: BladeBeam, aft: float, up: float) -> BladeBeam:
+    """The same untwisted blade, all of it elsewhere beside the feathering axis [m]; no point masses."""
+    mass, x, z = beam.mass_per_length, beam.mass_x, beam.mass_z
     return replace(
         beam,
-        mass_x=beam.mass_x + distance,
-        elastic_x=beam.elastic_x + distance,
-        shear_x=beam.shear_x + distance,
-        chordwise_inertia=beam.chordwise_inertia + 2.0 * distance * mass * beam.mass_x + mass * distance**2,
-        product_of_inertia=beam.product_of_inertia + distance * mass * beam.mass_z,
+        mass_x=x + aft,
+        elastic_x=beam.elastic_x + aft,
+        shear_x=beam.shear_x + aft,
+        mass_z=z + up,
+        elastic_z=beam.elastic_z + up,
+        shear_z=beam.shear_z + up,
+        chordwise_inertia=beam.chordwise_inertia + mass * (2.0 * aft * x + aft**2),
+        normal_inertia=beam.normal_inertia + mass * (2.0 * up * z + up**2),
+        product_of_inertia=beam.product_of_inertia + mass * (aft * z + up * x + aft * up),
     )

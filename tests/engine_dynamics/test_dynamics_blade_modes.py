@@ -10,10 +10,11 @@ from scipy.optimize import brentq
 
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_matrices import blade_matrices, outboard_pull
+from bladewright.engine.dynamics.blade_matrices import blade_matrices
 from bladewright.engine.dynamics.blade_modes import blade_modes
+from bladewright.engine.dynamics.outboard import outboard_pull
 from bladewright.errors import BadInput, OutsideValidity
-from tests.engine_dynamics.plain_beam import likely_blade, moved_aft, plain_beam
+from tests.engine_dynamics.plain_beam import likely_blade, moved, plain_beam
 
 CLAMPED = Root("clamped", np.inf)
 TEETERING = Root("teetering", 500.0)
@@ -162,12 +163,11 @@ def test_pretwist_at_pitch_turns_the_soft_direction() -> None:
     assert upright.names == ("first chordwise", "first flap")
 
 
-def test_a_blade_set_aft_of_the_axis_as_a_whole_vibrates_as_before() -> None:
-    """Held at its root, untwisted, its centres in one place: where the axis of reference lies is our own choice."""
+def test_a_blade_set_beside_its_axis_as_a_whole_vibrates_as_before() -> None:
+    """Held at its root, untwisted: a rotor may carry its blades higher, and at rest anywhere; aft, they are flung."""
     none = np.zeros(41)
     blade = replace(likely_blade(), masses=(), twist=none, mass_x=none, elastic_x=none, shear_x=none)
-    away = moved_aft(blade, 0.04)
-    for speed, pitch in ((0.0, 0.1), (58.0, 0.0), (58.0, 0.15)):
+    for speed, pitch, away in ((0.0, 0.1, moved(blade, 0.04, 0.02)), (58.0, 0.0, moved(blade, 0.0, 0.03))):
         there = frequencies(away, CLAMPED, speed, 6, pitch)
         assert there == pytest.approx(frequencies(blade, CLAMPED, speed, 6, pitch), rel=5e-6)
 
@@ -291,6 +291,10 @@ def test_what_cannot_be_is_refused() -> None:
     with pytest.raises(BadInput) as caught:
         blade_matrices(beam, Root("hinged", np.inf, hinge_offset=0.1), "collective")
     assert caught.value.field == "hinge_offset"
+    for changed, field in (({"pitch": np.nan}, "pitch"), ({"order": 2}, "order")):
+        with pytest.raises(BadInput) as caught:
+            blade_matrices(beam, CLAMPED, "collective", **changed)  # type: ignore[arg-type]
+        assert caught.value.field == field
     matrices = blade_matrices(beam, CLAMPED, "collective")
     for speed in (-1.0, np.inf):
         with pytest.raises(BadInput) as caught:

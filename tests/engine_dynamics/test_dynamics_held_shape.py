@@ -71,16 +71,26 @@ CONFIGURATIONS: list[tuple[Root, Pattern]] = [
 ]
 
 
-def curved_at_root(bent: BentBlade, pitch: float) -> tuple[float, float]:
-    """Bending at the inner end about the feathering axis, from curvature and the pull's place. [N m]"""
+def curved_at_root(bent: BentBlade, pitch: float, speed: float) -> tuple[float, float]:
+    """Bending at the inner end about the feathering axis, from curvature and the place of all outboard mass. [N m]"""
     blade = likely_blade()
     angle = blade.twist[0] + pitch
     aft = blade.elastic_x[0] * np.cos(angle) + blade.elastic_z[0] * np.sin(angle)
     up = blade.elastic_z[0] * np.cos(angle) - blade.elastic_x[0] * np.sin(angle)
-    turn = bent.twist[0]
+    y = np.linspace(blade.y[0], blade.y[-1], 4001)
+    at = pitch + np.interp(y, blade.y, blade.twist)
+    mass = speed**2 * np.interp(y, blade.y, blade.mass_per_length)
+    (weight,) = blade.masses
+    there = pitch + np.interp(weight.y, blade.y, blade.twist)
+    lump = speed**2 * weight.mass
+    mass_aft = np.trapezoid(mass * (0.005 * np.cos(at) + 0.001 * np.sin(at)), y)
+    mass_up = np.trapezoid(mass * y * (0.001 * np.cos(at) - 0.005 * np.sin(at)), y)
+    mass_aft += lump * (weight.x * np.cos(there) + weight.z * np.sin(there))
+    mass_up += lump * weight.y * (weight.z * np.cos(there) - weight.x * np.sin(there))
+    turn = bent.twist[0]  # the steady bending turns with the section
     return (
-        bent.flap_moment[0] - bent.tension[0] * (up - turn * aft),
-        bent.chord_moment[0] - bent.tension[0] * (aft + turn * up),
+        bent.flap_moment[0] - bent.tension[0] * up + turn * blade.y[0] * mass_aft,
+        bent.chord_moment[0] - bent.tension[0] * aft - turn * mass_up,
     )
 
 
@@ -90,7 +100,7 @@ def test_curvature_at_the_root_bears_the_sum_of_all_forces_outboard(root: Root, 
     blade = likely_blade()
     out = (blade.y / 3.0) ** 2
     bent = held_shape(blade, root, pattern, 58.0, 1000.0 * out, 60.0 * out, 0.0 * out - 2.0, 0.1, gravity=9.81)
-    flap, chord = curved_at_root(bent, 0.1)
+    flap, chord = curved_at_root(bent, 0.1, 58.0)
     scale = bent.tension[0] * 3.0 * 1e-3  # a thousandth of the radius times the pull
     assert flap == pytest.approx(bent.root.flap_moment, abs=1e-3 * scale)
     assert chord == pytest.approx(bent.root.chord_moment, abs=1e-3 * scale)

@@ -5,16 +5,18 @@ its bending slope; where the shear centre lies off the feathering axis, twist sh
 """
 
 from dataclasses import dataclass
-from dataclasses import fields as fields_of
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats, Integers
-from bladewright.engine.dynamics.blade_beam import STEP, BladeBeam, Pattern, PointMass, Root
+from bladewright.engine.arrays import Floats
+from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
+from bladewright.engine.dynamics.outboard import outboard_pull
+from bladewright.engine.dynamics.sections_along import Carried, Sections, carried_weight
 from bladewright.engine.dynamics.span_basis import Grid, bending_shapes, running_integral, span_grid, twisting_shapes
 from bladewright.errors import BadInput
 
-ORDER = 10  # of the polynomials of each element: ten modes of a plain blade to six digits
+LEAST_ORDER = 3  # a cubic has a deflection and a slope at both ends
+ORDER = 10  # of the polynomials of each element: ten modes of a likely blade to seven digits
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,39 +39,28 @@ class Fields:
 
 
 @dataclass(frozen=True, slots=True)
-class Carried:
-    """Mass at the points with its moments, turned into the plane of rotation."""
-
-    mass: Floats  # (q,) [kg]
-    aft: Floats  # (q,) mass times its place [kg m]
-    up: Floats  # (q,) [kg m]
-    aft2: Floats  # (q,) times its place squared [kg m^2]
-    up2: Floats  # (q,) [kg m^2]
-    both: Floats  # (q,) [kg m^2]
-
-    def with_more(self, other: "Carried") -> "Carried":
-        """Both together."""
-        return Carried(*(getattr(self, field.name) + getattr(other, field.name) for field in fields_of(self)))
-
-
-@dataclass(frozen=True, slots=True)
 class BladeMatrices:
-    """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 centrifugal``."""
+    """Symmetric. Stiffness at a rotor speed W is ``elastic + W**2 (centrifugal + borne)``."""
 
-    mass: Floats  # (m, m)
-    elastic: Floats  # (m, m) bending, torsion and the control run
-    centrifugal: Floats  # (m, m) for a rotor speed of one [per (rad/s)^2]
+    mass: Floats  # (m, m) [kg, kg m, kg m^2]
+    elastic: Floats  # (m, m) bending, torsion and the control run [N/m, N, N m]
+    centrifugal: Floats  # (m, m) pull and place in the turning field, for a rotor speed of one [per (rad/s)^2]
+    borne: Floats  # (m, m) what the turning would bend and stiffness bears, in twisting axes [per (rad/s)^2]
     fields: Fields
     stations: slice  # where among the quadrature points the beam's stations stand, of no weight
     flung: Floats  # (m,) load of the turning on the blade at rest in it, for a rotor speed of one [per (rad/s)^2]
-    weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one
+    weight: Floats  # (m,) load of the blade's own weight, down, for a gravity of one [per m/s^2]
     carried: Carried  # mass at the points, weights included
     pull: Floats  # (q,) of all that lies outboard, for a rotor speed of one [N per (rad/s)^2]
 
+    @property
+    def turning(self) -> Floats:
+        """All that goes with the square of the rotor speed. (m, m)"""
+        return self.centrifugal + self.borne
+
     def stiffness(self, rotor_speed: float) -> Floats:
         """Whole stiffness at a rotor speed [rad/s]. (m, m)"""
-        whole: Floats = self.elastic + rotor_speed**2 * self.centrifugal
-        return whole
+        return self.elastic + rotor_speed**2 * self.turning
 
 
 def blade_matrices(
@@ -101,34 +92,36 @@ def blade_matrices(
     Raises
     ------
     BadInput
-        If the hinge lies outboard of the blade's inner end.
+        If the hinge lies outboard of the blade's inner end, the pitch is not finite or the order below 3.
 
     Notes
     -----
     Slender blade, sections stay plane and free to warp; chordwise held at its inner end; hub rigid from the axis to
-    there. Left out: steady bending and steady untwist, precone's and coning's coupling of flap with chordwise, pull
-    that the blade's own bending carries off the elastic centre, the square of twist per length.
+    there. What mass off the elastic centre would bend, the stiffness bears. Left out: what steady coning, lag and
+    untwist do to the movements, the Coriolis force, the square of twist per length.
 
     Source: J. C. Houbolt, G. W. Brooks, NACA Report 1346, 1958 (from memory); re-derived in docs/theory/rotating-beam.
     """
+    if not np.isfinite(pitch):
+        raise BadInput("not an angle", field="pitch", value=pitch, allowed="a finite number")
+    if order < LEAST_ORDER:
+        raise BadInput("too low for a smooth shape", field="order", value=order, allowed=f"{LEAST_ORDER} or more")
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
-    at = _Sections(beam, grid, pitch)
+    at = Sections(beam, grid, pitch)
     fields = _fields(grid, at, root, pattern, order)
-    pull = outboard_pull(beam, grid.y)
-    mass, centrifugal = _inertia(fields, at.carried, at)
-    elastic = _elastic(fields, at)
-    centrifugal += _stiffened(fields, at, pull)
-    swung = _of(fields, fields.torsion, fields.torsion_slope, _mass_aft_outboard(beam, grid, at, pitch) * at.shear_aft)
-    centrifugal -= swung + swung.T  # turning about the shear centre moves the axis aft to the second order
+    weights = [
+        carried_weight(one, grid, n, at.angle)
+        for n, one in zip(range(len(beam.masses), 0, -1), beam.masses, strict=True)
+    ]
     whole = at.carried
-    flung = _pulled(fields, at, pull) + _flung(fields, at.carried, root.precone)
-    weight = _weight(fields, at.carried)
-    for number, one in enumerate(beam.masses):
-        carried = _one_weight(one, grid, len(beam.masses) - number, at.angle)
-        whole = whole.with_more(carried)
-        more, stiffer = _inertia(fields, carried, at)
-        mass, centrifugal = mass + more, centrifugal + stiffer
-        flung, weight = flung + _flung(fields, carried, root.precone), weight + _weight(fields, carried)
+    for one in weights:
+        whole = whole.with_more(one)
+    outboard = _outboard(beam, grid, at, whole)
+    mass, centrifugal = _inertia(fields, whole, at)
+    centrifugal += _stiffened(fields, at, outboard)
+    elastic = _elastic(fields, at)
+    flung = _pulled(fields, at, outboard.pull) + _flung(fields, whole, root.precone)
+    weight = _weight(fields, whole)
     hinge = root.flaps_about(pattern)
     if hinge is not None:  # the pull reaches the hinge through the hub
         centrifugal += (
@@ -138,56 +131,21 @@ def blade_matrices(
         )
     if np.isfinite(root.control_stiffness):
         elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
-    return BladeMatrices(mass, elastic, centrifugal, fields, grid.stations, flung, weight, whole, pull)
+    return BladeMatrices(
+        mass,
+        elastic,
+        centrifugal,
+        _borne(fields, at, outboard),
+        fields,
+        grid.stations,
+        flung,
+        weight,
+        whole,
+        outboard.pull,
+    )
 
 
-class _Sections:
-    """The blade's properties at the points, places and stiffnesses turned into the plane of rotation."""
-
-    def __init__(self, beam: BladeBeam, grid: Grid, pitch: float) -> None:
-        self.grid = grid
-        middle = 0.5 * (grid.ends[grid.element] + grid.ends[grid.element + 1])
-        single = np.arange(len(grid.y)) >= grid.stations.stop
-        inward = grid.y + STEP * np.sign(middle - grid.y) * single  # a single place reads its own element
-
-        def read(values: Floats) -> Floats:
-            found: Floats = np.interp(inward, beam.y, values)
-            found[grid.stations] = values
-            return found
-
-        self.angle = pitch + read(beam.twist)
-        sin, cos = np.sin(self.angle), np.cos(self.angle)
-
-        def turned(x: Floats, z: Floats) -> tuple[Floats, Floats]:
-            return x * cos + z * sin, z * cos - x * sin
-
-        def turned_moments(xx: Floats, zz: Floats, xz: Floats) -> tuple[Floats, Floats, Floats]:
-            return (
-                xx * cos**2 + 2.0 * xz * sin * cos + zz * sin**2,
-                xx * sin**2 - 2.0 * xz * sin * cos + zz * cos**2,
-                (zz - xx) * sin * cos + xz * (cos**2 - sin**2),
-            )
-
-        self.mass = read(beam.mass_per_length)
-        self.mass_aft, self.mass_up = turned(read(beam.mass_x), read(beam.mass_z))
-        self.elastic_aft, self.elastic_up = turned(read(beam.elastic_x), read(beam.elastic_z))
-        self.shear_aft, self.shear_up = turned(read(beam.shear_x), read(beam.shear_z))
-        self.inertia = turned_moments(
-            read(beam.chordwise_inertia), read(beam.normal_inertia), read(beam.product_of_inertia)
-        )
-        self.bending = turned_moments(read(beam.chordwise), read(beam.flapwise), read(beam.bending_product))
-        parts = (self.mass, self.mass * self.mass_aft, self.mass * self.mass_up, *self.inertia)
-        self.carried = Carried(*(grid.weights * part for part in parts))
-        slope = np.diff(beam.twist) / np.diff(beam.y)
-        self.twist_slope = slope[np.clip(np.searchsorted(beam.y, inward, side="right") - 1, 0, len(slope) - 1)]
-        self.torsion = read(beam.torsion)
-        self.gyration_squared = read(beam.gyration_squared)
-        apart = self.elastic_aft - self.shear_aft, self.elastic_up - self.shear_up
-        self.spread = self.gyration_squared + apart[0] ** 2 + apart[1] ** 2
-        self.unwinding = self.gyration_squared + self.elastic_aft * apart[0] + self.elastic_up * apart[1]
-
-
-def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int) -> Fields:
+def _fields(grid: Grid, at: Sections, root: Root, pattern: Pattern, order: int) -> Fields:
     bend, twist = bending_shapes(grid, order), twisting_shapes(grid, order - 1)
     free = slice(2, None)
     up = [bend.value[free], bend.slope[free], bend.curvature[free]]
@@ -235,66 +193,32 @@ def _fields(grid: Grid, at: _Sections, root: Root, pattern: Pattern, order: int)
     )
 
 
-def outboard_pull(beam: BladeBeam, radii: Floats) -> Floats:
-    """Centrifugal pull of all that lies further out, exact for mass straight between stations.
+@dataclass(frozen=True, slots=True)
+class _Outboard:
+    """Of all that lies outboard of the points, for a rotor speed of one."""
 
-    ``T / W**2 = integral from y to R of m y dy``, weights included, for a rotor speed of one.
-
-    Parameters
-    ----------
-    beam : BladeBeam
-        [-]
-    radii : (p,) array
-        On the blade; the pull of a weight reaches its own radius. [m]
-
-    Returns
-    -------
-    (p,) array
-        [N per (rad/s)^2]
-
-    Notes
-    -----
-    Source: definition; no source needed.
-    """
-    y, m = beam.y, beam.mass_per_length
-    growth = np.diff(m) / np.diff(y)
-    base = m[:-1] - growth * y[:-1]
-
-    def within(low: Floats, high: Floats, at: Integers) -> Floats:
-        piece: Floats = base[at] * (high**2 - low**2) / 2.0 + growth[at] * (high**3 - low**3) / 3.0
-        return piece
-
-    each = within(y[:-1], y[1:], np.arange(len(base)))
-    outboard = np.concatenate((np.cumsum(each[::-1])[::-1], [0.0]))
-    at = np.clip(np.searchsorted(y, radii, side="right") - 1, 0, len(base) - 1)
-    pull = outboard[at + 1] + within(radii, y[at + 1], at)
-    for weight in beam.masses:
-        pull = pull + weight.mass * weight.y * (radii <= weight.y)
-    return pull
+    pull: Floats  # (q,) [N per (rad/s)^2]
+    mass_aft: Floats  # (q,) integral of mass times its place aft [kg m]
+    pull_up: Floats  # (q,) integral of mass times radius times its place up [N m per (rad/s)^2]
 
 
-def _mass_aft_outboard(beam: BladeBeam, grid: Grid, s: "_Sections", pitch: float) -> Floats:
-    """Integral outboard of mass times its place aft, weights included."""
-    density = s.mass * s.mass_aft
-    found = float(grid.weights @ density) - running_integral(grid, density)
-    for weight in beam.masses:
-        angle = pitch + float(np.interp(weight.y, beam.y, beam.twist))
-        aft = weight.x * np.cos(angle) + weight.z * np.sin(angle)
-        found = found + weight.mass * aft * (grid.y <= weight.y)
-    return found
+def _outboard(beam: BladeBeam, grid: Grid, s: Sections, whole: Carried) -> _Outboard:
+    """Running sums, weights included."""
+
+    def beyond(density: Floats, carried: Floats) -> Floats:
+        found = float(grid.weights @ density) - running_integral(grid, density)
+        for column in range(grid.stations.stop, len(grid.y)):  # weights
+            found = found + carried[column] * (grid.y <= grid.y[column])
+        return found
+
+    return _Outboard(
+        pull=outboard_pull(beam, grid.y),
+        mass_aft=beyond(s.mass * s.mass_aft, whole.aft),
+        pull_up=beyond(grid.y * s.mass * s.mass_up, grid.y * whole.up),
+    )
 
 
-def _one_weight(weight: PointMass, grid: Grid, from_last: int, angle: Floats) -> Carried:
-    """The same of one weight, all of it at its own place."""
-    column = len(grid.y) - from_last
-    sin, cos = np.sin(angle[column]), np.cos(angle[column])
-    aft, up = weight.x * cos + weight.z * sin, weight.z * cos - weight.x * sin
-    there = np.zeros(len(grid.y))
-    there[column] = weight.mass
-    return Carried(there, there * aft, there * up, there * aft**2, there * up**2, there * aft * up)
-
-
-def _inertia(f: Fields, c: Carried, s: "_Sections") -> tuple[Floats, Floats]:
+def _inertia(f: Fields, c: Carried, s: Sections) -> tuple[Floats, Floats]:
     """Mass matrix, and what the centrifugal field does to offset mass: kinetic energy in a turning frame."""
 
     def of(one: Floats, two: Floats, density: Floats) -> Floats:
@@ -345,7 +269,7 @@ def _weight(f: Fields, c: Carried) -> Floats:
     return load
 
 
-def _pulled(f: Fields, s: "_Sections", pull: Floats) -> Floats:
+def _pulled(f: Fields, s: Sections, pull: Floats) -> Floats:
     """Load of the pull along a line off the feathering axis, and its untwist."""
     along = pull * f.weights
     load: Floats = (
@@ -356,7 +280,7 @@ def _pulled(f: Fields, s: "_Sections", pull: Floats) -> Floats:
     return load
 
 
-def _elastic(f: Fields, s: _Sections) -> Floats:
+def _elastic(f: Fields, s: Sections) -> Floats:
     """Bending about the elastic centre, and torsion."""
     aft, up, both = s.bending
     half = _of(f, f.chordwise_curvature, f.flap_curvature, both)
@@ -369,8 +293,9 @@ def _elastic(f: Fields, s: _Sections) -> Floats:
     )
 
 
-def _stiffened(f: Fields, s: _Sections, pull: Floats) -> Floats:
-    """What the pull adds, for a rotor speed of one."""
+def _stiffened(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+    """What the pull along the line of elastic centres adds, for a rotor speed of one."""
+    pull = outboard.pull
     straight = (
         _of(f, f.chordwise_slope, f.chordwise_slope, pull)
         + _of(f, f.flap_slope, f.flap_slope, pull)
@@ -381,8 +306,19 @@ def _stiffened(f: Fields, s: _Sections, pull: Floats) -> Floats:
         - _of(f, f.chordwise_slope, f.torsion_slope, pull * s.shear_up)
         + _of(f, f.flap_curvature, f.torsion, pull * s.elastic_aft)
         - _of(f, f.chordwise_curvature, f.torsion, pull * s.elastic_up)
+        - _of(f, f.torsion, f.torsion_slope, outboard.mass_aft * s.shear_aft)  # the axis, aft to the second order
     )
     return straight + half + half.T
+
+
+def _borne(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+    """Steady bending of the straight blade, turned along by twist: ``y S - T X_e`` in the plane, ``P - T Z_e`` out.
+
+    In the plane the line of force of every slice meets the rotor axis: its arm at y is its place times y / radius.
+    """
+    half = _of(f, f.flap_curvature, f.torsion, f.y * outboard.mass_aft - outboard.pull * s.elastic_aft)
+    half = half - _of(f, f.chordwise_curvature, f.torsion, outboard.pull_up - outboard.pull * s.elastic_up)
+    return half + half.T
 
 
 def _of(f: Fields, one: Floats, two: Floats, density: Floats) -> Floats:

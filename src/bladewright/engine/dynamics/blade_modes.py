@@ -1,6 +1,7 @@
 """Frequencies and shapes of a turning blade."""
 
 from dataclasses import dataclass
+from typing import NoReturn
 
 import numpy as np
 from scipy.linalg import LinAlgError, cholesky, eigh, solve_triangular
@@ -131,7 +132,7 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
     try:
         lower = cholesky(size[:, None] * shifted * size, lower=True)
     except LinAlgError as error:
-        raise _gives_way(rotor_speed) from error
+        _refuse(rotor_speed, error)
     if np.diagonal(lower).min() ** 2 < SINGULAR:
         raise OutsideValidity(
             "mass and stiffness along the blade are too unlike in size to leave a digit",
@@ -150,7 +151,7 @@ def lowest_modes(matrices: BladeMatrices, rotor_speed: float, count: int) -> tup
         raise NotConverged("the modes were not found", field="beam") from error
     square = 1.0 / found[::-1] - shift
     if square[0] < -STILL * shift:
-        raise _gives_way(rotor_speed)
+        _refuse(rotor_speed, None)
     rows = size * solve_triangular(lower, vectors[:, ::-1] / np.sqrt(found[::-1]), lower=True, trans=1).T
     return np.maximum(square, 0.0), rows
 
@@ -161,14 +162,14 @@ def _shift(matrices: BladeMatrices, rotor_speed: float) -> float:
     return float(max(rotor_speed**2, LOW * alone[alone > SINGULAR * alone.max()].min()))
 
 
-def _gives_way(rotor_speed: float) -> OutsideValidity:
-    return OutsideValidity(
+def _refuse(rotor_speed: float, cause: Exception | None) -> NoReturn:
+    raise OutsideValidity(
         "the blade gives way without ringing: some movement has less than no stiffness",
         field="rotor_speed",
         value=rotor_speed,
         allowed="a blade that its own turning holds straight",
         fix="look at the places of mass centre, elastic centre and shear centre, and at the products of inertia",
-    )
+    ) from cause
 
 
 def kinds_of_mass(matrices: BladeMatrices) -> Floats:

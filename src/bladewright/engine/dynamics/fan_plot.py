@@ -42,7 +42,7 @@ def fan_plot(
 ) -> FanPlot:
     """The lowest modes over a range of rotor speeds.
 
-    Stiffness is ``elastic + W**2 centrifugal``; both are taken once into the lowest modes at the lowest, a middle and
+    Stiffness is ``elastic + W**2 turning``; both are taken once into the lowest modes at the lowest, a middle and
     the highest speed together, and solved there at all speeds.
 
     Parameters
@@ -81,8 +81,8 @@ def fan_plot(
     _check(rotor_speeds, count)
     matrices = blade_matrices(beam, root, pattern, pitch)
     rows = _shapes(matrices, rotor_speeds, count + SPARE)
-    elastic, centrifugal = (rows @ matrix @ rows.T for matrix in (matrices.elastic, matrices.centrifugal))
-    whole = elastic + rotor_speeds[:, None, None] ** 2 * centrifugal
+    elastic, turning = (rows @ matrix @ rows.T for matrix in (matrices.elastic, matrices.turning))
+    whole = elastic + rotor_speeds[:, None, None] ** 2 * turning
     squares, vectors = np.linalg.eigh(whole)
     if squares[:, 0].min() < -STILL * squares[:, min(count, len(rows)) - 1].max():
         at = int(np.argmin(squares[:, 0]))

@@ -8,9 +8,10 @@ from scipy.linalg import LinAlgError, cho_factor, cho_solve
 
 from bladewright.engine.arrays import Complexes, Floats, Integers, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_matrices import BladeMatrices, Fields, blade_matrices, outboard_pull
+from bladewright.engine.dynamics.blade_matrices import BladeMatrices, Fields, blade_matrices
 from bladewright.engine.dynamics.blade_modes import SINGULAR, require_speed
 from bladewright.engine.dynamics.inner_moments import Number, inner_moments
+from bladewright.engine.dynamics.outboard import outboard_pull
 from bladewright.errors import BadInput, OutsideValidity
 
 NO_STOPS = (-np.inf, np.inf)

@@ -15,7 +15,7 @@ Number = TypeVar("Number", np.float64, np.complex128)
 
 @dataclass(frozen=True, slots=True)
 class InnerMoments(Generic[Number]):
-    """Moments of the inner forces about each section's elastic centre, in the axes of the disc."""
+    """Moments of the inner forces about each section's elastic centre, in disc axes that twist with it."""
 
     flap: NDArray[Number]  # (n,) bends the tip up [N m]
     chord: NDArray[Number]  # (n,) bends the tip aft [N m]
@@ -46,7 +46,9 @@ def inner_moments(
 
     Notes
     -----
-    The pull bears part of the torque besides, in fibres that wind round the elastic centre: it loads no shear.
+    The axes are the disc's where the loads do not twist the blade, and turn with that twist; so to a section they lie
+    at its built-in twist and the lever's pitch, for ``in_section_axes``. The pull bears part of the torque besides, in
+    fibres that wind round the elastic centre: it loads no shear.
 
     Source: beam theory, any text.
     """

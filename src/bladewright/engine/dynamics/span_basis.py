@@ -49,7 +49,7 @@ class Grid:
 class Shapes:
     """Functions of one field at the points."""
 
-    value: Floats  # (m, q)
+    value: Floats  # (m, q) [any]
     slope: Floats  # (m, q) [1/m]
     curvature: Floats  # (m, q) [1/m^2]
 
