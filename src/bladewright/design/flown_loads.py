@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight, in_section_axes, root_of
+from bladewright.design.inner_loads import InnerLoads, along_the_span, at_rest, in_flight, softest_root
 from bladewright.design.load_cases import AirLoads, LoadCase
 from bladewright.drawing.loads import Manoeuvre
 from bladewright.drawing.rotor import Rotor
@@ -61,7 +61,7 @@ def _answered(
     """Two blades in turn at odd harmonics and alike at even ones; the air damps flapping, nothing else is assumed."""
     pattern: Pattern = "collective" if harmonic % rotor.blades == 0 else "cyclic"
     damping = Damping(flap=air.gust * speed / air.rotor_speed)
-    return forced_response(beam, root_of(rotor), pattern, speed, harmonic, loads, damping, air.pitch)
+    return forced_response(beam, softest_root(rotor), pattern, speed, harmonic, loads, damping, air.pitch)
 
 
 def _part(case: LoadCase, beam: BladeBeam, air: AirLoads, answered: Response, real: bool) -> InnerLoads:
@@ -69,7 +69,7 @@ def _part(case: LoadCase, beam: BladeBeam, air: AirLoads, answered: Response, re
         return np.asarray(values.real if real else values.imag, dtype=np.float64)
 
     moments = (part(answered.flap_moment), part(answered.chord_moment), part(answered.torsion_moment))
-    return in_section_axes(case, beam, np.zeros_like(beam.y), *moments, beam.twist + air.pitch)
+    return along_the_span(case, beam, np.zeros_like(beam.y), *moments, beam.twist + air.pitch)
 
 
 def standing_still(beam: BladeBeam) -> InnerLoads:

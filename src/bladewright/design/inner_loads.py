@@ -1,18 +1,20 @@
 """What the blade bears inside in a case, along its span and in each section's own axes."""
 
+import math
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
+from bladewright.design.blade_root import blade_root
+from bladewright.design.control_runs import control_runs
 from bladewright.design.load_cases import AirLoads, LoadCase
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
 from bladewright.engine.dynamics.held_shape import held_shape
+from bladewright.engine.dynamics.inner_moments import in_section_axes
 from bladewright.engine.rotor.atmosphere import GRAVITY
 
-Flap = Literal["teetering", "hinged", "clamped"]
 EVEN = 201  # stations even along the span, between which a moment's slope is taken
 
 
@@ -37,7 +39,7 @@ def at_rest(case: LoadCase, beam: BladeBeam) -> InnerLoads:
     back = mass * y * case.torque / float(np.trapezoid(mass * y * y, y))
     flap, chord = arm_moment(down, y), arm_moment(back, y)
     torque = outboard(-down * beam.mass_x, y)
-    return in_section_axes(case, beam, np.zeros_like(y), flap, chord, torque, beam.twist)
+    return along_the_span(case, beam, np.zeros_like(y), flap, chord, torque, beam.twist)
 
 
 def outboard(load: Floats, y: Floats) -> Floats:
@@ -52,12 +54,11 @@ def arm_moment(load: Floats, y: Floats) -> Floats:
     return moment
 
 
-def in_section_axes(
+def along_the_span(
     case: LoadCase, beam: BladeBeam, tension: Floats, flap: Floats, chord: Floats, torque: Floats, angle: Floats
 ) -> InnerLoads:
     """Bending up and aft of the disc, turned into each section's own axes at its angle [rad]."""
-    up = flap * np.cos(angle) + chord * np.sin(angle)
-    aft = chord * np.cos(angle) - flap * np.sin(angle)
+    up, aft = in_section_axes(flap, chord, angle)
     return InnerLoads(case, beam.y, tension, up, aft, torque, -_slope(up, beam.y), -_slope(aft, beam.y))
 
 
@@ -71,18 +72,15 @@ def in_flight(case: LoadCase, beam: BladeBeam, air: AirLoads, rotor: Rotor) -> I
     """Turning: all blades alike, so that a teetering hub holds its blades at their cone."""
     lift, drag, moment = flight_loads(case, air)
     bent = held_shape(
-        beam, root_of(rotor), "collective", case.rotor_speed, lift, drag, moment, air.pitch, gravity=GRAVITY
+        beam, softest_root(rotor), "collective", case.rotor_speed, lift, drag, moment, air.pitch, gravity=GRAVITY
     )
-    angle = beam.twist + air.pitch + bent.twist
-    return in_section_axes(case, beam, bent.tension, bent.flap_moment, bent.chord_moment, bent.torsion_moment, angle)
+    angle = beam.twist + air.pitch  # the moments' axes twist with the blade already
+    return along_the_span(case, beam, bent.tension, bent.flap_moment, bent.chord_moment, bent.torsion_moment, angle)
 
 
-def root_of(rotor: Rotor) -> Root:
-    """How the hub holds the blade; with the softest control run that is entered, and held stiff where none is."""
-    run = rotor.control
-    entered = [] if run is None else [one for one in (run.stiffness_low, run.stiffness_high) if one is not None]
-    flap: Flap = "clamped" if rotor.hub == "rigid" else rotor.hub
-    return Root(flap, min(entered, default=float("inf")), rotor.hinge_offset, rotor.precone or 0.0)
+def softest_root(rotor: Rotor) -> Root:
+    """The root with the softest control run that is entered, and held stiff where none is."""
+    return blade_root(rotor, min((run.stiffness for run in control_runs(rotor)), default=math.inf))
 
 
 def flight_loads(case: LoadCase, air: AirLoads) -> tuple[Floats, Floats, Floats]:
