@@ -1,7 +1,10 @@
 """Makes docs/sources.md, docs/nomenclature.md and docs/validation.md from what each room keeps: ``make pages``."""
 
+import os
 import re
 from pathlib import Path
+
+os.environ.setdefault("OMP_NUM_THREADS", "1")  # as the command line does: the last digits hang on it
 
 DOCS = Path(__file__).resolve().parent
 MADE = "<!-- made by `make pages` from docs/{folder}; change the lists there -->"

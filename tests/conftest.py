@@ -9,10 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from bladewright.cli import ONE_THREAD
-
-for _name in ONE_THREAD:  # before anything imports the linear algebra
-    os.environ.setdefault(_name, "1")
+os.environ.setdefault("OMP_NUM_THREADS", "1")  # as the command line does, before anything imports the linear algebra
 
 ROOT = Path(__file__).resolve().parents[1]
 Require = Callable[[str, bool, str], None]
