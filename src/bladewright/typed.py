@@ -5,7 +5,15 @@ import unicodedata
 from collections.abc import Callable, Iterator
 from typing import Any, Final, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    ValidationInfo,
+    field_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from bladewright import units
@@ -16,6 +24,16 @@ class Record(BaseModel):
     """Base of every table: nothing unknown gets in, nothing changes afterwards."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _true_is_no_number(cls, value: object, info: ValidationInfo) -> object:
+        """A factor written as ``true`` would count as one, which is the kindest value of most."""
+        entry = cls.model_fields.get(info.field_name or "")
+        if isinstance(value, bool) and entry is not None and "bool" not in str(entry.annotation):
+            raise as_custom(BadInput("is true or false where something else is asked", allowed="what is asked, written out",
+                                     fix="write the value itself"))  # fmt: skip
+        return value
 
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -120,6 +138,22 @@ _BOUNDS: Final = {
 }
 
 
+#: how the kinds of a wrong entry begin -> what it is not, what is allowed, how to mend it
+_KINDS_OF_ENTRY: Final = (
+    ("finite_number", "is not a finite number", "a number that is neither nan nor endless", "write the value"),
+    ("int_", "is not a whole number", "a whole number, without a unit and without quotes", "write the count"),
+    ("float_", "is not a number", 'a number without a unit and without quotes, like 1.5', "write the decimal mark as a point"),
+    ("bool_", "is neither true nor false", "true or false, without quotes", "write one of the two"),
+    ("string_pattern", "is not written as it should be", None, None),
+    ("string_", "is not a text", 'a text in quotes, like "FM-31"', "put it in quotes"),
+    ("tuple_", "is not a list", "a list in square brackets", "write it as the example drawing does"),
+    ("list_", "is not a list", "a list in square brackets", "write it as the example drawing does"),
+    ("too_", "has not as many entries as are asked", None, "write it as the example drawing does"),
+    ("dict_", "is not a table", "a table", "write it as the example drawing does"),
+    ("model_", "is not a table", "a table", "write it as the example drawing does"),
+)
+
+
 def _as_errors(error: ValidationError, file: str, of: str) -> list[BadInput]:
     found = []
     for item in error.errors(include_url=False):
@@ -134,6 +168,11 @@ def _as_errors(error: ValidationError, file: str, of: str) -> list[BadInput]:
         elif item["type"] in _BOUNDS:
             word, key = _BOUNDS[item["type"]]
             what, allowed = "is outside what can be", f"{word} {context[key]:g}"
+        else:
+            for begins, told, may, mend in _KINDS_OF_ENTRY:
+                if item["type"].startswith(begins):
+                    what, allowed, fix = told, may or what, mend
+                    break
         shown = item["input"] if isinstance(item["input"], (str, int, float, bool)) else None
         found.append(
             BadInput(what, file=file, field=_field(item["loc"]), value=shown, allowed=allowed or None, fix=fix or None)

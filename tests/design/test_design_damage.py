@@ -290,3 +290,74 @@ def test_a_nick_shortens_the_skins_life_by_what_its_curve_says() -> None:
 def test_a_curve_the_nick_does_not_reach_is_said_so() -> None:
     answer = damage_answer(FM31, nick(0.0))
     assert "life beside the nick" in [gap.name for gap in answer.missing]
+
+
+VOID = Damage("void", 0.5 * R, 0.2, along=20e-3, across=5e-3)
+
+
+def void_zone(name: str, inner: str, outer: str, along: str, front: str = "0 %") -> DamageZone:
+    sizes = {"void_along": along, "void_across": "10 mm", "source": "test"}
+    return DamageZone.model_validate(
+        {"name": name, "inner": inner, "outer": outer, "front": front, "back": "100 %", **sizes}
+    )
+
+
+def test_a_void_over_the_edge_of_a_zone_meets_the_limits_of_both() -> None:
+    inner, outer = void_zone("inner", "5 %", "49.9 %", "10 mm"), void_zone("outer", "49.9 %", "100 %", "30 mm")
+    assert against_limits(VOID, with_zones(inner, outer)).word is Word.OUTSIDE
+    further = dataclasses.replace(VOID, station=0.51 * R)
+    assert against_limits(further, with_zones(inner, outer)).word is Word.WITHIN
+
+
+def test_what_lies_partly_in_no_zone_has_no_limit() -> None:
+    short = void_zone("short", "5 %", "50.1 %", "30 mm")
+    assert against_limits(VOID, with_zones(short)).word is Word.NO_LIMIT
+    aft = void_zone("aft", "5 %", "100 %", "30 mm", front="19 %")
+    assert against_limits(VOID, with_zones(aft)).word is Word.NO_LIMIT
+    nose = zone("nose", "0.5 mm", back="10 %")
+    assert against_limits(nick(0.3e-3), with_zones(nose)).word is Word.WITHIN
+    assert against_limits(nick(0.3e-3, chordwise=None), with_zones(nose)).word is Word.NO_LIMIT
+
+
+def test_taking_zones_out_never_makes_it_better() -> None:
+    order = (Word.OUTSIDE, Word.NO_LIMIT, Word.WITHIN)
+    assert FM31.limits.damage is not None
+    zones = FM31.limits.damage.zones
+    for damage in (nick(0.2e-3, chordwise=None), nick(0.2e-3), VOID, dataclasses.replace(VOID, chordwise=None)):
+        word = order.index(against_limits(damage, FM31).word)
+        for one in zones:
+            left = against_limits(damage, with_zones(*(other for other in zones if other is not one))).word
+            if word < 2:
+                assert left is not Word.WITHIN
+
+
+@pytest.mark.parametrize("gone", ["loads", "rotor", "spar"])
+def test_without_what_the_calculation_needs_nothing_passes(gone: str) -> None:
+    dent = Damage("dent", 2.0, 0.5, depth=0.5e-3)
+    assert damage_answer(FM31, dent).outcome is Outcome.FAIL
+    answer = damage_answer(FM31.model_copy(update={gone: None}), dent)
+    assert (answer.word, answer.outcome) == (Word.WITHIN, Outcome.MISSING)
+    assert answer.findings[0].outcome is Outcome.MISSING
+    assert gone in answer.findings[0].sentence
+
+
+def test_a_crack_nobody_can_ask_about_keeps_a_nick_from_passing() -> None:
+    assert damage_answer(FM31, nick(0.2e-3)).outcome is Outcome.PASS
+    answer = damage_answer(with_skin(fracture_toughness=None), nick(0.2e-3))
+    assert answer.outcome is Outcome.MISSING
+
+
+@pytest.mark.parametrize(
+    ("damage", "field"),
+    [
+        (nick(1.0), "depth"),
+        (nick(0.2e-3, root_radius=1.0), "root_radius"),
+        (Damage("void", 2.0, 0.2, along=4.0, across=5e-3), "along"),
+        (Damage("void", 2.0, 0.2, along=20e-3, across=0.3), "across"),
+        (Damage("bondline", 2.0, thickness=1.0), "thickness"),
+    ],
+)
+def test_damage_larger_than_the_blade_is_refused(damage: Damage, field: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        damage_answer(FM31, damage)
+    assert (caught.value.field, caught.value.fix) == (field, "check its unit")

@@ -33,7 +33,7 @@ def damage(
 ) -> None:
     """What the entered limits say of a nick, dent, void or bondline; a calculation may only tighten it.
 
-    Ends with 0 within the entered limit, with 1 otherwise.
+    Ends with 0 within the entered limit where the calculation could be asked, with 1 otherwise.
 
     Examples: **bladewright damage fm31.toml nick --depth "0.4 mm" --station 0.75R --chordwise "0 %"**,
     **bladewright damage fm31.toml void --along "40 mm" --across "12 mm" --station 0.9R**

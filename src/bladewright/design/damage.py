@@ -9,7 +9,7 @@ from bladewright.design.damage_worth import damage_worth
 from bladewright.design.strength_case import LoadedBlade, loaded_blade
 from bladewright.design.worth import Worth
 from bladewright.drawing.file import BladeDrawing
-from bladewright.figures import Figure, Finding, Missing, Outcome
+from bladewright.figures import WORST_FIRST, Figure, Finding, Missing, Outcome
 
 SIGNER = "a named person with design authority who did not make or repair the blade"
 TIGHTENED = "the calculation"
@@ -31,8 +31,8 @@ class DamageAnswer:
 
     @property
     def outcome(self) -> Outcome:
-        """Pass only within an entered limit that no calculation tightened."""
-        return OUTCOMES[self.word]
+        """Pass only within an entered limit that a calculation was asked of and did not tighten."""
+        return min((OUTCOMES[self.word], *(one.outcome for one in self.findings)), key=WORST_FIRST.index)
 
 
 def damage_answer(drawing: BladeDrawing, damage: Damage) -> DamageAnswer:
@@ -43,9 +43,12 @@ def damage_answer(drawing: BladeDrawing, damage: Damage) -> DamageAnswer:
     if isinstance(loaded, LoadedBlade):
         worth = damage_worth(damage, drawing, loaded)
         gaps = (*loaded.missing, *worth.missing)
+        unasked = tuple(gap for gap in gaps if _waits_for_an_entry(gap))
     else:
-        worth, gaps = Worth(None, (), (), ()), loaded
+        worth, gaps, unasked = Worth(None, (), (), ()), loaded, loaded
     word, findings = _tightened(limits, worth)
+    if word is Word.WITHIN and unasked:
+        findings = (_not_asked(unasked), *findings)
     entered = drawing.limits.damage
     return DamageAnswer(
         question=question_of(damage, drawing),
@@ -87,6 +90,21 @@ def _tightened(limits: LimitAnswer, worth: Worth) -> tuple[Word, tuple[Finding, 
         would_change="; ".join(worth.would_change),
     )  # fmt: skip
     return Word.OUTSIDE, (finding, *limits.findings)
+
+
+def _waits_for_an_entry(gap: Missing) -> bool:
+    """Whether somebody may end it by entering something; what no entry ends is shown, and weighed by a person."""
+    return any(need.partition(".")[0] in BladeDrawing.model_fields for need in gap.needs)
+
+
+def _not_asked(gaps: tuple[Missing, ...]) -> Finding:
+    """Without its entries the calculation cannot tighten: leaving them out must not be the way to a pass."""
+    needs = ", ".join(dict.fromkeys(need for gap in gaps for need in gap.needs))
+    return Finding(
+        rule=TIGHTENED, outcome=Outcome.MISSING, sentence=f"could not be asked whether it is tighter: {needs}",
+        proof=PROOF, limit="margin of safety at least 0", limit_source="", deviable=False,
+        would_change=f"entered: {needs}",
+    )  # fmt: skip
 
 
 def _told(damage: Damage, drawing: BladeDrawing) -> tuple[Figure, ...]:

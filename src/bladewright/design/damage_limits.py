@@ -1,7 +1,11 @@
 """Damage against the limits entered for its zone. Three answers and no fourth; the first two tell what was compared."""
 
+import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+
+import numpy as np
 
 from bladewright.design.damage_place import Damage
 from bladewright.drawing.blade import Adhesive
@@ -22,6 +26,7 @@ class Word(StrEnum):
 WORST_FIRST = (Word.OUTSIDE, Word.NO_LIMIT, Word.WITHIN)
 OUTCOMES = {Word.WITHIN: Outcome.PASS, Word.OUTSIDE: Outcome.FAIL, Word.NO_LIMIT: Outcome.MISSING}
 PROOF = "damage"
+REST = "the rest of this place, in no zone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,18 +77,51 @@ def against_limits(damage: Damage, drawing: BladeDrawing) -> LimitAnswer:
 def zones_at(damage: Damage, drawing: BladeDrawing) -> tuple[DamageZone, ...]:
     """Every zone the damage may lie in; all at its station where nobody said where on the chord it is."""
     limits = drawing.limits.damage
-    radius = damage.station / drawing.planform.tip
+    (inner, outer), (front, back) = reach(damage, drawing)
     return tuple(
         zone
         for zone in (limits.zones if limits else ())
-        if zone.inner <= radius <= zone.outer
-        and (damage.chordwise is None or zone.front <= damage.chordwise <= zone.back)
+        if zone.inner <= outer and inner <= zone.outer and zone.front <= back and front <= zone.back
     )
+
+
+def reach(damage: Damage, drawing: BladeDrawing) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Between which shares of the rotor radius and of the chord it may lie; the whole chord where nobody said where."""
+    plan, unsure = drawing.planform, damage.uncertainty or 0.0
+    station = damage.station / plan.tip
+    half = 0.5 * (damage.along + unsure) / plan.tip if damage.along is not None else 0.0
+    span = (max(station - half, plan.root / plan.tip), min(station + half, 1.0))
+    if damage.chordwise is None:
+        return span, (0.0, 1.0)
+    chord = float(np.interp(damage.station, [s.radius for s in plan.stations], [s.chord for s in plan.stations]))
+    half = 0.5 * (damage.across + unsure) / chord if damage.across is not None else 0.0
+    return span, (max(damage.chordwise - half, 0.0), min(damage.chordwise + half, 1.0))
+
+
+def _covered(zones: Sequence[DamageZone], span: tuple[float, float], chord: tuple[float, float]) -> bool:
+    """Whether every place of a rectangle lies in a zone: the middles between all the zones' edges do."""
+    radii = _middles(span, [edge for zone in zones for edge in (zone.inner, zone.outer)])
+    places = _middles(chord, [edge for zone in zones for edge in (zone.front, zone.back)])
+    return all(
+        any(zone.inner <= y <= zone.outer and zone.front <= x <= zone.back for zone in zones)
+        for y in radii
+        for x in places
+    )
+
+
+def _middles(ends: tuple[float, float], edges: Sequence[float]) -> list[float]:
+    least, greatest = ends
+    cuts = sorted({least, greatest, *(edge for edge in edges if least < edge < greatest)})
+    return [0.5 * (a + b) for a, b in itertools.pairwise(cuts)] or cuts
 
 
 def _zones(damage: Damage, drawing: BladeDrawing) -> list[Compared]:
     found = []
-    for zone in zones_at(damage, drawing):
+    zones = zones_at(damage, drawing)
+    if zones and not _covered(zones, *reach(damage, drawing)):
+        size = damage.along if damage.kind == "void" else damage.depth
+        found.append(Compared(REST, f"size of the {damage.kind}", size or 0.0, "m", None))
+    for zone in zones:
         source = zone.source
         if damage.kind in ("nick", "dent"):
             limit = zone.nick_depth if damage.kind == "nick" else zone.dent_depth

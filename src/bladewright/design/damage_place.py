@@ -94,6 +94,7 @@ def require_on_the_blade(damage: Damage, drawing: BladeDrawing) -> None:
                 f"a {damage.kind} is asked about by its {name}", field=name, allowed='a length, like "0.4 mm"',
                 fix=f'add --{name} "0.4 mm"',
             )  # fmt: skip
+    _require_no_larger_than_the_blade(damage, drawing)
     sizes = damage.sizes() | {"root_radius": damage.root_radius or 1.0, "uncertainty": damage.uncertainty or 0.0}
     for name, value in sizes.items():
         if value < 0.0 or (value == 0.0 and name in ("along", "across", "root_radius")):
@@ -101,4 +102,17 @@ def require_on_the_blade(damage: Damage, drawing: BladeDrawing) -> None:
                 "a size is measured from nothing upward", field=name, value=f"{1e3 * value:.4g} mm",
                 allowed="0 mm or more" if name in ("depth", "thickness", "uncertainty") else "more than 0 mm",
                 fix="measure again",
+            )  # fmt: skip
+
+
+def _require_no_larger_than_the_blade(damage: Damage, drawing: BladeDrawing) -> None:
+    """Refuse what the blade has no room for; a radius written in the wrong unit would make a nick look harmless."""
+    plan = drawing.planform
+    chord = max(station.chord for station in plan.stations)
+    for name in ("depth", "along", "across", "thickness", "root_radius", "uncertainty"):
+        value, room = getattr(damage, name), plan.tip - plan.root if name == "along" else chord
+        if value is not None and value > room:
+            raise BadInput(
+                "is larger than the blade", field=name, value=f"{1e3 * value:.4g} mm",
+                allowed=f"up to {1e3 * room:.4g} mm", fix="check its unit",
             )  # fmt: skip

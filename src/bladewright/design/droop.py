@@ -14,7 +14,7 @@ from bladewright.drawing.rotor import Rotor
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
 from bladewright.engine.dynamics.held_shape import BentBlade, held_shape
 from bladewright.engine.rotor.atmosphere import GRAVITY, standard_air
-from bladewright.errors import CannotCarry
+from bladewright.errors import CannotCarry, NotConverged
 from bladewright.figures import Figure, Finding, Missing, Outcome
 
 PROOF = "dimensions"
@@ -87,6 +87,8 @@ def in_hover(drawing: BladeDrawing, beam: BladeBeam, rotor: Rotor) -> float | Mi
         state = hover_state(drawing, rotor, flow, speed, standard_air(), rotor.gross_mass * GRAVITY)
     except CannotCarry:
         return Missing(CONING, ("a rotor that carries the gross mass at its slowest speed",))
+    except NotConverged as error:
+        return Missing(CONING, (f"a hover that settles at this mass and speed: {error.what}",))
     lift = np.interp(beam.y, state.parts.y, state.lift_per_length, left=0.0, right=0.0)
     bent = held_shape(beam, _root(rotor), "collective", speed, lift, none, none, state.collective, GRAVITY)
     return _tip_angle(rotor, bent)

@@ -17,7 +17,7 @@ from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam
 from bladewright.engine.rotor.atmosphere import GRAVITY, standard_air
-from bladewright.errors import CannotCarry
+from bladewright.errors import CannotCarry, NotConverged
 from bladewright.figures import Missing
 
 METHOD = "lift of the hover scaled by the load factor"
@@ -116,6 +116,8 @@ def air_loads(drawing: BladeDrawing, beam: BladeBeam) -> AirLoads | Missing:
         state = hover_state(drawing, rotor, flow, speed, air, rotor.gross_mass * GRAVITY)
     except CannotCarry:
         return Missing(LIMITS, ("a rotor that hovers: it stalls first",))
+    except NotConverged as error:
+        return Missing(LIMITS, (f"a hover that settles at this mass and speed: {error.what}",))
 
     def along(values: Floats) -> Floats:
         return np.interp(beam.y, state.parts.y, values, left=0.0)

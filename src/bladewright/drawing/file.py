@@ -26,6 +26,7 @@ from bladewright.drawing.loads import FlightProfile, Loads
 from bladewright.drawing.materials import Material
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
+from bladewright.drawing.rotor_fit import rotor_complaints
 from bladewright.errors import BadInput, SeveralBadInputs
 from bladewright.typed import toml_table, validated
 
@@ -138,5 +139,6 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
             f"{drawing.planform.root:g} m to {drawing.planform.tip:g} m",
             "check the radius",
         )
+    found += rotor_complaints(drawing, file)
     found += strength_complaints(drawing, file)
     return found

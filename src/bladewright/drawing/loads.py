@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from bladewright.drawing.quantities import Angle, Record, Speed, Torque, Unit
+from bladewright.drawing.quantities import BladeAngle, Record, Speed, Torque, Unit
 
 
 class Loads(Record):
@@ -27,7 +27,7 @@ class Manoeuvre(Record):
     share: Unit  # of the flying time
     load_factor: Annotated[float, Field(ge=0.0, le=10.0)]  # mean lift over weight
     lift_amplitude: Unit  # of the mean lift, at the harmonic
-    flap_amplitude: Annotated[Angle, Field(ge=0.0)] = 0.0  # [rad] once per revolution, against the shaft
+    flap_amplitude: Annotated[BladeAngle, Field(ge=0.0)] = 0.0  # [rad] once per revolution, against the shaft
     harmonic: Annotated[int, Field(ge=1, le=12)] = 1  # per revolution
     rotor: Literal["power on", "power off"] = "power on"
 

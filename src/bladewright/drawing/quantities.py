@@ -1,12 +1,25 @@
 """Field types of the drawing: written as text with a unit, kept as an SI float."""
 
+import math
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
-from bladewright.typed import Record, of_kind
+from bladewright.errors import BadInput
+from bladewright.typed import Record, as_custom, of_kind
 
 __all__ = ["Record"]
+
+#: no blade is coned, pitched, slack or stopped so far, and a radian written for a degree is seen; our own choice
+GREATEST_ANGLE = math.radians(30.0)
+
+
+def _of_a_blade(angle: float) -> float:
+    if abs(angle) > GREATEST_ANGLE:
+        allowed = f"-{math.degrees(GREATEST_ANGLE):g} deg to {math.degrees(GREATEST_ANGLE):g} deg"
+        raise as_custom(BadInput("is further than a blade goes", allowed=allowed, fix="check the unit"))
+    return angle
+
 
 Length = Annotated[float, *of_kind("length")]
 #: of what is there, like a wall or a chord; a place may be zero or below, a size may not
@@ -17,6 +30,8 @@ Temperature = Annotated[float, *of_kind("temperature")]
 TemperatureDifference = Annotated[float, *of_kind("temperature difference")]
 TemperatureRate = Annotated[float, *of_kind("temperature rate")]
 Angle = Annotated[float, *of_kind("angle")]
+#: of the blade against its hub, all small
+BladeAngle = Annotated[float, *of_kind("angle"), AfterValidator(_of_a_blade)]
 Fraction = Annotated[float, *of_kind("fraction")]
 #: a place on the chord itself
 Inside = Annotated[float, *of_kind("fraction"), Field(gt=0.0, lt=1.0)]
@@ -33,7 +48,7 @@ Moment = Annotated[float, *of_kind("moment")]
 SpanMoment = Annotated[float, *of_kind("span moment")]
 ForcePerWidth = Annotated[float, *of_kind("force per width")]
 LineStiffness = Annotated[float, *of_kind("line stiffness")]
-TurningStiffness = Annotated[float, *of_kind("turning stiffness")]
+TurningStiffness = Annotated[float, *of_kind("turning stiffness"), Field(ge=0.0)]
 Expansion = Annotated[float, *of_kind("expansion")]
 #: what a material or a film bears
 Strength = Annotated[float, *of_kind("pressure"), Field(gt=0.0)]

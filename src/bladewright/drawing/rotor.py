@@ -6,8 +6,8 @@ from pydantic import Field, model_validator
 
 from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import (
-    Angle,
     Area,
+    BladeAngle,
     Force,
     Fraction,
     Length,
@@ -54,7 +54,13 @@ class ControlRun(Record):
     trim_spring: Force | None = None  # [N] at the handle with the lever at lowest collective, positive lifts it
     trim_spring_rate: LineStiffness | None = None  # [N/m] how fast that force falls as the lever rises
     counterweight: Moment | None = None  # [N m] per blade at normal speed and 45 deg pitch, nose-up positive
-    backlash: Annotated[Angle, Field(ge=0.0)] | None = None  # [rad] at the blade, from stop to stop of the slack
+    backlash: Annotated[BladeAngle, Field(ge=0.0)] | None = None  # [rad] at the blade, from stop to stop of the slack
+
+
+    @model_validator(mode="after")
+    def _soft_before_stiff(self) -> Self:
+        require_order("stiffness_high", self.stiffness_low, self.stiffness_high, "at or above stiffness_low")
+        return self
 
 
 class HandleBand(Record):
@@ -62,6 +68,11 @@ class HandleBand(Record):
 
     least: Force  # [N]
     greatest: Force  # [N]
+
+    @model_validator(mode="after")
+    def _least_before_greatest(self) -> Self:
+        require_order("greatest", self.least, self.greatest, "at or above least")
+        return self
 
 
 class Rotor(Record):
@@ -75,14 +86,21 @@ class Rotor(Record):
     drag_area: Area | None = None  # [m^2] flat plate that holds the aircraft back as much as all but its rotor
     power_available: Power | None = None  # [W] at the rotor shaft, sea level, standard air, continuous
     power_with_height: Literal["falls", "held"] | None = None  # an aspirated engine's falls with the air's density
-    precone: Angle | None = None  # [rad]
+    precone: BladeAngle | None = None  # [rad]
     hinge_offset: Length = 0.0  # [m]
     teeter_undersling: Length | None = None  # [m]
-    collective_least: Angle | None = None  # [rad] at 0.75 R
-    collective_greatest: Angle | None = None
+    collective_least: BladeAngle | None = None  # [rad] at 0.75 R
+    collective_greatest: BladeAngle | None = None
     control: ControlRun | None = None
     handle_band: HandleBand | None = None
-    droop_stop: Annotated[Angle, Field(ge=0.0)] | None = None  # [rad] how far below level a blade may hang at rest
-    flap_stop: Annotated[Angle, Field(gt=0.0)] | None = None  # [rad] how far above level it may fly
+    droop_stop: Annotated[BladeAngle, Field(ge=0.0)] | None = None  # [rad] how far below level a blade may hang at rest
+    flap_stop: Annotated[BladeAngle, Field(gt=0.0)] | None = None  # [rad] how far above level it may fly
     structural_damping: Annotated[Fraction, Field(ge=0.0, lt=1.0)] | None = None  # of critical, of every mode
     frequency_margin: Annotated[Fraction, Field(gt=0.0, lt=0.5)] | None = None  # a mode keeps from a harmonic, of it
+
+    @model_validator(mode="after")
+    def _least_before_greatest(self) -> Self:
+        require_order(
+            "collective_greatest", self.collective_least, self.collective_greatest, "at or above collective_least"
+        )
+        return self

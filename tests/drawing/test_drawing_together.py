@@ -1,0 +1,44 @@
+"""Figures that cannot both be right are refused by their table: a wrong unit shows between two of them."""
+
+from pathlib import Path
+
+import pytest
+
+from bladewright.drawing.file import parse_drawing
+from bladewright.errors import SeveralBadInputs
+
+FM31 = (Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("written", "instead", "field", "allowed"),
+    [
+        ('"600 N m/rad"', '"-600 N m/rad"', "rotor.control.stiffness_low", "at least 0"),
+        ('"600 N m/rad"', '"6000 N m/rad"', "rotor.control", "at or above stiffness_low"),
+        ('collective_least = "1.5 deg"', 'collective_least = "15 deg"', "rotor", "at or above collective_least"),
+        ('least = "-2 lbf"', 'least = "20 lbf"', "rotor.handle_band", "at or above least"),
+        ('precone = "2.5 deg"', 'precone = "2.5 rad"', "rotor.precone", "-30 deg to 30 deg"),
+        ('flap_stop = "9 deg"', 'flap_stop = "9 rad"', "rotor.flap_stop", "-30 deg to 30 deg"),
+        ('backlash = "0.15 deg"', 'backlash = "1.5 rad"', "rotor.control.backlash", "-30 deg to 30 deg"),
+        ('flap_amplitude = "3.0 deg"', 'flap_amplitude = "3.0 rad"', "flight_profile.manoeuvres.5.flap_amplitude",
+         "-30 deg to 30 deg"),
+        ('yield_strength = "47 ksi"', 'yield_strength = "0 ksi"', "materials.skin-sheet.yield_strength", "more than 0"),
+        ('ultimate_strength = "64 ksi"', 'ultimate_strength = "-64 ksi"', "materials.skin-sheet.ultimate_strength",
+         "more than 0"),
+        ('yield_strength = "47 ksi"', 'yield_strength = "470 ksi"', "materials.skin-sheet", "at or above yield_strength"),
+        ('ultimate_strength = "64 ksi"', 'ultimate_strength = "64e3 ksi"', "materials.skin-sheet",
+         "at most 0.1 of youngs_modulus"),
+        ('shear_modulus = "4.0e6 psi"', 'shear_modulus = "4.0e6 MPa"', "materials.skin-sheet",
+         "E = 2 G (1 + nu) within 20 %"),
+        ('youngs_modulus = "10.5e6 psi"', 'youngs_modulus = "10.5e6 kPa"', "materials.skin-sheet",
+         "E = 2 G (1 + nu) within 20 %"),
+    ],
+)  # fmt: skip
+def test_two_figures_that_cannot_both_be_right_are_refused(
+    written: str, instead: str, field: str, allowed: str
+) -> None:
+    assert FM31.count(written) >= 1
+    with pytest.raises(SeveralBadInputs) as caught:
+        parse_drawing(FM31.replace(written, instead, 1).encode(), "fm31.toml")
+    (error,) = caught.value.errors
+    assert (error.file, error.field, error.allowed) == ("fm31.toml", field, allowed)
