@@ -50,6 +50,9 @@ def strength(
             showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
             change = answer.governing.finding.would_change or "a thicker part there, or another load case"
             showing.lines(f"What would change this: {change}.")
+        for screen in answer.screens:
+            if screen.outcome is not Outcome.PASS:
+                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence}.")
         showing.missing_lines(answer.missing)
         shown = answer.margins if every else answer.foremost
         sources = dict.fromkeys(margin.finding.limit_source for margin in shown)

@@ -103,6 +103,7 @@ def finding_row(finding: Finding, covered_by: Sequence[str], zone: datetime.tzin
 
 #: one letter each, where every margin has one line
 _LETTERS: Final = {UNVALIDATED: "U", NOT_QUANTIFIED: "Q", OUTSIDE: "O"}
+LETTERS: Final = f"Marks: {', '.join(f'{letter} {words}' for words, letter in _LETTERS.items())}."
 
 
 def margin_rows(findings: Sequence[Finding]) -> dict[str, Any]:
