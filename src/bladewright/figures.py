@@ -90,9 +90,21 @@ def rounded(value: float, uncertainty: float | None) -> str:
     return f"{float(text):.0f}" if "e" in text and least <= abs(value) < greatest else text
 
 
+#: [m] a length below it is told in millimetres, as drawings and gauges tell it (common practice, no source)
+_IN_MILLIMETRES = 1.0
+
+
+def as_told(figure: Figure) -> tuple[float, float | None, str]:
+    """Value, uncertainty and unit as a shop says them: short lengths in mm, the rest as they are."""
+    if figure.unit != "m" or abs(figure.value) >= _IN_MILLIMETRES:
+        return figure.value, figure.uncertainty, figure.unit
+    return 1e3 * figure.value, None if figure.uncertainty is None else 1e3 * figure.uncertainty, "mm"
+
+
 def in_both_units(figure: Figure) -> str:
     """The value in its own unit, and behind it in the one the shop uses, no finer than it is known."""
-    own = f"{rounded(figure.value, figure.uncertainty)} {figure.unit}".removesuffix(" 1")
+    value, known, own_unit = as_told(figure)
+    own = f"{rounded(value, known)} {own_unit}".removesuffix(" 1")
     if figure.unit not in _CUSTOMARY:
         return own
     unit, kind = _CUSTOMARY[figure.unit]
@@ -102,7 +114,8 @@ def in_both_units(figure: Figure) -> str:
 
 def spread(figure: Figure) -> str:
     """The uncertainty with every mark that belongs to the value."""
-    marks = ["not quantified" if figure.uncertainty is None else f"{figure.uncertainty:.2g}"]
+    _, known, _ = as_told(figure)
+    marks = ["not quantified" if known is None else f"{known:.2g}"]
     marks += [] if figure.inside_validity else ["outside validity"]
     marks += [] if figure.validated else ["unvalidated data"]
     return "; ".join(marks)

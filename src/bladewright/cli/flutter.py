@@ -27,7 +27,7 @@ def flutter(
 
     Examples: **bladewright flutter fm31.toml** or **bladewright flutter fm31.toml --paint "110 g/m^2" --front "25 %"**
     """
-    from bladewright.design.flutter_margin import flutter_margin
+    from bladewright.design.flutter_margin import as_drawn, flutter_margin
     from bladewright.design.repaint import repainted
     from bladewright.drawing.file import read_drawing
     from bladewright.drawing.limits import AddedMass
@@ -55,11 +55,13 @@ def flutter(
             }
         )
     else:
+        showing.lines(as_drawn(answer))
+        showing.answer_line(findings, missing)
+        showing.findings_table(findings, "Judged, the nearest first")
+        showing.missing_lines(missing)
         showing.figures_table(answer.figures, "How far from flutter and divergence")
         if coats:
             showing.figures_table(figures, "The repainted blade against its mate")
-        showing.findings_table(findings, "Judged")
-        showing.missing_lines(missing)
         showing.lines(
             "Screening is not substantiation: local airworthiness rules and licensed people decide. " + showing.CAUTION
         )

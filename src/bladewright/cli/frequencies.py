@@ -14,12 +14,15 @@ def frequencies(
 ) -> None:
     """Modes of the turning blade against the harmonics that can excite them; droop and coning.
 
+    One line for each mode with its nearest harmonic; what is nearer than the margin is told at length.
+
     Exit code 1 unless every rule passes.
 
     Example: **bladewright frequencies fm31.toml**
     """
     from bladewright.design.droop import droop
     from bladewright.design.frequencies import frequencies as found
+    from bladewright.design.mode_table import HEADINGS, mode_tables
     from bladewright.drawing.file import read_drawing
     from bladewright.figures import Outcome, worst_of
 
@@ -37,9 +40,12 @@ def frequencies(
             }
         )
     else:
-        showing.figures_table(modes.figures, "Modes at normal rotor speed, and how near each comes to a harmonic")
+        showing.answer_line(findings, missing)
+        for pattern, rows in (mode_tables(modes, read.rotor) if read.rotor is not None else {}).items():
+            showing.table(HEADINGS, rows, f"Modes, {pattern}: Hz at normal rotor speed by control run")
+        showing.doubts_line(modes.figures)
         showing.figures_table(hanging.figures, "Droop and coning")
-        showing.findings_table(findings, "Judged over the whole power-on and power-off range")
+        showing.short_findings_table(findings, "Judged over the whole power-on and power-off range")
         showing.missing_lines(missing)
         showing.lines("Vibration is never trimmed away by re-tracking. " + showing.CAUTION)
     if missing or worst_of(findings) is not Outcome.PASS:

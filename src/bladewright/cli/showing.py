@@ -68,23 +68,64 @@ def figures_table(figures: "Iterable[Figure]", title: str = "") -> None:
     """Figures for people: both unit systems, uncertainty and marks; method and source once each, below."""
     from bladewright.figures import in_both_units, spread
 
+    figures = list(figures)
     notes: dict[str, int] = {}
     rows = []
     for figure in figures:
-        note = "; ".join(
-            part
-            for part in (
-                figure.method,
-                figure.validity and f"valid for: {figure.validity}",
-                figure.source and f"source: {figure.source}",
-            )
-            if part
-        )
+        note = _rests_on(figure)
         mark = str(notes.setdefault(note, len(notes) + 1)) if note else ""
         rows.append((figure.name, in_both_units(figure), spread(figure), mark))
-    table(("quantity", "value", "+/- (k = 2)", "note"), rows, title)
+    if len(rows) > 1 and len({known for _, _, known, _ in rows}) == 1:  # said once, the table is half as long
+        table(("quantity", "value", "note"), [(name, value, mark) for name, value, _, mark in rows], title)
+        lines(f"+/- (k = 2) of every line: {rows[0][2]}")
+    else:
+        table(("quantity", "value", "+/- (k = 2)", "note"), rows, title)
     for note, number in notes.items():
         lines(f"{number}: {note}")
+
+
+def doubts_line(figures: "Iterable[Figure]") -> None:
+    """Of figures that a table shows in its own way: how well they are known and what they rest on, each once."""
+    from bladewright.figures import spread
+
+    for told in dict.fromkeys(f"+/- (k = 2): {spread(figure)}; {_rests_on(figure)}" for figure in figures):
+        lines(told)
+
+
+def _rests_on(figure: "Figure") -> str:
+    """Method, validity and source of a figure in a line."""
+    parts = (
+        figure.method,
+        figure.validity and f"valid for: {figure.validity}",
+        figure.source and f"source: {figure.source}",
+    )
+    return "; ".join(part for part in parts if part)
+
+
+def answer_line(findings: "Iterable[Finding]", missing: "Iterable[Missing]" = ()) -> None:
+    """The answer before its reasons: the worst outcome, and the first finding that says so."""
+    from bladewright.figures import WORST_FIRST, Outcome, counted, worst_of
+
+    findings, gaps = list(findings), list(missing)
+    worst = worst_of(findings)
+    first = next((one for one in findings if one.outcome is worst), None)
+    told = f"{MARKS[worst.value]}: {first.sentence}" if first is not None else "Nothing was judged."
+    if gaps:
+        outcome = min((worst, Outcome.MISSING), key=WORST_FIRST.index)
+        told = f"{MARKS[outcome.value]}: {counted(len(gaps), 'answer')} not known, listed below. {told}"
+    lines(told)
+
+
+def short_findings_table(findings: "Iterable[Finding]", title: str = "") -> None:
+    """Findings for people, the worst first; of those that pass only how many there are."""
+    from bladewright.figures import Outcome, counted
+
+    findings = list(findings)
+    held = sum(finding.outcome is Outcome.PASS for finding in findings)
+    asked = [finding for finding in findings if finding.outcome is not Outcome.PASS]
+    if asked:
+        findings_table(asked, title)
+    lines(f"{counted(held, 'rule')} of {len(findings)} pass; every one is in --json and in the structure report.")
 
 
 def findings_table(findings: "Iterable[Finding]", title: str = "", zone: "datetime.tzinfo | None" = None) -> None:

@@ -20,11 +20,14 @@ SAID = {
 
 def strength(
     drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
+    every: Annotated[bool, typer.Option("--all", help="Every margin, also those that pass with more to spare.")] = False,
     json: showing.Json = False,
 ) -> None:
-    """Every margin of safety in limit and ultimate cases, the least first; ends with 1 unless every check passes.
+    """Margins of safety in limit and ultimate cases, the least first; ends with 1 unless every check passes.
 
-    Example: **bladewright strength fm31.toml**
+    Shown are the ten least and whatever does not pass.
+
+    Examples: **bladewright strength fm31.toml**, **bladewright strength fm31.toml --all**
     """
     from bladewright.design.strength_case import strength_case
     from bladewright.drawing.file import read_drawing
@@ -42,22 +45,29 @@ def strength(
             }
         )
     else:
-        sources = dict.fromkeys(margin.finding.limit_source for margin in answer.margins)
+        showing.lines(f"Together: {showing.MARKS[answer.outcome.value]}: {SAID[answer.outcome.value]}.")
+        if answer.governing is not None:
+            showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
+            change = answer.governing.finding.would_change or "a thicker part there, or another load case"
+            showing.lines(f"What would change this: {change}.")
+        for screen in answer.screens:
+            if screen.outcome is not Outcome.PASS:
+                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence}.")
+        showing.missing_lines(answer.missing)
+        shown = answer.margins if every else answer.foremost
+        sources = dict.fromkeys(margin.finding.limit_source for margin in shown)
         numbers = {source: str(number) for number, source in enumerate(sources, start=1)}
         showing.table(
             ("", "check", "margin", "case and place", "applied / allowable [MPa]", "source"),
-            [_row(margin, numbers) for margin in answer.margins],
+            [_row(margin, numbers) for margin in shown],
             "Margins of safety, the least first",
         )
         for source, number in numbers.items():
             showing.lines(f"{number}: {source}")
+        if len(shown) < len(answer.margins):
+            showing.lines(f"{len(answer.margins) - len(shown)} more pass with more to spare; --all shows them.")
         showing.findings_table(answer.screens, "Skins between web and seam: screening")
         showing.figures_table(answer.figures, "The loads behind them")
-        showing.missing_lines(answer.missing)
-        showing.lines(f"Together: {showing.MARKS[answer.outcome.value]}: {SAID[answer.outcome.value]}.")
-        if answer.governing is not None:
-            showing.lines(f"Governing: {answer.governing.check}: {answer.governing.finding.sentence}.")
-            showing.lines(f"What would change this: {answer.governing.finding.would_change or 'another load case'}.")
         showing.lines(
             "Who may decide: a named person with design authority; a negative margin cannot be deviated from."
         )

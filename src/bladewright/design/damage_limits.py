@@ -170,7 +170,7 @@ def _finding(one: Compared, word: Word, damage: Damage) -> Finding:
     value = f"{scale * one.value:.4g} {shown}"
     side = "at least" if one.lower else "at most"
     limit = "" if one.limit is None else f"{side} {scale * one.limit:.4g} {shown}"
-    told = f"{one.what} {value}; {limit or 'no limit entered'}"
+    told = f"{one.what} {value}{f'; {limit}' if limit else ''}"
     if word is Word.OUTSIDE and one.limit is not None and _inside(one):
         told += f", which is nearer than the uncertainty of {scale * (uncertainty or 0.0):.2g} {shown}"
     return Finding(

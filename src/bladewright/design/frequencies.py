@@ -116,13 +116,13 @@ def _judged(drawing: BladeDrawing, rotor: Rotor, approach: Approach, margin: flo
     answered = ""
     if near and rotor.structural_damping:
         answers = amplification(approach, rotor.structural_damping)
-        answered = f", and answers {answers:.2g} times a steady load by structural damping alone"
+        answered = f": a load swings it {answers:.2g} times as far as a steady one, by structural damping alone"
     mode = f"{approach.mode}, {ALIKE[approach.pattern]}"
     gap = _figure(drawing, f"gap of {mode}, to {approach.harmonic} per rev", 100.0 * approach.gap, "%")
     return Finding(
         f"{approach.mode} against {approach.harmonic} per rev, {ALIKE[approach.pattern]}",
         Outcome.REFER if near else Outcome.PASS,
-        f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz{answered}; a mode keeps {100.0 * margin:.0f} % away.",
+        f"The {approach.mode} {told} at {at}, {hertz:.1f} Hz{answered}. Asked: {100.0 * margin:.0f} % away.",
         PROOF,
         worst=gap,
         limit=f"at least {100.0 * margin:.0f} % from a harmonic",

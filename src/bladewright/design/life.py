@@ -26,6 +26,8 @@ STARTING = "start and stop"
 METHOD = "damage sum over the flight profile, one start and stop each start, stress-life curve with mean stress"
 VALIDITY = "entered harmonics answered by the modes, damped by the air alone; phases added at their worst"
 PROOF = "life"
+UNGUARDED = "oftener than anybody looks: inspection does not guard this detail"
+SHORTEST = 10.0  # [h] no inspection comes oftener than between flights of a day: common practice, no source
 UNSOURCED = "no source entered: unvalidated data"
 
 
@@ -195,11 +197,29 @@ def _knocked(profile: FlightProfile) -> str:
     return "knock-downs " + (", ".join(f"{k.name} {k.factor:g} on {k.acts_on}" for k in profile.knock_downs) or "none")
 
 
+def unguarded(found: Life) -> str:
+    """Details whose cracks run too fast for anybody to see one in time, in a sentence; empty where there are none."""
+    fast = [
+        f"{one.record.detail}, every {_about(one.crack.hours)} h"
+        for one in found.details
+        if isinstance(one.crack, CrackInterval) and one.crack.hours < SHORTEST
+    ]
+    return f"Looking for cracks (screening): {'; '.join(fast)}, {UNGUARDED}. " if fast else ""
+
+
+def _about(count: float) -> str:
+    """Two figures: a life is not known better."""
+    return f"{float(f'{count:.2g}'):.2f}".rstrip("0").rstrip(".")
+
+
 def _finding(one: DetailLife) -> Finding:
     """Always referred: no computed life is a limit."""
     said = "no cycle does damage by this curve, which is not to say for ever"
     if not one.never:
-        said = f"{one.found.hours:.3g} h, {one.found.starts:.3g} starts; most damage by {one.governing}"
+        said = f"{_about(one.found.hours)} h, {_about(one.found.starts)} starts; most damage by {one.governing}"
+    if isinstance(one.crack, CrackInterval):
+        said += f"; to see a crack in time, look every {_about(one.crack.hours)} h (screening)"
+        said += f", {UNGUARDED}" if one.crack.hours < SHORTEST else ""
     doubts = [] if one.found.trusted else ["cycles beyond what was tested"]
     doubts += [f"unvalidated: {', '.join(one.unsourced)}"] if one.unsourced else []
     return Finding(

@@ -9,8 +9,8 @@ from bladewright.design.fan_charts import fan_charts
 from bladewright.design.flutter_charts import flutter_charts
 from bladewright.design.flutter_margin import as_drawn, flutter_margin
 from bladewright.design.frequencies import frequencies
-from bladewright.design.life import ESTIMATE, life
-from bladewright.design.strength_case import strength_case
+from bladewright.design.life import ESTIMATE, life, unguarded
+from bladewright.design.strength_case import StrengthCase, strength_case
 from bladewright.design.strength_charts import strength_charts
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import (
@@ -26,12 +26,21 @@ from bladewright.figures import (
     worst_of,
 )
 
+FIRST = 2  # of each part's findings that do not pass, on the first page
 QUESTION = "Does it stay in one piece?"
 WORDS = {
     Outcome.PASS: "Every margin asked for was found and holds",
     Outcome.REFER: "A named person decides",
     Outcome.MISSING: "Not known: something is missing",
     Outcome.FAIL: "No: a margin does not hold",
+}
+
+#: before the first of the worst findings, where something else is told ahead of it
+WORDED = {
+    Outcome.PASS: "Nearest: ",
+    Outcome.REFER: "Referred first: ",
+    Outcome.MISSING: "Missing first: ",
+    Outcome.FAIL: "Fails first: ",
 }
 
 
@@ -59,6 +68,15 @@ class Part:
         return next((one for one in self.findings if one.outcome is worst), None)
 
     @property
+    def next_step(self) -> str:
+        """What to do about it: enter what is missing, then what governs says; empty where all passes."""
+        needs = dict.fromkeys(need for gap in self.missing for need in gap.needs)
+        steps = [f"enter {', '.join(needs)}"] if needs else []
+        if self.governing is not None and self.governing.outcome is not Outcome.PASS and self.governing.next_step:
+            steps.append(self.governing.next_step)
+        return "; then ".join(steps)
+
+    @property
     def told(self) -> str:
         """What governs it, how many rules said what, and how much is missing."""
         if self.governing is None:
@@ -68,7 +86,8 @@ class Part:
             for outcome in WORST_FIRST
             if (count := sum(one.outcome is outcome for one in self.findings))
         )
-        told = f"{self.lead}{_capital(self.governing.rule)}: {self.governing.sentence.rstrip('.')}."
+        first = WORDED[self.governing.outcome] if self.lead else ""
+        told = f"{self.lead}{first}{_capital(self.governing.rule)}: {self.governing.sentence.rstrip('.')}."
         told += f" Of {counted(len(self.findings), 'rule')}: {counts}."
         waits = f"{counted(len(self.missing), 'answer')} not known: {'; '.join(gap.name for gap in self.missing)}"
         return f"{told} {waits}." if self.missing else told
@@ -87,6 +106,11 @@ class OnePiece:
     def findings(self) -> tuple[Finding, ...]:
         """Of every part."""
         return tuple(finding for part in self.parts for finding in part.findings)
+
+    @property
+    def foremost(self) -> tuple[Finding, ...]:
+        """Of each part the nearest to its limit and the first that do not pass: what a reader looks at first."""
+        return tuple(dict.fromkeys(finding for part in self.parts for finding in _first_of(part)))
 
     @property
     def missing(self) -> tuple[Missing, ...]:
@@ -130,11 +154,44 @@ def one_piece(drawing: BladeDrawing) -> OnePiece:
             margin.missing,
             as_drawn(margin),
         ),
-        Part("Strength", "Does it bear its loads?", strength.findings, strength.figures, strength.missing),
-        Part(f"Life: {ESTIMATE}", "How long should it last?", lasting.findings, lasting.figures, lasting.missing),
+        Part(
+            "Strength",
+            "Does it bear its loads?",
+            strength.findings,
+            strength.figures,
+            strength.missing,
+            _least(strength),
+        ),
+        Part(
+            f"Life: {ESTIMATE}",
+            "How long should it last?",
+            lasting.findings,
+            lasting.figures,
+            lasting.missing,
+            unguarded(lasting),
+        ),
     )
     pictures = (*fan_charts(modes), *flutter_charts(margin), *strength_charts(strength))
     return OnePiece(QUESTION, parts, pictures, damage_examples(drawing))
+
+
+def _first_of(part: Part) -> tuple[Finding, ...]:
+    worst = sorted(
+        (one for one in part.findings if one.outcome is not Outcome.PASS), key=lambda one: WORST_FIRST.index(one.outcome)
+    )
+    return (*part.findings[:1], *worst[:FIRST])
+
+
+def _least(found: StrengthCase) -> str:
+    """The least margin whatever its outcome, and a skin that buckles, before what is referred."""
+    if found.governing is None:
+        return ""
+    told = f"Least margin: {found.governing.check}, {found.governing.finding.sentence}. "
+    waves = [one for one in found.screens if one.outcome is not Outcome.PASS and one.worst is not None]
+    if waves:
+        worst = max(waves, key=lambda one: one.worst.value if one.worst else 0.0)
+        told += f"{_capital(worst.rule)}: {worst.sentence.partition(':')[0]}. "
+    return told
 
 
 def _capital(text: str) -> str:

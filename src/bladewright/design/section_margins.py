@@ -117,16 +117,25 @@ def _kind(name: str) -> str:
     return f"{side}, {'bulging in the air' if 'bulges' in name else 'buckling at limit load'}"
 
 
+def _told(figure: Figure, kind: str) -> str:
+    """How many times what buckles or bulges it the skin is asked to bear, no finer than a screen knows."""
+    what = "the air that bulges it" if "bulging" in kind else "the load that buckles it"
+    told = f"{figure.value:.2g} times {what}"
+    if figure.value <= 1.0 or "bulging" in kind:
+        return told
+    return f"{told}: in that case it waves, and margins that count on the whole skin in compression are too kind"
+
+
 def _screened(kind: str, figure: Figure, where: str) -> Finding:
     """A screen that is not met is referred: it substantiates nothing either way."""
     holds = figure.value <= 1.0
     return Finding(
         rule=f"{kind} ({SCREENED})",
         outcome=Outcome.PASS if holds else Outcome.REFER,
-        sentence=f"{figure.value:.3g} of what it bears, {where}; {figure.validity}",
+        sentence=f"{_told(figure, kind)}, {where}; {figure.validity}",
         proof=PROOF,
         worst=figure,
-        limit="a share of at most 1",
+        limit="at most once that load",
         limit_source=figure.source,
         deviable=False,
         next_step="" if holds else "the holder of the design authority decides, by a test of the skin",

@@ -137,4 +137,4 @@ def _fastest_flow(drawing: BladeDrawing, radius: float) -> float | Missing:
 
 def _figure(drawing: BladeDrawing, name: str, value: float, method: str) -> Figure:
     figure = Figure(name, value, "1", method=method, source=SOURCE, validated=drawing.materials_validated)
-    return dataclasses.replace(figure, validity=f"{SCREENING}at most 1; elastic, edges that turn, longer than wide")
+    return dataclasses.replace(figure, validity=f"{SCREENING}elastic, edges that turn, longer than wide")

@@ -20,6 +20,7 @@ from bladewright.figures import Figure, Finding, Missing, Outcome
 
 VALIDITY = "steady, small movements, softest control run; lift of the hover scaled, also beyond where the blade stalls"
 
+FOREMOST = 10  # margins a reader looks at first
 NO_SOURCE = "no source entered for the loads"
 
 
@@ -51,6 +52,13 @@ class StrengthCase:
     def governing(self) -> Margin | None:
         """The least margin of all."""
         return self.margins[0] if self.margins else None
+
+    @property
+    def foremost(self) -> tuple[Margin, ...]:
+        """The least ones, and whatever does not pass."""
+        return tuple(
+            margin for at, margin in enumerate(self.margins) if at < FOREMOST or margin.outcome is not Outcome.PASS
+        )
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -15,6 +15,9 @@ _TALL: Final = 4.4  # with many lines beside [in]
 _COLUMNS: Final = 3  # of the legend over such a drawing
 _FLAT: Final = 1.5  # of a section at true scale [in]
 _ROW: Final = 0.21  # of one bar [in]
+LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+#: shares of a line's length where letters stand, so that those of neighbours do not lie on each other
+_FIRST_LETTER, _NEXT_LETTER, _LETTERS_ABREAST = 0.08, 0.075, 11
 _MARKERS: Final = "os^Dv"
 _BESIDE: Final[dict[str, Any]] = {"color": "0.55", "linewidth": 0.5}
 _SHADES: Final = ("0.93", "0.82")  # of reaches; the later lies on the earlier
@@ -33,7 +36,7 @@ def printed_chart(chart: Chart) -> bytes:
         for curve in beside:
             _line_beside(axes, curve)
         for number, curve in enumerate(curves):
-            _curve(axes, curve, number)
+            _curve(axes, curve, number, LETTERS[number] if beside and number < len(LETTERS) else "")
         for number, level in enumerate(chart.levels):
             _level(axes, level, from_left=bool(number % 2))
         axes.set_xlabel(printable(wording.axis_text(chart.x)))
@@ -104,14 +107,14 @@ def _level(axes: Axes, level: Level, *, from_left: bool) -> None:
 def _reach(axes: Axes, reach: Reach, number: int) -> None:
     """The shaded part, its words above; two that overlap are told apart by height and by shade."""
     axes.axvspan(reach.least, reach.greatest, color=_SHADES[number % len(_SHADES)], linewidth=0.0, zorder=0.1)
-    middle, height = 0.5 * (reach.least + reach.greatest), 1.01 + 0.04 * number
+    middle, height = 0.5 * (reach.least + reach.greatest), 1.01 + 0.035 * number
     axes.text(
         middle,
         height,
         printable(reach.words),
         transform=axes.get_xaxis_transform(),
         ha="center",
-        va="top",
+        va="bottom",
         fontsize=6.2,
     )
 
@@ -125,7 +128,8 @@ def _line_beside(axes: Axes, curve: Curve) -> None:
     axes.annotate(printable(curve.name), place, gap, textcoords="offset points", va="center", fontsize=6.2)
 
 
-def _curve(axes: Axes, curve: Curve, number: int) -> None:
+def _curve(axes: Axes, curve: Curve, number: int, letter: str = "") -> None:
+    """A line; with a letter it carries that at a place of its own, and in the legend, where dashes are too many."""
     stroke = STROKES[number % len(STROKES)]
     x = np.asarray(curve.x)
     y = np.array([np.nan if value is None else value for value in curve.y])
@@ -135,7 +139,11 @@ def _curve(axes: Axes, curve: Curve, number: int) -> None:
             x, y, shape, color="0.0", markerfacecolor="1.0", markersize=4.0, label=printable(curve.name), clip_on=False
         )
         return
-    axes.plot(x, y, label=printable(curve.name), **stroke)
+    axes.plot(x, y, label=printable(f"{letter}  {curve.name}" if letter else curve.name), **stroke)
+    known = np.flatnonzero(np.isfinite(y))
+    if letter and known.size:
+        at = known[int((_FIRST_LETTER + _NEXT_LETTER * (number % _LETTERS_ABREAST)) * (known.size - 1))]
+        axes.text(x[at], y[at], letter, ha="center", va="center", fontsize=6.2, bbox=ON_WHITE)
     if curve.spread is not None:
         axes.fill_between(x, y - np.asarray(curve.spread), y + np.asarray(curve.spread), color="0.88", linewidth=0.0)
 

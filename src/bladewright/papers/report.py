@@ -16,14 +16,26 @@ _WEIGHT = {Outcome.PASS: "yes", Outcome.REFER: "wait", Outcome.MISSING: "wait", 
 
 
 @dataclass(frozen=True, slots=True)
+class WholePart:
+    """One part of the whole answer."""
+
+    name: str
+    outcome: Outcome  # its worst
+    told: str  # what governs it
+    next_step: str = ""  # empty where nothing is to be done
+
+
+@dataclass(frozen=True, slots=True)
 class Whole:
     """One answer to everything in the report, and what each part of it comes to."""
 
     question: str
     word: str
     outcome: Outcome
-    parts: tuple[tuple[str, Outcome, str], ...]  # its name, its worst outcome, and what governs it
+    parts: tuple[WholePart, ...]
     cautions: tuple[str, ...] = ()  # that must not be pages away
+    decides: str = ""  # who says what becomes of it
+    foremost: tuple[Finding, ...] = ()  # margins beside it; every one stands folded, or at the end on paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +88,10 @@ def report_pdf(report: Report) -> bytes:
             ("Engine", report.engine_version),
         ],
         "whole": whole_data(report),
-        "margins": wording.margin_rows(ordered) if report.whole else {"rows": [], "notes": []},
+        "margins": wording.margin_rows(ordered if report.whole else ()),
+        "foremost": wording.margin_rows(report.whole.foremost if report.whole else ()),
         "marks": mark_counts(report.figures),
+        "asked": [answer_data(answer) for answer in asked(report)],
         "answers": [answer_data(answer) for answer in report.answers],
         "findings": [wording.finding_row(finding, ()) for finding in judged(report)],
         "counts": wording.counts(report.findings) + ("; what passed stands above" if report.whole else ""),
@@ -93,6 +107,12 @@ def judged(report: Report) -> list[Finding]:
     """What is told at length, the worst first: everything, or what did not pass where every margin has its line."""
     ordered = wording.worst_first(report.findings)
     return [one for one in ordered if one.outcome is not Outcome.PASS] if report.whole else ordered
+
+
+def asked(report: Report) -> tuple[Answered, ...]:
+    """Every question, but for those the box on the first page has answered in the same words."""
+    told = {part.told for part in report.whole.parts} if report.whole else set()
+    return tuple(answer for answer in report.answers if answer.told not in told)
 
 
 def answer_data(answer: Answered) -> dict[str, Any]:
@@ -115,7 +135,11 @@ def whole_data(report: Report) -> dict[str, Any] | None:
         "word": whole.word,
         "weight": _WEIGHT[whole.outcome],
         "cautions": list(whole.cautions),
-        "parts": [{"name": name, "outcome": outcome.value, "told": told} for name, outcome, told in whole.parts],
+        "decides": whole.decides,
+        "parts": [
+            {"name": part.name, "outcome": part.outcome.value, "told": part.told, "next": part.next_step}
+            for part in whole.parts
+        ],
     }
 
 

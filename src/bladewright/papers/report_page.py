@@ -4,16 +4,16 @@ Opened from a folder a page may not fetch a file, so the figures come as a scrip
 """
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from html import escape
 from importlib.resources import files
 from string import Template
 from typing import Any, Final
 
-from bladewright.figures import Answered, Bars, Chart, Finding
+from bladewright.figures import Answered, Bars, Chart, Finding, counted
 from bladewright.papers import wording
 from bladewright.papers.printed_chart import bars_words, chart_words
-from bladewright.papers.report import Report, answer_data, judged, whole_data
+from bladewright.papers.report import Report, answer_data, asked, judged, whole_data
 from bladewright.papers.screen_chart import screen_bars, screen_chart
 
 INDEX: Final = "index.html"
@@ -54,11 +54,12 @@ def _page(report: Report) -> str:
         dated=report.dated.date().isoformat(),
         engine=escape(report.engine_version),
         sha256=escape(report.drawing_sha256),
-        answers="".join(_answer(answer) for answer in report.answers),
+        asked="What damage would cost" if report.whole else "What the shop asks",
+        answers="".join(_answer(answer) for answer in asked(report)),
         findings=_findings(judged(report)),
         missing=_list((str(gap) for gap in report.missing), "Every answer asked for was given."),
         pictures="".join(_picture(picture) for picture in report.pictures),
-        figures="".join(_figures(answer) for answer in report.answers if answer.figures),
+        figures="".join(_figures(answer, folded=report.whole is not None) for answer in report.answers if answer.figures),
         cautions=_list(wording.CAUTIONS, ""),
     )
 
@@ -70,11 +71,28 @@ def _whole(report: Report) -> str:
         return ""
     parts = "".join(
         f'<tr><td><span class="mark {part["outcome"]}">{part["outcome"]}</span></td>'
-        f"<td><b>{escape(part['name'])}</b></td><td>{escape(part['told'])}</td></tr>\n"
+        f"<td><b>{escape(part['name'])}</b></td><td>{escape(part['told'])}{_next(part['next'])}</td></tr>\n"
         for part in whole["parts"]
     )
     cautions = "".join(f'<p class="quiet">{escape(caution)}</p>' for caution in whole["cautions"])
-    margins = wording.margin_rows(wording.worst_first(report.findings))
+    decides = f"<p><b>Who decides:</b> {escape(whole['decides'])}.</p>" if whole["decides"] else ""
+    assert report.whole is not None
+    return (
+        f'<section id="whole" class="{whole["weight"]}"><h2>{escape(whole["question"])}</h2>'
+        f'<p class="word">{escape(whole["word"])}</p><table>{parts}</table>{decides}{cautions}</section>\n'
+        f'<section id="margins"><h2>What comes first</h2>{_margins(report.whole.foremost)}'
+        f"<details><summary>Every margin: {escape(wording.counts(report.findings))}</summary>"
+        f"{_margins(wording.worst_first(report.findings))}</details></section>"
+    )
+
+
+def _next(step: str) -> str:
+    return f"<br><b>Next:</b> {escape(step)}." if step else ""
+
+
+def _margins(findings: Sequence[Finding]) -> str:
+    """One line for each, what its marks mean, and the sources once each."""
+    margins = wording.margin_rows(findings)
     rows = "".join(
         f'<tr><td><span class="mark {row["outcome"]}">{row["outcome"]}</span></td><td>{escape(row["rule"])}</td>'
         f"<td><b>{escape(row['worst'])}</b></td><td>{escape(row['limit'])}</td><td>{escape(row['marks'])}</td>"
@@ -84,10 +102,8 @@ def _whole(report: Report) -> str:
     head = "<tr><th>Outcome</th><th>Rule</th><th>Found</th><th>Limit</th><th>Marks</th><th>Source</th></tr>"
     notes = "".join(f"<li>{escape(note)}</li>" for note in margins["notes"])
     return (
-        f'<section id="whole" class="{whole["weight"]}"><h2>{escape(whole["question"])}</h2>'
-        f'<p class="word">{escape(whole["word"])}</p><table>{parts}</table>{cautions}</section>\n'
-        f'<section id="margins"><h2>Every margin</h2><div class="wide"><table><thead>{head}</thead>'
-        f'<tbody>{rows}</tbody></table></div><ol class="quiet">{notes}</ol></section>'
+        f'<div class="wide"><table><thead>{head}</thead><tbody>{rows}</tbody></table></div>'
+        f'<p class="quiet">{escape(wording.LETTERS)}</p><ol class="quiet">{notes}</ol>'
     )
 
 
@@ -117,7 +133,8 @@ def _picture(picture: Chart | Bars) -> str:
     )
 
 
-def _figures(answer: Answered) -> str:
+def _figures(answer: Answered, *, folded: bool) -> str:
+    """Its figures with their methods; folded where a box above has answered already."""
     rows = []
     for row in answer_data(answer)["figures"]:
         marks = "".join(f'<br><span class="quiet">{escape(mark)}</span>' for mark in row["marks"])
@@ -126,10 +143,10 @@ def _figures(answer: Answered) -> str:
             f'<td>{escape(row["method"])}<br><span class="quiet">source: {escape(row["source"])}</span></td></tr>\n'
         )
     head = "<tr><th>Figure</th><th>Value</th><th>Method, and where it holds</th></tr>"
-    return (
-        f"<h3>{escape(answer.question)}</h3>"
-        f'<div class="wide"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
-    )
+    table = f'<div class="wide"><table><thead>{head}</thead><tbody>{"".join(rows)}</tbody></table></div>'
+    if folded:
+        return f"<details><summary>{escape(answer.question)}: {counted(len(rows), 'figure')}</summary>{table}</details>"
+    return f"<h3>{escape(answer.question)}</h3>{table}"
 
 
 def _list(items: Iterable[str], none: str) -> str:

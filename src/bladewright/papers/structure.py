@@ -5,13 +5,14 @@ from typing import Final
 
 from bladewright.design.one_piece import OnePiece
 from bladewright.drawing.file import BladeDrawing
-from bladewright.papers.report import Report, Whole
+from bladewright.papers.report import Report, Whole, WholePart
 
 KIND: Final = "Structure report"
 CAUTIONS: Final = (
     "Screening is not substantiation: local airworthiness rules and licensed people decide.",
     "A computed life is a design estimate, not a life limit. No inspection method measures bond strength.",
 )
+DECIDES: Final = "a named person with design authority who did not make the part"
 PAPER: Final = "structure-report.pdf"
 
 
@@ -25,7 +26,7 @@ def structure_report(
     demo: bool = False,
 ) -> Report:
     """Every margin of the drawing, its pictures and what is not known, dated with the moment given."""
-    parts = tuple((part.name, part.outcome, part.told) for part in found.parts)
+    parts = tuple(WholePart(part.name, part.outcome, part.told, part.next_step) for part in found.parts)
     return Report(
         kind=KIND,
         stands="screening, not substantiation",
@@ -39,5 +40,5 @@ def structure_report(
         pictures=found.pictures,
         missing=found.missing,
         demo=demo,
-        whole=Whole(found.question, found.word, found.outcome, parts, CAUTIONS),
+        whole=Whole(found.question, found.word, found.outcome, parts, CAUTIONS, DECIDES, found.foremost),
     )

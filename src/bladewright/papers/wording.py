@@ -10,6 +10,7 @@ from bladewright.figures import (
     Figure,
     Finding,
     Outcome,
+    as_told,
     counted,
     places_known,
     rounded,
@@ -53,10 +54,11 @@ def axis_text(axis: Axis) -> str:
 
 def value_text(figure: Figure) -> str:
     """Value, uncertainty and unit in one piece."""
-    known, name = figure.uncertainty, unit(figure.unit)
+    value, known, told = as_told(figure)
+    name = unit(told)
     reach = "" if known is None or places_known(known) is None else f" ± {rounded(known, known)}"
     gap = "" if name == "°" else " "
-    return f"{rounded(figure.value, known)}{reach}{gap}{name}".strip()
+    return f"{rounded(value, known)}{reach}{gap}{name}".strip()
 
 
 def marks(figure: Figure) -> list[str]:
@@ -101,6 +103,7 @@ def finding_row(finding: Finding, covered_by: Sequence[str], zone: datetime.tzin
 
 #: one letter each, where every margin has one line
 _LETTERS: Final = {UNVALIDATED: "U", NOT_QUANTIFIED: "Q", OUTSIDE: "O"}
+LETTERS: Final = f"Marks: {', '.join(f'{letter} {words}' for words, letter in _LETTERS.items())}."
 
 
 def margin_rows(findings: Sequence[Finding]) -> dict[str, Any]:
