@@ -73,6 +73,16 @@ def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
                 allowed=f"{plan.root:g} m to {plan.tip:g} m",
                 fix="check the radius",
             )
+        doubler = drawing.doubler
+        if record.part == "doubler" and doubler is not None and not doubler.inner <= record.radius <= doubler.outer:
+            yield BadInput(
+                "the detail is off the doubler",
+                file=file,
+                field=f"fatigue.{name}.radius",
+                value=record.radius,
+                allowed=f"{doubler.inner:g} m to {doubler.outer:g} m",
+                fix="check the radius, or the part",
+            )
         if record.part != "skin" and getattr(drawing, record.part) is None:
             yield BadInput(
                 f"the drawing has no {record.part}",
