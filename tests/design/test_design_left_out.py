@@ -43,3 +43,11 @@ def test_a_scatter_from_nobody_knows_how_many_tests_is_told() -> None:
     record = FM31.fatigue["spar-bolt-hole"].model_copy(update={"count": None})
     told = life(FM31.model_copy(update={"fatigue": {"spar-bolt-hole": record}})).findings[0].sentence
     assert "nobody entered how many were tested" in told
+
+
+def test_one_grip_bolt_is_missing_its_second_and_the_rest_is_answered() -> None:
+    assert FM31.doubler is not None
+    doubler = FM31.doubler.model_copy(update={"bolts": FM31.doubler.bolts[:1]})
+    answer = strength_case(FM31.model_copy(update={"doubler": doubler}))
+    assert any(gap.name == "grip bolts" and "two or more" in gap.needs[0] for gap in answer.missing)
+    assert answer.margins
