@@ -17,11 +17,13 @@ FM31 = (Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml").read_
         ('"600 N m/rad"', '"6000 N m/rad"', "rotor.control", "at or above stiffness_low"),
         ('collective_least = "1.5 deg"', 'collective_least = "15 deg"', "rotor", "at or above collective_least"),
         ('least = "-2 lbf"', 'least = "20 lbf"', "rotor.handle_band", "at or above least"),
-        ('precone = "2.5 deg"', 'precone = "2.5 rad"', "rotor.precone", "-30 deg to 30 deg"),
+        ('precone = "2.5 deg"', 'precone = "2.5 rad"', "rotor.precone", "-10 deg to 10 deg"),
         ('flap_stop = "9 deg"', 'flap_stop = "9 rad"', "rotor.flap_stop", "-30 deg to 30 deg"),
         ('backlash = "0.15 deg"', 'backlash = "1.5 rad"', "rotor.control.backlash", "-30 deg to 30 deg"),
         ('flap_amplitude = "3.0 deg"', 'flap_amplitude = "3.0 rad"', "flight_profile.manoeuvres.5.flap_amplitude",
          "-30 deg to 30 deg"),
+        ('part = "spar"\nradius = "0.39 m"', 'part = "doubler"\nradius = "0.7 m"', "fatigue.spar-bolt-hole.radius",
+         "0.25 m to 0.62 m"),
         ('yield_strength = "47 ksi"', 'yield_strength = "0 ksi"', "materials.skin-sheet.yield_strength", "more than 0"),
         ('ultimate_strength = "64 ksi"', 'ultimate_strength = "-64 ksi"', "materials.skin-sheet.ultimate_strength",
          "more than 0"),
@@ -42,3 +44,29 @@ def test_two_figures_that_cannot_both_be_right_are_refused(
         parse_drawing(FM31.replace(written, instead, 1).encode(), "fm31.toml")
     (error,) = caught.value.errors
     assert (error.file, error.field, error.allowed) == ("fm31.toml", field, allowed)
+
+
+BOLT = '{ radius = "0.345 m", chordwise = "-2 mm", diameter = "9.53 mm", place_tolerance = "0.1 mm" },'
+
+
+@pytest.mark.parametrize(
+    ("instead", "field", "allowed"),
+    [
+        (BOLT + BOLT, "doubler.bolts.3", "more than 9.53 mm between their centres"),
+        (BOLT + BOLT.replace("0.345", "0.350"), "doubler.bolts.3", "more than 9.53 mm between their centres"),
+        (BOLT.replace("9.53", "45").replace("-2 mm", "1 mm").replace("0.345", "0.346"), "doubler.bolts.2.diameter",
+         "less than 42 mm together"),
+    ],
+)  # fmt: skip
+def test_holes_in_each_other_or_over_the_whole_width_are_refused(instead: str, field: str, allowed: str) -> None:
+    assert FM31.count(BOLT) == 1
+    with pytest.raises(SeveralBadInputs) as caught:
+        parse_drawing(FM31.replace(BOLT, instead).encode(), "fm31.toml")
+    assert (field, allowed) in [(error.field, error.allowed) for error in caught.value.errors]
+
+
+def test_a_teetering_hub_carries_two_blades() -> None:
+    with pytest.raises(SeveralBadInputs) as caught:
+        parse_drawing(FM31.replace("blades = 2", "blades = 3").encode(), "fm31.toml")
+    (error,) = caught.value.errors
+    assert (error.field, error.allowed) == ("rotor.blades", "2 with a teetering hub")

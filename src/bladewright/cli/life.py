@@ -17,6 +17,8 @@ def life(
 ) -> None:
     """Hours and starts of every entered detail: a design estimate, not a life limit; cracks: screening.
 
+    Ends with 1 where something is missing.
+
     Example: **bladewright life fm31.toml**
     """
     from bladewright.design.life import ESTIMATE
@@ -48,7 +50,7 @@ def life(
             showing.lines(f"What would change this: {finding.would_change}.")
         showing.lines("Who may set a life limit: the holder of the design authority, from tests and flown loads.")
         showing.lines(f"{ESTIMATE.capitalize()}; intervals are screening, not substantiation. {showing.CAUTION}")
-    if not answer.details:
+    if answer.missing or not answer.details:
         raise typer.Exit(1)
 
 

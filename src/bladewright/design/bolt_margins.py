@@ -21,6 +21,7 @@ from bladewright.engine.strength.lug import Lug, bolt_shear, lug_stress
 from bladewright.figures import Figure, Missing
 
 FEWEST = 2.0  # edge distances over diameters that bearing values hold for; common practice, no source
+FEWEST_BOLTS = 2  # that hold a moment
 METHOD = "elastic bolt group about its middle, all bolts alike; one face's share; docs/theory/joints"
 VALIDITY = f"close holes, plates stiff between bolts, edge at least {FEWEST:g} diameters; prying left out"
 
@@ -41,6 +42,8 @@ def bolt_margins(
     if doubler is None or not doubler.bolts or doubler.bolt is None:
         needs = "doubler" if doubler is None else "doubler.bolts" if not doubler.bolts else "doubler.bolt"
         return [], (), (Missing("grip bolts", (needs,)),)
+    if len(doubler.bolts) < FEWEST_BOLTS:
+        return [], (), (Missing("grip bolts", ("doubler.bolts: two or more, one alone has no arm against a moment",)),)
     bolt = doubler.bolt
     holes = holes_of(drawing, blade, doubler)
     asked: list[Margin | Missing] = []

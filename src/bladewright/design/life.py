@@ -14,6 +14,7 @@ from bladewright.design.stressed_points import Point, StressedBlade
 from bladewright.drawing.fatigue import StressLife
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.loads import FlightProfile
+from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.strength.design_life import DesignLife, KnockDown, design_life
 from bladewright.engine.strength.mean_stress import Correction, equivalent_maximum, walker
@@ -84,7 +85,7 @@ def life(drawing: BladeDrawing) -> Life:
     flown = tuple(flown_loads(one, beam, loaded.air, rotor) for one in profile.manoeuvres)
     still = standing_still(beam)
     details: list[DetailLife] = []
-    missing: list[Missing] = []
+    missing = [*loaded.missing, *_speed_gaps(profile, rotor)]
     for name, record in drawing.fatigue.items():
         candidates = [
             _detail(drawing, profile, loaded, name, record, point, flown, still)
@@ -93,12 +94,23 @@ def life(drawing: BladeDrawing) -> Life:
         ]
         known = [one for one in candidates if isinstance(one, DetailLife)]
         missing += [one for one in candidates if isinstance(one, Missing)]
+        missing += [] if candidates else [Missing(f"life of {record.detail}", (f"{record.part} at {record.radius:g} m",))]
         if known:
             details.append(min(known, key=lambda one: one.found.hours))
     details.sort(key=lambda one: one.found.hours)
     missing += [one.crack for one in details if isinstance(one.crack, Missing)]
     figures = tuple(figure for one in details for figure in _figures(one, profile))
     return Life(tuple(details), figures, tuple(_finding(one) for one in details), tuple(dict.fromkeys(missing)))
+
+
+def _speed_gaps(profile: FlightProfile, rotor: Rotor) -> list[Missing]:
+    """Manoeuvres flown, for want of an entry, no faster than the normal speed."""
+    entered = {"power on": rotor.speeds.power_on_greatest, "power off": rotor.speeds.power_off_greatest}
+    flown = {one.rotor for one in profile.manoeuvres if entered[one.rotor] is None}
+    return [
+        Missing(f"life of what is flown with {state}", (f"rotor.speeds.{state.replace(' ', '_')}_greatest",))
+        for state in sorted(flown)
+    ]
 
 
 def _detail(
@@ -221,6 +233,7 @@ def _finding(one: DetailLife) -> Finding:
         said += f"; to see a crack in time, look every {_about(one.crack.hours)} h (screening)"
         said += f", {UNGUARDED}" if one.crack.hours < SHORTEST else ""
     doubts = [] if one.found.trusted else ["cycles beyond what was tested"]
+    doubts += [] if one.record.count else ["scatter taken as known: nobody entered how many were tested"]
     doubts += [f"unvalidated: {', '.join(one.unsourced)}"] if one.unsourced else []
     return Finding(
         rule=f"life of {one.record.detail}",

@@ -74,6 +74,7 @@ def _wanted(rotor: Rotor, loads: Loads) -> Iterator[LoadCase | Missing]:
     on = speeds.power_on_greatest or speeds.normal
     fastest = speeds.power_off_greatest
     pull = loads.limit_load_factor
+    yield from _as_if_entered(rotor)
     yield LoadCase("pull-up", f"load factor {pull:g} at the greatest power-on speed", on, load_factor=pull)
     if fastest is None or loads.overspeed_factor is None:
         yield _gap("overspeed", loads.overspeed_factor, "loads.overspeed_factor", "rotor.speeds.power_off_greatest")
@@ -100,6 +101,18 @@ def _wanted(rotor: Rotor, loads: Loads) -> Iterator[LoadCase | Missing]:
     else:
         hit = loads.droop_stop_factor
         yield LoadCase("droop-stop", f"{hit:g} times its weight, at rest on its stop", 0.0, 0.0, weight_factor=hit)
+
+
+def _as_if_entered(rotor: Rotor) -> Iterator[Missing]:
+    """What every case goes without where it is not entered; none of it is on the safe side."""
+    run = rotor.control
+    soft = "rotor.control" if run is None else "" if run.stiffness_low is not None else "rotor.control.stiffness_low"
+    if soft:
+        yield Missing("loads with the softest control run", (soft,))
+    if rotor.speeds.power_on_greatest is None:
+        yield Missing("pull-up and gust at the greatest power-on speed", ("rotor.speeds.power_on_greatest",))
+    if rotor.precone is None and rotor.hub != "hinged":
+        yield Missing("bending by a cone that is built in", ("rotor.precone",))
 
 
 def _gap(name: str, factor: float | None, entry: str, speed: str) -> Missing:

@@ -9,6 +9,7 @@ import numpy as np
 from bladewright.errors import BadInput
 
 if TYPE_CHECKING:
+    from bladewright.drawing.blade import Doubler
     from bladewright.drawing.file import BladeDrawing
 
 SHARES_MEET = 1e-6  # shares written as decimals do not always add to one in binary
@@ -32,6 +33,35 @@ def _bolts(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
         least, greatest = ((place - plan.feathering_axis) * chord for place in (doubler.front, doubler.back))
         if not least + half < hole.chordwise < greatest - half:
             yield _off(file, f"{number}.chordwise", hole.chordwise, least + half, greatest - half)
+        yield from _beside(drawing, doubler, number, chord, file)
+
+
+def _beside(drawing: "BladeDrawing", doubler: "Doubler", number: int, chord: float, file: str) -> Iterator[BadInput]:
+    """Holes in each other would share what they cannot bear; a row of them may leave nothing of the width."""
+    hole = doubler.bolts[number - 1]
+    for earlier, other in enumerate(doubler.bolts[: number - 1], start=1):
+        apart = math.hypot(other.radius - hole.radius, other.chordwise - hole.chordwise)
+        touching = 0.5 * (other.diameter + hole.diameter)
+        if apart <= touching:
+            yield BadInput(
+                f"the hole runs into hole {earlier}, {1e3 * apart:.4g} mm from it",
+                file=file,
+                field=f"doubler.bolts.{number}",
+                allowed=f"more than {1e3 * touching:.4g} mm between their centres",
+                fix="move it, or take out the one entered twice",
+            )
+    back = doubler.back if drawing.spar is None else min(doubler.back, drawing.spar.web_place)
+    width = (back - doubler.front) * chord
+    row = math.fsum(other.diameter for other in doubler.bolts if abs(other.radius - hole.radius) < hole.diameter)
+    if row >= width:
+        yield BadInput(
+            "the holes side by side leave nothing of the width between the doubler's front and the web",
+            file=file,
+            field=f"doubler.bolts.{number}.diameter",
+            value=f"{1e3 * row:.4g} mm together",
+            allowed=f"less than {1e3 * width:.4g} mm together",
+            fix="fewer, smaller or staggered bolts",
+        )
 
 
 def _off(file: str, field: str, value: float, least: float, greatest: float) -> BadInput:
@@ -72,6 +102,16 @@ def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
                 value=record.radius,
                 allowed=f"{plan.root:g} m to {plan.tip:g} m",
                 fix="check the radius",
+            )
+        doubler = drawing.doubler
+        if record.part == "doubler" and doubler is not None and not doubler.inner <= record.radius <= doubler.outer:
+            yield BadInput(
+                "the detail is off the doubler",
+                file=file,
+                field=f"fatigue.{name}.radius",
+                value=record.radius,
+                allowed=f"{doubler.inner:g} m to {doubler.outer:g} m",
+                fix="check the radius, or the part",
             )
         if record.part != "skin" and getattr(drawing, record.part) is None:
             yield BadInput(

@@ -10,15 +10,20 @@ from bladewright.typed import Record, as_custom, of_kind
 
 __all__ = ["Record"]
 
-#: no blade is coned, pitched, slack or stopped so far, and a radian written for a degree is seen; our own choice
-GREATEST_ANGLE = math.radians(30.0)
+#: [deg] no blade is pitched, slack or stopped so far, and a radian written for a degree is seen; our own choice
+GREATEST_ANGLE = 30.0
+#: [deg] nor coned so far; what is linear in the cone ends soon after; our own choice
+GREATEST_CONE = 10.0
 
 
-def _of_a_blade(angle: float) -> float:
-    if abs(angle) > GREATEST_ANGLE:
-        allowed = f"-{math.degrees(GREATEST_ANGLE):g} deg to {math.degrees(GREATEST_ANGLE):g} deg"
-        raise as_custom(BadInput("is further than a blade goes", allowed=allowed, fix="check the unit"))
-    return angle
+def _within(degrees: float) -> AfterValidator:
+    def check(angle: float) -> float:
+        if abs(angle) > math.radians(degrees):
+            allowed = f"-{degrees:g} deg to {degrees:g} deg"
+            raise as_custom(BadInput("is further than a blade goes", allowed=allowed, fix="check the unit"))
+        return angle
+
+    return AfterValidator(check)
 
 
 Length = Annotated[float, *of_kind("length")]
@@ -31,7 +36,8 @@ TemperatureDifference = Annotated[float, *of_kind("temperature difference")]
 TemperatureRate = Annotated[float, *of_kind("temperature rate")]
 Angle = Annotated[float, *of_kind("angle")]
 #: of the blade against its hub, all small
-BladeAngle = Annotated[float, *of_kind("angle"), AfterValidator(_of_a_blade)]
+BladeAngle = Annotated[float, *of_kind("angle"), _within(GREATEST_ANGLE)]
+Cone = Annotated[float, *of_kind("angle"), _within(GREATEST_CONE)]
 Fraction = Annotated[float, *of_kind("fraction")]
 #: a place on the chord itself
 Inside = Annotated[float, *of_kind("fraction"), Field(gt=0.0, lt=1.0)]

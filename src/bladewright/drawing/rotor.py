@@ -8,6 +8,7 @@ from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import (
     Area,
     BladeAngle,
+    Cone,
     Force,
     Fraction,
     Length,
@@ -86,7 +87,7 @@ class Rotor(Record):
     drag_area: Area | None = None  # [m^2] flat plate that holds the aircraft back as much as all but its rotor
     power_available: Power | None = None  # [W] at the rotor shaft, sea level, standard air, continuous
     power_with_height: Literal["falls", "held"] | None = None  # an aspirated engine's falls with the air's density
-    precone: BladeAngle | None = None  # [rad]
+    precone: Cone | None = None  # [rad]
     hinge_offset: Length = 0.0  # [m]
     teeter_undersling: Length | None = None  # [m]
     collective_least: BladeAngle | None = None  # [rad] at 0.75 R

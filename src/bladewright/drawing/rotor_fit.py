@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from bladewright.drawing.file import BladeDrawing
 
 SOUND = 340.3  # [m/s] at sea level; ISO 2533:1975 (from memory)
+TEETERING = 2  # blades on one see-saw
 RPM = 60.0 / (2.0 * math.pi)  # of a radian per second
 
 
@@ -18,6 +19,11 @@ def rotor_complaints(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
     rotor = drawing.rotor
     if rotor is None:
         return
+    if rotor.hub == "teetering" and rotor.blades != TEETERING:
+        yield BadInput(
+            "a hub that teeters carries two blades", file=file, field="rotor.blades", value=rotor.blades,
+            allowed=f"{TEETERING} with a teetering hub", fix="check rotor.hub and rotor.blades",
+        )  # fmt: skip
     speeds = rotor.speeds
     least, normal, greatest = speeds.power_on_least, speeds.normal, speeds.power_on_greatest
     if (least is not None and normal < least) or (greatest is not None and normal > greatest):
