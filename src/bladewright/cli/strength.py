@@ -20,7 +20,9 @@ SAID = {
 
 def strength(
     drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
-    every: Annotated[bool, typer.Option("--all", help="Every margin, also those that pass with more to spare.")] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help="Every margin, also those that pass with more to spare.")
+    ] = False,
     json: showing.Json = False,
 ) -> None:
     """Margins of safety in limit and ultimate cases, the least first; ends with 1 unless every check passes.

@@ -177,7 +177,8 @@ def one_piece(drawing: BladeDrawing) -> OnePiece:
 
 def _first_of(part: Part) -> tuple[Finding, ...]:
     worst = sorted(
-        (one for one in part.findings if one.outcome is not Outcome.PASS), key=lambda one: WORST_FIRST.index(one.outcome)
+        (one for one in part.findings if one.outcome is not Outcome.PASS),
+        key=lambda one: WORST_FIRST.index(one.outcome),
     )
     return (*part.findings[:1], *worst[:FIRST])
 
