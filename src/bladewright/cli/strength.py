@@ -54,7 +54,7 @@ def strength(
             showing.lines(f"What would change this: {change}.")
         for screen in answer.screens:
             if screen.outcome is not Outcome.PASS:
-                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence}.")
+                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence.partition(':')[0]}.")
         showing.missing_lines(answer.missing)
         shown = answer.margins if every else answer.foremost
         sources = dict.fromkeys(margin.finding.limit_source for margin in shown)
