@@ -96,7 +96,7 @@ def test_question_eleven_says_outside_and_how_much_worse() -> None:
     assert answer.who.endswith(SIGNER)
     assert "--root-radius: the sharpest bottom was taken" in answer.not_told
     assert any("root-radius" in change for change in answer.would_change)
-    assert answer.would_change[0] == "leading edge, outer half: depth of the nick: at most 0.25 mm"
+    assert answer.would_change[0] == "leading edge, outer half: depth of the nick: at most 0.25 mm (0.00984 in)"
     clean, nicked = value(answer, "margin of safety, clean"), value(answer, "margin of safety, with the damage")
     left = 1.0 - 0.4 / 0.635  # of a skin of 0.025 in
     assert nicked + 1.0 == pytest.approx((clean + 1.0) * left, rel=1e-9)

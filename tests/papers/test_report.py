@@ -4,7 +4,6 @@ import dataclasses
 import datetime
 import html.parser
 import io
-import re
 import json
 import re
 
@@ -148,7 +147,9 @@ def test_a_whole_is_told_first_with_every_margin_in_one_line() -> None:
     )
     margin = Figure("margin", 3.1, "mm", source="closed form", validated=False)
     finding = Finding("mass centre", Outcome.REFER, "It may.", "dimensions", margin, "at least 2 mm", "drawing FM-31")
-    whole = Whole("Does it stay in one piece?", "a named person decides", Outcome.REFER, parts, (), "a person", (finding,))
+    whole = Whole(
+        "Does it stay in one piece?", "a named person decides", Outcome.REFER, parts, (), "a person", (finding,)
+    )
     report = dataclasses.replace(PAPER, whole=whole, findings=(*PAPER.findings, finding))
     page = report_pages(report)[INDEX].decode()
     paper = " ".join(sheet.extract_text() for sheet in pypdf.PdfReader(io.BytesIO(report_pdf(report))).pages[:1])

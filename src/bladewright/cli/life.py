@@ -38,14 +38,14 @@ def life(
         )
     else:
         showing.findings_table(answer.findings, f"Life: {ESTIMATE}")
-        showing.figures_table(answer.figures)
+        showing.missing_lines(answer.missing)
         for one in answer.details:
             showing.table(
-                ("block", "amplitude [MPa]", "mean [MPa]", "cycles an hour", "damage an hour"),
+                ("block", "amplitude [MPa]", "mean [MPa]", "cycles an hour", "share of damage"),
                 one.table,
-                f"{one.record.detail}: the part's own stress, and damage with its factor, knock-downs and scatter",
+                f"{one.record.detail}: the part's own stress; damage with the detail's factor and knock-downs",
             )
-        showing.missing_lines(answer.missing)
+        showing.figures_table(answer.figures, "Hours, starts and cracks")
         for finding in answer.findings[:1]:
             showing.lines(f"What would change this: {finding.would_change}.")
         showing.lines("Who may set a life limit: the holder of the design authority, from tests and flown loads.")

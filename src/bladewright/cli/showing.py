@@ -109,7 +109,7 @@ def answer_line(findings: "Iterable[Finding]", missing: "Iterable[Missing]" = ()
     findings, gaps = list(findings), list(missing)
     worst = worst_of(findings)
     first = next((one for one in findings if one.outcome is worst), None)
-    told = f"{MARKS[worst.value]}: {first.sentence}" if first is not None else "Nothing was judged."
+    told = f"{MARKS[worst.value]}: {first.rule}: {first.sentence}" if first is not None else "Nothing was judged."
     if gaps:
         outcome = min((worst, Outcome.MISSING), key=WORST_FIRST.index)
         told = f"{MARKS[outcome.value]}: {counted(len(gaps), 'answer')} not known, listed below. {told}"

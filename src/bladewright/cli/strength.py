@@ -20,7 +20,9 @@ SAID = {
 
 def strength(
     drawing: Annotated[Path, typer.Argument(help="The blade's TOML file.", exists=True, dir_okay=False)],
-    every: Annotated[bool, typer.Option("--all", help="Every margin, also those that pass with more to spare.")] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help="Every margin, also those that pass with more to spare.")
+    ] = False,
     json: showing.Json = False,
 ) -> None:
     """Margins of safety in limit and ultimate cases, the least first; ends with 1 unless every check passes.
@@ -52,7 +54,7 @@ def strength(
             showing.lines(f"What would change this: {change}.")
         for screen in answer.screens:
             if screen.outcome is not Outcome.PASS:
-                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence}.")
+                showing.lines(f"Beside the margins: {screen.rule}: {screen.sentence.partition(':')[0]}.")
         showing.missing_lines(answer.missing)
         shown = answer.margins if every else answer.foremost
         sources = dict.fromkeys(margin.finding.limit_source for margin in shown)

@@ -24,7 +24,7 @@ def structure_report(
     from bladewright.figures import digest
     from bladewright.papers.report import report_pdf
     from bladewright.papers.report_page import FILES, report_pages
-    from bladewright.papers.structure import PAPER
+    from bladewright.papers.structure import DECIDES, PAPER
     from bladewright.papers.structure import structure_report as laid_out
 
     booked.refuse_folder(out, (*FILES, PAPER))  # before anything is worked out
@@ -38,14 +38,18 @@ def structure_report(
             {
                 "files": written,
                 "outcome": found.outcome,
-                "parts": [{"name": part.name, "outcome": part.outcome, "told": part.told} for part in found.parts],
+                "parts": [
+                    {"name": part.name, "outcome": part.outcome, "told": part.told, "next": part.next_step}
+                    for part in found.parts
+                ],
                 "findings": found.findings,
                 "missing": found.missing,
             }
         )
         return
     showing.lines(f"{found.question} {found.word.upper()}")
-    rows = [(showing.MARKS[part.outcome.value], part.name, part.told) for part in found.parts]
-    showing.table(("outcome", "part", "what governs it"), rows)
+    rows = [(showing.MARKS[part.outcome.value], part.name, part.told_with_next) for part in found.parts]
+    showing.table(("", "part", "what governs it, and what to do next"), rows)
+    showing.lines(f"Who decides: {DECIDES}.")
     showing.missing_lines(found.missing)
     showing.lines(f"{out}: index.html for the screen, {PAPER} for paper. " + showing.CAUTION)

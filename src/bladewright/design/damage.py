@@ -4,7 +4,7 @@ import dataclasses
 from dataclasses import dataclass
 
 from bladewright.design.damage_limits import OUTCOMES, PROOF, LimitAnswer, Word, against_limits
-from bladewright.design.damage_place import Damage, require_on_the_blade
+from bladewright.design.damage_place import Damage, length_text, require_on_the_blade
 from bladewright.design.damage_worth import damage_worth
 from bladewright.design.strength_case import LoadedBlade, loaded_blade
 from bladewright.design.worth import Worth
@@ -64,7 +64,7 @@ def damage_answer(drawing: BladeDrawing, damage: Damage) -> DamageAnswer:
 
 def question_of(damage: Damage, drawing: BladeDrawing) -> str:
     """The damage in words, its station also as a share of the radius."""
-    sizes = " x ".join(f"{1e3 * value:.4g} mm" for value in damage.sizes().values())
+    sizes = " x ".join(length_text(value) for value in damage.sizes().values())
     place = "place on the chord not told" if damage.chordwise is None else f"{100 * damage.chordwise:.3g} % chord"
     share = damage.station / drawing.planform.tip
     what = "bondline of" if damage.kind == "bondline" else f"{damage.kind} of"

@@ -25,7 +25,7 @@ def _asked(tip: float) -> Iterator[Damage]:
 
 def _answered(drawing: BladeDrawing, damage: Damage) -> Answered:
     answer = damage_answer(drawing, damage)
-    said = " ".join(f"{one.rule}: {one.sentence.rstrip('.')}." for one in answer.findings[:1])
-    told = f"{answer.word.value.upper()}. {said} Who may decide: {answer.who}."
+    said = "; ".join(f"{one.rule.partition(':')[0]}, {one.sentence.rpartition(':')[0]}" for one in answer.findings)
+    told = f"{answer.word.value.upper()}. {said[:1].upper()}{said[1:]}. Who may decide: {answer.who}."
     told += f" What would change this: {'; '.join(answer.would_change)}."
     return Answered(f"What if: {answer.question}?", told, answer.figures, answer.missing)

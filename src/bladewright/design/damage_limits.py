@@ -7,7 +7,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from bladewright.design.damage_place import Damage
+from bladewright.design.damage_place import Damage, length_text
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.damage_limits import DamageZone
 from bladewright.drawing.file import BladeDrawing
@@ -166,13 +166,15 @@ def _of_area(damage: Damage, one: Compared) -> float | None:
 
 def _finding(one: Compared, word: Word, damage: Damage) -> Finding:
     uncertainty = _of_area(damage, one)
-    shown, scale = ("mm", 1e3) if one.unit == "m" else ("mm^2", 1e6)
-    value = f"{scale * one.value:.4g} {shown}"
+
+    def shown(value: float) -> str:
+        return length_text(value) if one.unit == "m" else f"{1e6 * value:.3g} mm^2"
+
     side = "at least" if one.lower else "at most"
-    limit = "" if one.limit is None else f"{side} {scale * one.limit:.4g} {shown}"
-    told = f"{one.what} {value}{f'; {limit}' if limit else ''}"
+    limit = "" if one.limit is None else f"{side} {shown(one.limit)}"
+    told = f"{one.what} {shown(one.value)}{f'; {limit}' if limit else ''}"
     if word is Word.OUTSIDE and one.limit is not None and _inside(one):
-        told += f", which is nearer than the uncertainty of {scale * (uncertainty or 0.0):.2g} {shown}"
+        told += f", which is nearer than the uncertainty of {shown(uncertainty or 0.0)}"
     return Finding(
         rule=f"{one.zone}: {one.what}, {'least' if one.lower else 'greatest'}",
         outcome=OUTCOMES[word],

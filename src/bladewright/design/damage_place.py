@@ -8,6 +8,7 @@ from bladewright.errors import BadInput, MissingInput
 from bladewright.units import to_si
 
 Kind = Literal["nick", "dent", "void", "bondline"]
+INCH = 0.0254  # [m] exact by definition
 #: what must be told of each kind
 SIZES: dict[Kind, tuple[str, ...]] = {
     "nick": ("depth",),
@@ -35,6 +36,11 @@ class Damage:
         """The sizes this kind has, by name. [m]"""
         found = {name: getattr(self, name) for name in SIZES[self.kind]}
         return {name: value for name, value in found.items() if value is not None}
+
+
+def length_text(value: float) -> str:
+    """A size [m] as a gauge and a damage chart tell it: four figures, so that one just over its limit shows."""
+    return f"{1e3 * value:.4g} mm ({value / INCH:.3g} in)"
 
 
 def station_of(text: str, drawing: BladeDrawing) -> float:

@@ -19,7 +19,8 @@ SPEED, FREQUENCY = Axis("rotor speed", "rpm"), Axis("frequency", "Hz")
 NOTE = (
     "Each mode against the harmonics that can excite it, at the lowest collective; the highest is judged too. The "
     "first flap mode once per rev is the disc's own tilt and is not judged. Marked: where a mode is nearest to a "
-    "harmonic that it comes nearer than the margin in the shaded ranges. Where two modes meet they change names."
+    "harmonic that it comes nearer than the margin in the shaded ranges. A mode is named by what it mostly is at "
+    "normal rotor speed; where two come close they trade shapes."
 )
 
 

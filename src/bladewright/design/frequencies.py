@@ -19,7 +19,8 @@ from bladewright.design.fans import Approach, Fan, nearest_approaches
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.dynamics.blade_beam import Pattern
-from bladewright.engine.dynamics.fan_plot import fan_plot
+from bladewright.engine.dynamics.blade_modes import mode_names
+from bladewright.engine.dynamics.fan_plot import FanPlot, fan_plot
 from bladewright.engine.dynamics.harmonics import excited_harmonics
 from bladewright.figures import Figure, Finding, Missing, Outcome
 
@@ -83,7 +84,15 @@ def _fans(drawing: BladeDrawing, rotor: Rotor) -> Iterator[Fan]:
         for run in control_runs(rotor):
             for pitch in _pitches(rotor):
                 found = fan_plot(beam, blade_root(rotor, run.stiffness), pattern, speeds, pitch, MODES)
-                yield Fan(pattern, run.words, pitch, speeds, found.frequencies, found.names)
+                yield Fan(pattern, run.words, pitch, speeds, found.frequencies, _names(found, rotor.speeds.normal))
+
+
+def _names(found: FanPlot, normal: float) -> tuple[str, ...]:
+    """Each mode by what it mostly is at normal rotor speed [rad/s]: above all ranges it may be another's likeness."""
+    at = int(np.abs(found.rotor_speeds - normal).argmin())
+    order = np.argsort(found.frequencies[at])
+    named = dict(zip(order.tolist(), mode_names(found.share[at][order]), strict=True))
+    return tuple(named[place] for place in range(len(named)))
 
 
 def _pitches(rotor: Rotor) -> tuple[float, ...]:

@@ -20,7 +20,7 @@ from bladewright.engine.strength.design_life import DesignLife, KnockDown, desig
 from bladewright.engine.strength.mean_stress import Correction, equivalent_maximum, walker
 from bladewright.engine.strength.spectrum import Manoeuvre, Spectrum, spectrum
 from bladewright.engine.strength.stress_life import Curve, PowerLaw, Scatter, ShiftedLog
-from bladewright.figures import Figure, Finding, Missing, Outcome
+from bladewright.figures import Figure, Finding, Missing, Outcome, rounded
 
 ESTIMATE = "design estimate, not a life limit"
 STARTING = "start and stop"
@@ -57,10 +57,14 @@ class DetailLife:
 
     @property
     def table(self) -> list[tuple[str, ...]]:
-        """Each block: amplitude and mean in MPa, cycles and damage an hour, as a table shows them."""
+        """Each block: amplitude and mean in MPa, cycles an hour and share of the damage, as a table shows them."""
         cycles, damage = self.cycles, self.found.damage_per_hour
-        rows = zip(self.blocks, cycles.amplitude, cycles.mean, cycles.per_hour, damage, strict=True)
-        return [(name, f"{a / 1e6:.3g}", f"{m / 1e6:.3g}", f"{n:.3g}", f"{d:.2e}") for name, a, m, n, d in rows]
+        total = float(damage.sum()) or 1.0
+        rows = zip(self.blocks, cycles.amplitude, cycles.mean, cycles.per_hour, damage / total, strict=True)
+        return [
+            (name, rounded(a / 1e6, None), rounded(m / 1e6, None), rounded(n, None), f"{100.0 * share:.1f} %")
+            for name, a, m, n, share in rows
+        ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,6 +92,11 @@ class Part:
         waits = f"{counted(len(self.missing), 'answer')} not known: {'; '.join(gap.name for gap in self.missing)}"
         return f"{told} {waits}." if self.missing else told
 
+    @property
+    def told_with_next(self) -> str:
+        """The same, and what to do next."""
+        return f"{self.told} Next: {self.next_step}." if self.next_step else self.told
+
 
 @dataclass(frozen=True, slots=True)
 class OnePiece:
@@ -177,7 +182,8 @@ def one_piece(drawing: BladeDrawing) -> OnePiece:
 
 def _first_of(part: Part) -> tuple[Finding, ...]:
     worst = sorted(
-        (one for one in part.findings if one.outcome is not Outcome.PASS), key=lambda one: WORST_FIRST.index(one.outcome)
+        (one for one in part.findings if one.outcome is not Outcome.PASS),
+        key=lambda one: WORST_FIRST.index(one.outcome),
     )
     return (*part.findings[:1], *worst[:FIRST])
 

@@ -117,13 +117,13 @@ def _kind(name: str) -> str:
     return f"{side}, {'bulging in the air' if 'bulges' in name else 'buckling at limit load'}"
 
 
-def _told(figure: Figure, kind: str) -> str:
+def _told(figure: Figure, kind: str, where: str) -> str:
     """How many times what buckles or bulges it the skin is asked to bear, no finer than a screen knows."""
-    what = "the air that bulges it" if "bulging" in kind else "the load that buckles it"
-    told = f"{figure.value:.2g} times {what}"
-    if figure.value <= 1.0 or "bulging" in kind:
+    bulges = "bulging" in kind
+    told = f"{figure.value:.2g} times {'the air that bulges it' if bulges else 'the load that buckles it'}, {where}"
+    if bulges or figure.value <= 1.0:
         return told
-    return f"{told}: in that case it waves, and margins that count on the whole skin in compression are too kind"
+    return f"{told}: it waves, and margins that count on the whole skin in compression are too kind"
 
 
 def _screened(kind: str, figure: Figure, where: str) -> Finding:
@@ -132,7 +132,7 @@ def _screened(kind: str, figure: Figure, where: str) -> Finding:
     return Finding(
         rule=f"{kind} ({SCREENED})",
         outcome=Outcome.PASS if holds else Outcome.REFER,
-        sentence=f"{_told(figure, kind)}, {where}; {figure.validity}",
+        sentence=f"{_told(figure, kind, where)}; {figure.validity}",
         proof=PROOF,
         worst=figure,
         limit="at most once that load",

@@ -94,7 +94,7 @@ def report_pdf(report: Report) -> bytes:
         "asked": [answer_data(answer) for answer in asked(report)],
         "answers": [answer_data(answer) for answer in report.answers],
         "findings": [wording.finding_row(finding, ()) for finding in judged(report)],
-        "counts": wording.counts(report.findings) + ("; what passed stands above" if report.whole else ""),
+        "counts": wording.counts(report.findings) + ("; what passed stands under Every margin" if report.whole else ""),
         "pictures": [_picture(pictures, picture) for picture in report.pictures],
         "missing": [str(gap) for gap in report.missing],
         "cautions": wording.CAUTIONS,

@@ -59,7 +59,9 @@ def _page(report: Report) -> str:
         findings=_findings(judged(report)),
         missing=_list((str(gap) for gap in report.missing), "Every answer asked for was given."),
         pictures="".join(_picture(picture) for picture in report.pictures),
-        figures="".join(_figures(answer, folded=report.whole is not None) for answer in report.answers if answer.figures),
+        figures="".join(
+            _figures(answer, folded=report.whole is not None) for answer in report.answers if answer.figures
+        ),
         cautions=_list(wording.CAUTIONS, ""),
     )
 
