@@ -3,6 +3,6 @@
 for (const [name, figure] of Object.entries(window.bladewrightFigures)) {
   const place = document.getElementById(name);
   if (place) {
-    Plotly.newPlot(place, figure.data, figure.layout, { responsive: true, displaylogo: false });
+    Plotly.newPlot(place, figure.data, figure.layout, { responsive: true, displaylogo: false, displayModeBar: false });
   }
 }
