@@ -18,13 +18,15 @@ def frequencies(
 
     Example: **bladewright frequencies fm31.toml**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.droop import droop
     from bladewright.design.frequencies import frequencies as found
     from bladewright.drawing.file import read_drawing
     from bladewright.figures import Outcome, worst_of
 
     read = read_drawing(drawing)
-    modes, hanging = found(read), droop(read)
+    with about_drawing(drawing):
+        modes, hanging = found(read), droop(read)
     findings = (*modes.findings, *hanging.findings)
     missing = (*modes.missing, *hanging.missing)
     if json:
