@@ -142,7 +142,12 @@ _BOUNDS: Final = {
 _KINDS_OF_ENTRY: Final = (
     ("finite_number", "is not a finite number", "a number that is neither nan nor endless", "write the value"),
     ("int_", "is not a whole number", "a whole number, without a unit and without quotes", "write the count"),
-    ("float_", "is not a number", 'a number without a unit and without quotes, like 1.5', "write the decimal mark as a point"),
+    (
+        "float_",
+        "is not a number",
+        "a number without a unit and without quotes, like 1.5",
+        "write the decimal mark as a point",
+    ),
     ("bool_", "is neither true nor false", "true or false, without quotes", "write one of the two"),
     ("string_pattern", "is not written as it should be", None, None),
     ("string_", "is not a text", 'a text in quotes, like "FM-31"', "put it in quotes"),

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from bladewright.design import flutter_cases
 from bladewright.drawing.file import parse_drawing
+from bladewright.drawing.limits import STATES
 from bladewright.errors import SeveralBadInputs
 
 FM31 = (Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml").read_text(encoding="utf-8")
@@ -30,7 +32,7 @@ FM31 = (Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml").read_
         ('yield_strength = "47 ksi"', 'yield_strength = "470 ksi"', "materials.skin-sheet", "at or above yield_strength"),
         ('ultimate_strength = "64 ksi"', 'ultimate_strength = "64e3 ksi"', "materials.skin-sheet",
          "at most 0.1 of youngs_modulus"),
-        ('shear_modulus = "4.0e6 psi"', 'shear_modulus = "4.0e6 MPa"', "materials.skin-sheet",
+        ('shear_modulus = "4.0e6 psi"', 'shear_modulus = "4.0e6 kPa"', "materials.skin-sheet",
          "E = 2 G (1 + nu) within 20 %"),
         ('youngs_modulus = "10.5e6 psi"', 'youngs_modulus = "10.5e6 kPa"', "materials.skin-sheet",
          "E = 2 G (1 + nu) within 20 %"),
@@ -70,3 +72,48 @@ def test_a_teetering_hub_carries_two_blades() -> None:
         parse_drawing(FM31.replace("blades = 2", "blades = 3").encode(), "fm31.toml")
     (error,) = caught.value.errors
     assert (error.field, error.allowed) == ("rotor.blades", "2 with a teetering hub")
+
+
+@pytest.mark.parametrize(
+    ("written", "instead", "field"),
+    [
+        ('name = "erosion tape"', 'name = "tip weight lost"', "limits.flutter"),  # that state is asked for less
+        ('name = "erosion tape"', 'name = "a second coat of paint"', "limits.flutter"),
+        ('name = "spar bond"', 'name = "root"', "limits.damage"),
+        ('name = "flare"', 'name = "hover"', "flight_profile"),
+        ('name = "corrosion"', 'name = ""', "flight_profile"),
+        ('detail = "skin at the doubler\'s end"', 'detail = "bolt hole in the spar"', "fatigue.doubler-end.detail"),
+    ],
+)
+def test_rows_of_one_name_would_hide_each_other(written: str, instead: str, field: str) -> None:
+    assert FM31.count(written) == 1
+    with pytest.raises(SeveralBadInputs) as caught:
+        parse_drawing(FM31.replace(written, instead).encode(), "fm31.toml")
+    (error,) = caught.value.errors
+    assert error.field == field
+    assert "own for each" in (error.allowed or "")
+
+
+def test_the_names_kept_for_flutter_are_those_it_uses() -> None:
+    assert {flutter_cases.AS_DRAWN, flutter_cases.LOST, flutter_cases.FAST} <= set(STATES)
+
+
+@pytest.mark.parametrize(
+    ("written", "instead", "field"),
+    [
+        ('bondline_least = "0.003 in"', 'bondline_least = "0 in"', "adhesive.bondline_least"),
+        ('bondline_least = "0.003 in"', 'bondline_least = "0.003 m"', "adhesive"),
+        ('bondline_greatest = "0.005 in"', 'bondline_greatest = "0.003 in"', "adhesive"),
+        ('fillable_gap = "0.010 in"', 'fillable_gap = "0.010 mm"', "adhesive"),
+        ('youngs_modulus = "2.2 GPa"', 'youngs_modulus = "2200 GPa"', "materials.film-epoxy.youngs_modulus"),
+        ('density = "8500 kg/m^3"', 'density = "8500 g/cm^3"', "materials.brass.density"),
+        ("intercept = 11.1", "intercept = 1e19", "fatigue.doubler-end.intercept"),
+        ("slope = 3.97", "slope = 1e300", "fatigue.doubler-end.slope"),
+        ('"2200 N m/rad"', '"1e19 N m/rad"', "rotor.control.stiffness_high"),
+    ],
+)
+def test_what_no_film_metal_or_curve_is_stands_no_chance(written: str, instead: str, field: str) -> None:
+    assert FM31.count(written) == 1
+    with pytest.raises(SeveralBadInputs) as caught:
+        parse_drawing(FM31.replace(written, instead).encode(), "fm31.toml")
+    assert field in [error.field for error in caught.value.errors]

@@ -28,6 +28,11 @@ def now() -> datetime.datetime:
     return datetime.datetime.now(datetime.UTC)
 
 
+def today() -> datetime.datetime:
+    """The day, for what is worked out anew each time: the same drawing makes the same bytes all day."""
+    return now().replace(hour=0, minute=0, second=0, microsecond=0)
+
+
 def act(book: Path, by: str, reason: str = "") -> "Act":
     """Open the book for writing and name who writes, when and why."""
     from bladewright.records.acts import Act

@@ -9,6 +9,9 @@ import typer
 from bladewright.cli import showing
 
 
+OPTIONS = ("station", "depth", "along", "across", "thickness", "chordwise", "root_radius", "uncertainty")
+
+
 class Kind(StrEnum):
     """What was found."""
 
@@ -38,26 +41,28 @@ def damage(
     Examples: **bladewright damage fm31.toml nick --depth "0.4 mm" --station 0.75R --chordwise "0 %"**,
     **bladewright damage fm31.toml void --along "40 mm" --across "12 mm" --station 0.9R**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.damage import damage_answer
     from bladewright.design.damage_place import Damage, share_of, size_of, station_of
     from bladewright.drawing.file import read_drawing
     from bladewright.figures import Outcome
 
     drawn = read_drawing(drawing)
-    answer = damage_answer(
-        drawn,
-        Damage(
-            kind.value,
-            station_of(station, drawn),
-            share_of(chordwise, "chordwise"),
-            depth=size_of(depth, "depth"),
-            along=size_of(along, "along"),
-            across=size_of(across, "across"),
-            thickness=size_of(thickness, "thickness"),
-            root_radius=size_of(root_radius, "root_radius"),
-            uncertainty=size_of(uncertainty, "uncertainty"),
-        ),
-    )
+    with about_drawing(drawing, OPTIONS):
+        answer = damage_answer(
+            drawn,
+            Damage(
+                kind.value,
+                station_of(station, drawn),
+                share_of(chordwise, "chordwise"),
+                depth=size_of(depth, "depth"),
+                along=size_of(along, "along"),
+                across=size_of(across, "across"),
+                thickness=size_of(thickness, "thickness"),
+                root_radius=size_of(root_radius, "root_radius"),
+                uncertainty=size_of(uncertainty, "uncertainty"),
+            ),
+        )
     if json:
         showing.as_json(
             {

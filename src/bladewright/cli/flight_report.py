@@ -38,7 +38,7 @@ def flight_report(
         title=read.title,
         drawing_sha256=digest(data),
         engine_version=__version__,
-        dated=booked.now(),
+        dated=booked.today(),
         answers=found.answers,
         findings=found.findings,
         pictures=found.pictures,

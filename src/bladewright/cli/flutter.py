@@ -27,6 +27,7 @@ def flutter(
 
     Examples: **bladewright flutter fm31.toml** or **bladewright flutter fm31.toml --paint "110 g/m^2" --front "25 %"**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.flutter_margin import as_drawn, flutter_margin
     from bladewright.design.repaint import repainted
     from bladewright.drawing.file import read_drawing
@@ -40,8 +41,9 @@ def flutter(
         places = {"front": front, "back": back, "inner": inner, "outer": outer}
         table = {"name": "the repaint", "area_density": paint} | {name: at for name, at in places.items() if at}
         coats = (validated(AddedMass, table, "command line", "a coat of paint"),)
-    answer = flutter_margin(read, coats)
-    coated = [repainted(read, coat) for coat in coats]
+    with about_drawing(drawing, ("paint",)):
+        answer = flutter_margin(read, coats)
+        coated = [repainted(read, coat) for coat in coats]
     findings = (*answer.findings, *(finding for one in coated for finding in one.findings))
     missing = (*answer.missing, *(gap for one in coated for gap in one.missing))
     figures = [figure for one in coated for figure in one.figures]

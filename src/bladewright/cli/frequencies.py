@@ -20,6 +20,7 @@ def frequencies(
 
     Example: **bladewright frequencies fm31.toml**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.droop import droop
     from bladewright.design.frequencies import frequencies as found
     from bladewright.design.mode_table import HEADINGS, mode_tables
@@ -27,7 +28,8 @@ def frequencies(
     from bladewright.figures import Outcome, worst_of
 
     read = read_drawing(drawing)
-    modes, hanging = found(read), droop(read)
+    with about_drawing(drawing):
+        modes, hanging = found(read), droop(read)
     findings = (*modes.findings, *hanging.findings)
     missing = (*modes.missing, *hanging.missing)
     if json:

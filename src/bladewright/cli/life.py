@@ -21,11 +21,13 @@ def life(
 
     Example: **bladewright life fm31.toml**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.life import ESTIMATE
     from bladewright.design.life import life as estimated
     from bladewright.drawing.file import read_drawing
 
-    answer = estimated(read_drawing(drawing))
+    with about_drawing(drawing):
+        answer = estimated(read_drawing(drawing))
     if json:
         showing.as_json(
             {

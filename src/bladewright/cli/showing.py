@@ -15,11 +15,12 @@ if TYPE_CHECKING:
 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for programs; keys carry units.")]
 
+NARROWEST = 12  # letters that a column needs to be read; our own choice
 MARKS = {"pass": "pass", "refer": "REFER", "fail": "FAIL", "missing": "MISSING"}
 
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]], title: str = "") -> None:
-    """A plain table that folds its last columns in a narrow terminal."""
+    """A plain table that folds its last columns in a narrow terminal; row by row where they would fold to nothing."""
     from rich import box
     from rich.console import Console
     from rich.table import Table
@@ -29,12 +30,24 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]], title: str = "
     if not rows:
         lines(f"{title}: nothing to show" if title else "nothing to show")
         return
+    console = Console(highlight=False)
+    if console.width < NARROWEST * len(headings):
+        _row_by_row(headings, rows, title)
+        return
     drawn = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
     for heading in headings:
         drawn.add_column(heading, overflow="fold")
     for row in rows:
         drawn.add_row(*(Text(cell) for cell in row))
-    Console(highlight=False).print(drawn)
+    console.print(drawn)
+
+
+def _row_by_row(headings: Sequence[str], rows: Sequence[Sequence[str]], title: str) -> None:
+    """Each row as lines of its own, its empty cells left out."""
+    lines(title)
+    for row in rows:
+        told = (f"{heading}: {cell}" if heading else cell for heading, cell in zip(headings, row, strict=True) if cell)
+        lines("- " + "\n  ".join(told))
 
 
 def lines(text: str) -> None:

@@ -31,11 +31,13 @@ def strength(
 
     Examples: **bladewright strength fm31.toml**, **bladewright strength fm31.toml --all**
     """
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.strength_case import strength_case
     from bladewright.drawing.file import read_drawing
     from bladewright.figures import Outcome
 
-    answer = strength_case(read_drawing(drawing))
+    with about_drawing(drawing):
+        answer = strength_case(read_drawing(drawing))
     if json:
         showing.as_json(
             {

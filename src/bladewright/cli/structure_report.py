@@ -19,6 +19,7 @@ def structure_report(
     """
     from bladewright import __version__
     from bladewright.cli import booked
+    from bladewright.cli.asking import about_drawing
     from bladewright.design.one_piece import one_piece
     from bladewright.drawing.file import parse_drawing
     from bladewright.figures import digest
@@ -30,8 +31,9 @@ def structure_report(
     booked.refuse_folder(out, (*FILES, PAPER))  # before anything is worked out
     data = drawing.read_bytes()
     read = parse_drawing(data, drawing.name)
-    found = one_piece(read)
-    report = laid_out(read, found, sha256=digest(data), engine_version=__version__, dated=booked.now())
+    with about_drawing(drawing):
+        found = one_piece(read)
+    report = laid_out(read, found, sha256=digest(data), engine_version=__version__, dated=booked.today())
     written = booked.put_folder(out, {**report_pages(report), PAPER: report_pdf(report)})
     if json:
         showing.as_json(

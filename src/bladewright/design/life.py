@@ -98,7 +98,9 @@ def life(drawing: BladeDrawing) -> Life:
         ]
         known = [one for one in candidates if isinstance(one, DetailLife)]
         missing += [one for one in candidates if isinstance(one, Missing)]
-        missing += [] if candidates else [Missing(f"life of {record.detail}", (f"{record.part} at {record.radius:g} m",))]
+        missing += (
+            [] if candidates else [Missing(f"life of {record.detail}", (f"{record.part} at {record.radius:g} m",))]
+        )
         if known:
             details.append(min(known, key=lambda one: one.found.hours))
     details.sort(key=lambda one: one.found.hours)

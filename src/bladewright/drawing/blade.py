@@ -4,12 +4,15 @@ Lengths in metres, angles in radians once read. Chordwise places are fractions o
 unless a field says metres. Everything optional may be left out: it is then known to be missing.
 """
 
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from bladewright.drawing.allowables import BondAllowables, DoublerBolt, TipBolts
+from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import Angle, Area, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
+from bladewright.errors import BadInput
+from bladewright.typed import as_custom
 
 
 class Section(Record):
@@ -151,13 +154,21 @@ class Adhesive(Record):
 
     material: str
     name: str
-    bondline_least: Length  # [m]
-    bondline_greatest: Length  # [m]
+    bondline_least: Size  # [m]
+    bondline_greatest: Size  # [m]
     seam_start: Inside  # of the chord: from here aft the skins are bonded to each other
-    fillable_gap: Length | None = None  # [m] a gap wider than this counts as unbonded
+    fillable_gap: Size | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
     allowables: BondAllowables | None = None
     source: str | None = None
+
+    @model_validator(mode="after")
+    def _goes_up(self) -> Self:
+        if not self.bondline_greatest > self.bondline_least:
+            raise as_custom(BadInput("bondline_greatest is not more than bondline_least",
+                                     allowed="more than bondline_least", fix="check both, and their units"))  # fmt: skip
+        require_order("fillable_gap", self.bondline_greatest, self.fillable_gap, "at or above bondline_greatest")
+        return self
 
     @property
     def bondline(self) -> float:

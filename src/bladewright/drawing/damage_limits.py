@@ -4,6 +4,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
+from bladewright.drawing.order import require_told_apart
 from bladewright.drawing.quantities import Area, Length, Record, Size, Unit
 from bladewright.errors import BadInput
 from bladewright.typed import as_custom
@@ -44,3 +45,8 @@ class DamageLimits(Record):
     interval_factor: Annotated[float, Field(ge=1.0, le=20.0)] | None = None  # inspections while a crack is findable
     decided_by: str | None = None  # the office that may decide on damage outside, like "design authority"
     source: str | None = None
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        require_told_apart("zones", (zone.name for zone in self.zones))
+        return self

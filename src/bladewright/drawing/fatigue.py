@@ -26,8 +26,8 @@ class StressLife(Record):
     form: Literal["power law", "shifted log"]
     coefficient: Strength | None = None  # [Pa]
     exponent: Annotated[float, Field(gt=0.0, lt=1.0)] | None = None
-    intercept: float | None = None
-    slope: Annotated[float, Field(gt=0.0)] | None = None
+    intercept: Annotated[float, Field(ge=-100.0, le=100.0)] | None = None  # log10 of a life; our own bounds
+    slope: Annotated[float, Field(gt=0.0, le=100.0)] | None = None
     shift: Annotated[Pressure, Field(ge=0.0)] | None = None  # [Pa]
     unit_stress: Strength | None = None  # [Pa]
     mean_exponent: Annotated[float, Field(gt=0.0, le=1.0)]  # g of ``S_max**(1-g) S_a**g``

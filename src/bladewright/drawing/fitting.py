@@ -93,7 +93,17 @@ def _shares(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
 
 def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
     plan = drawing.planform
+    told: dict[str, str] = {}
     for name, record in drawing.fatigue.items():
+        if (earlier := told.setdefault(record.detail, name)) != name:
+            yield BadInput(
+                f"{record.detail!r} is told of fatigue.{earlier} already",
+                file=file,
+                field=f"fatigue.{name}.detail",
+                value=record.detail,
+                allowed="words of its own for each detail",
+                fix="say which of the two it is",
+            )
         if not plan.root <= record.radius < plan.tip:
             yield BadInput(
                 "the detail is not on the blade",

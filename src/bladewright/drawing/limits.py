@@ -5,7 +5,7 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 
 from bladewright.drawing.damage_limits import DamageLimits
-from bladewright.drawing.order import require_order
+from bladewright.drawing.order import require_order, require_told_apart
 from bladewright.drawing.quantities import (
     Angle,
     AreaDensity,
@@ -103,6 +103,10 @@ class AddedMass(Record):
         return self
 
 
+#: states every flutter answer names itself; one of them is judged by another limit
+STATES = ("as drawn", "tip weight lost", "never-exceed speed, advancing blade", "the repaint")
+
+
 class FlutterLimits(Record):
     """How far from flutter and divergence the blade must stay, and what it may take on in service."""
 
@@ -110,6 +114,11 @@ class FlutterLimits(Record):
     centre_margin: Annotated[Length, Field(ge=0.0)]  # [m] the mass centre must be able to move aft at least so far
     changes: tuple[AddedMass, ...] = ()
     source: str | None = None
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        require_told_apart("changes", (change.name for change in self.changes), STATES)
+        return self
 
 
 class HandDimension(Record):

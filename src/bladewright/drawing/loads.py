@@ -1,9 +1,10 @@
 """What the blade must bear: the loads it is designed to, and the flights its life is worked out for."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from bladewright.drawing.order import require_told_apart
 from bladewright.drawing.quantities import BladeAngle, Record, Speed, Torque, Unit
 
 
@@ -50,3 +51,9 @@ class FlightProfile(Record):
     reliability: Annotated[float, Field(gt=0.5, lt=1.0)]  # share of blades that outlive the estimate
     confidence: Annotated[float, Field(gt=0.5, lt=1.0)]
     source: str | None = None
+
+    @model_validator(mode="after")
+    def _told_apart(self) -> Self:
+        require_told_apart("manoeuvres", (one.name for one in self.manoeuvres), ("start and stop",))
+        require_told_apart("knock_downs", (one.name for one in self.knock_downs))
+        return self

@@ -1,4 +1,6 @@
-"""Two entries of one table of which the second must not be the smaller."""
+"""What entries of one table must be to each other: in order, and told apart by their names."""
+
+from collections.abc import Iterable
 
 from bladewright.errors import BadInput
 from bladewright.typed import as_custom
@@ -12,3 +14,13 @@ def require_order(field: str, first: float | None, second: float | None, allowed
                 f"{field} is not {allowed}", field=field, allowed=allowed, fix=f"check {field} and the entry before"
             )
         )
+
+
+def require_told_apart(field: str, names: Iterable[str], taken: Iterable[str] = ()) -> None:
+    """Refuse rows that an answer could not name: without a name, with one twice, or with one the answer itself uses."""
+    seen = set(taken)
+    for name in names:
+        if not name or name in seen:
+            what = f"{field}: {name!r} is the name of another row or answer" if name else f"{field}: a row has no name"
+            raise as_custom(BadInput(what, allowed="a name of its own for each", fix="give the row another name"))
+        seen.add(name)

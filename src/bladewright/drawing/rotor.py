@@ -57,7 +57,6 @@ class ControlRun(Record):
     counterweight: Moment | None = None  # [N m] per blade at normal speed and 45 deg pitch, nose-up positive
     backlash: Annotated[BladeAngle, Field(ge=0.0)] | None = None  # [rad] at the blade, from stop to stop of the slack
 
-
     @model_validator(mode="after")
     def _soft_before_stiff(self) -> Self:
         require_order("stiffness_high", self.stiffness_low, self.stiffness_high, "at or above stiffness_low")

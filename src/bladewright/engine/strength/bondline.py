@@ -58,7 +58,8 @@ class BondlineLimits:
 def bondline_strength(thickness: float, limits: BondlineLimits, curve: ThicknessCurve | None) -> BondlineStrength:
     """Share of the nominal strength at a thickness.
 
-    1 within the limits; 0 in a gap wider than the film fills; else the entered curve, cut at 1; else not known.
+    0 in a gap wider than the film fills; within the limits 1, or the entered curve where it is below; else the entered
+    curve, cut at 1; else not known.
 
     Parameters
     ----------
@@ -89,12 +90,12 @@ def bondline_strength(thickness: float, limits: BondlineLimits, curve: Thickness
     require_not_negative({"thickness": thickness})
     if thickness > limits.fillable:
         return BondlineStrength(0.0, "unfilled")
-    if limits.least <= thickness <= limits.greatest:
+    within = limits.least <= thickness <= limits.greatest
+    if curve is None or not curve.thickness[0] <= thickness <= curve.thickness[-1]:
+        if within:
+            return BondlineStrength(1.0, "within its limits")
+        return BondlineStrength(None, "no curve" if curve is None else "beyond the curve")
+    fraction = float(np.interp(thickness, curve.thickness, curve.fraction))
+    if within and fraction >= 1.0:
         return BondlineStrength(1.0, "within its limits")
-    if curve is None:
-        return BondlineStrength(None, "no curve")
-    if not curve.thickness[0] <= thickness <= curve.thickness[-1]:
-        return BondlineStrength(None, "beyond the curve")
-    return BondlineStrength(
-        min(1.0, float(np.interp(thickness, curve.thickness, curve.fraction))), "by the entered curve"
-    )
+    return BondlineStrength(min(1.0, fraction), "by the entered curve")
