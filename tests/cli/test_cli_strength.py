@@ -35,6 +35,15 @@ def test_strength_says_what_governs_and_what_keeps_it_from_a_pass() -> None:
         assert words in done.stdout
 
 
+def test_the_ten_least_margins_are_shown_and_every_one_when_asked() -> None:
+    some, every = asked("strength", FM31).stdout, asked("strength", FM31, "--all").stdout
+    assert some.startswith("Together: ")
+    assert "more to spare; --all shows them" in some
+    assert len(some.splitlines()) < len(every.splitlines())
+    for words in ("spar film,", "skin top, buckling"):  # referred, so shown though far down
+        assert words in some
+
+
 def test_strength_for_programs() -> None:
     told = json.loads(asked("strength", FM31, "--json").stdout)
     assert told["outcome"] == "missing"

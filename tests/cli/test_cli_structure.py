@@ -24,6 +24,14 @@ def test_frequencies_judge_every_mode_and_say_that_vibration_is_not_trimmed_away
         assert words in told
 
 
+def test_frequencies_answer_first_and_give_each_mode_one_line() -> None:
+    told = asked("frequencies", FM31).stdout
+    assert told.startswith("REFER: ")
+    rows = [line for line in told.splitlines() if "/rev" in line]
+    assert len(rows) == 14  # seven modes of each pattern
+    assert max(map(len, told.splitlines())) <= 80
+
+
 def test_frequencies_for_programs_carry_their_units() -> None:
     told = json.loads(asked("frequencies", FM31, "--json").stdout)
     assert all(key.endswith("[Hz]") for key in told["modes"])
@@ -82,6 +90,8 @@ def test_the_structure_report_is_a_folder_with_a_page_and_a_paper(tmp_path: Path
     assert "Does it stay in one piece?" in page
     assert "not a life limit" in page
     assert 'id="fan-collective"' in page
+    assert page.index("Who decides:") < page.index("What comes first") < page.index("<summary>Every margin: ")
+    assert all(part["next"] for part in told["parts"] if part["outcome"] != "pass")
 
 
 def test_the_structure_report_writes_over_files_only(tmp_path: Path) -> None:

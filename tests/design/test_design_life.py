@@ -5,7 +5,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bladewright.design.life import ESTIMATE, STARTING, DetailLife, Life, life
+from bladewright.design.crack_interval import CrackInterval
+from bladewright.design.life import ESTIMATE, SHORTEST, STARTING, UNGUARDED, DetailLife, Life, life, unguarded
 from bladewright.drawing.file import BladeDrawing, read_drawing
 from bladewright.drawing.loads import KnockDown
 from bladewright.figures import Outcome
@@ -158,3 +159,15 @@ def test_an_undersling_takes_what_swings_in_the_plane_away() -> None:
         return float(detail("doubler-end", life(FM31.model_copy(update={"rotor": rotor}))).cycles.amplitude[1])
 
     assert swinging(0.080) < 0.7 * swinging(0.0)
+
+
+def test_an_interval_nobody_can_keep_is_said_where_the_life_is(answer: Life) -> None:
+    for one, finding in zip(answer.details, answer.findings, strict=True):
+        fast = isinstance(one.crack, CrackInterval) and one.crack.hours < SHORTEST
+        assert (UNGUARDED in finding.sentence) is fast
+        assert (one.record.detail in unguarded(answer)) is fast
+
+
+def test_shares_of_the_damage_add_to_all_of_it(answer: Life) -> None:
+    for one in answer.details:
+        assert sum(float(row[-1].removesuffix(" %")) for row in one.table) == pytest.approx(100.0, abs=0.3)

@@ -42,6 +42,10 @@ def test_both_units_are_rounded_each_by_its_own_uncertainty() -> None:
     assert in_both_units(Figure("force", -3.9247, "N", 0.63)) == "-3.92 N (-0.88 lbf)"
     assert in_both_units(Figure("span moment", 17.099, "kg m")) == "17.1 kg m (1480 lb in)"
     assert in_both_units(Figure("share", 0.25, "1")) == "0.25"
+    # 25.4 mm is an inch by definition; a shop says short lengths in mm
+    assert in_both_units(Figure("crack", 0.0254, "m")) == "25.4 mm (1 in)"
+    assert in_both_units(Figure("bondline", 0.000127, "m", 0.0000127)) == "0.127 mm (0.00500 in)"
+    assert in_both_units(Figure("radius", 2.54, "m")) == "2.54 m (100 in)"
 
 
 def test_an_uncertainty_that_says_nothing_gives_no_place() -> None:

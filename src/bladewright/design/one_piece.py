@@ -185,7 +185,7 @@ def _first_of(part: Part) -> tuple[Finding, ...]:
         (one for one in part.findings if one.outcome is not Outcome.PASS),
         key=lambda one: WORST_FIRST.index(one.outcome),
     )
-    return (*part.findings[:1], *worst[:FIRST])
+    return (*part.findings[:1], *worst[:FIRST]) if worst else ()
 
 
 def _least(found: StrengthCase) -> str:
