@@ -15,7 +15,7 @@ from bladewright.design.bolt_margins import face_forces
 from bladewright.design.bond_strength import BondStrength, bond_strength
 from bladewright.design.inner_loads import InnerLoads, arm_moment, at_rest, in_flight
 from bladewright.design.load_cases import LoadCase, air_loads, load_cases
-from bladewright.design.margins import Margin, worst
+from bladewright.design.margins import WAVING, Margin, worst
 from bladewright.design.strength_case import LoadedBlade, StrengthCase, loaded_blade, strength_case
 from bladewright.design.stressed_points import StressedBlade, stressed_blade
 from bladewright.drawing.allowables import BondStrength as Entered
@@ -308,6 +308,15 @@ def test_screens_of_the_skins_are_referred_and_never_failed(answer: StrengthCase
         assert finding.outcome in (Outcome.PASS, Outcome.REFER)
         assert finding.worst is not None
         assert (finding.worst.value <= 1.0) == (finding.outcome is Outcome.PASS)
+
+
+def test_a_stress_that_counts_on_a_skin_that_buckles_is_never_passed(answer: StrengthCase) -> None:
+    # FM-31 has no filler behind its spar: its skins wave wherever lift or weight bends it
+    counting = [one for one in answer.margins if one.refer == WAVING]
+    assert {one.case for one in counting} == {"pull-up", "gust", "droop-stop"}
+    assert all(one.outcome is not Outcome.PASS for one in counting)
+    assert all("skin" in one.finding.would_change for one in counting if one.value >= 0.0 and one.source)
+    assert not any("bolt" in one.check for one in counting)  # bearing does not hang on the skin's stiffness
 
 
 def test_together_it_is_no_better_than_its_worst_and_than_what_is_missing(answer: StrengthCase) -> None:

@@ -10,6 +10,13 @@ LIMIT = 1.0  # factor of a check at limit load
 NOTHING = 1e3  # [Pa] below this a stress is nothing to judge
 UNSOURCED = "no source entered: unvalidated data"
 PROOF = "strength"
+WAVING = "a skin buckles in this case, and the stress counts it whole"
+NO_SOURCE = "no source entered for the loads"
+#: why a margin is no more than referred -> what would change that
+MENDED_BY = {
+    WAVING: "a thicker skin, a filler behind the spar, or a test of the skin",
+    NO_SOURCE: "a source for the loads",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +97,8 @@ def _would_change(margin: Margin) -> str:
         return "a lower load case, a thicker part, or a tested, sourced allowable"
     if not margin.source:
         return "a source for the allowable"
-    return margin.refer and "allowables entered for hot-wet, cold and sustained load"
+    whys = (mend for why, mend in MENDED_BY.items() if why in margin.refer)
+    return margin.refer and ("; ".join(whys) or "allowables entered for hot-wet, cold and sustained load")
 
 
 def _shown(stress: float) -> str:

@@ -1,6 +1,7 @@
 """Pull and shear together in the sections' metal and films, and screens of the skins, at some radii in every case."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -93,22 +94,33 @@ def _where(point: SectionPoint, radius: float) -> str:
     return f"{point.name} at {radius:.3g} m"
 
 
-def skin_findings(
-    drawing: BladeDrawing, loads: Sequence[InnerLoads]
-) -> tuple[tuple[Finding, ...], tuple[Missing, ...]]:
+@dataclass(frozen=True, slots=True)
+class SkinFindings:
     """Buckling at limit load and bulging in the air of every skin panel, the worst of all radii and cases."""
+
+    screens: tuple[Finding, ...]
+    waving: frozenset[str]  # cases in which a skin buckles somewhere
+    missing: tuple[Missing, ...]
+
+
+def skin_findings(drawing: BladeDrawing, loads: Sequence[InnerLoads]) -> SkinFindings:
+    """Every panel at every radius in every case."""
     worst: dict[str, tuple[Figure, str]] = {}
     missing: list[Missing] = []
+    waving: set[str] = set()
     for radius in asked_radii(drawing):
         for case in loads:
-            screens = skin_screens(drawing, radius, section_loads(case, radius))
-            missing += screens.missing
-            for figure in screens.figures:
+            asked = skin_screens(drawing, radius, section_loads(case, radius))
+            missing += asked.missing
+            for figure in asked.figures:
                 kind = _kind(figure.name)
+                if figure.value > 1.0 and "bulges" not in figure.name:
+                    waving.add(case.case.name)
                 if kind not in worst or figure.value > worst[kind][0].value:
                     in_case = "" if "bulges" in figure.name else f"{case.case.name}, "
                     worst[kind] = (figure, f"{in_case}at {radius:.3g} m")
-    return tuple(_screened(kind, *found) for kind, found in worst.items()), tuple(dict.fromkeys(missing))
+    screens = tuple(_screened(kind, *found) for kind, found in worst.items())
+    return SkinFindings(screens, frozenset(waving), tuple(dict.fromkeys(missing)))
 
 
 def _kind(name: str) -> str:

@@ -10,7 +10,7 @@ from bladewright.design.bolt_margins import bolt_margins
 from bladewright.design.bond_margins import bond_margins
 from bladewright.design.inner_loads import InnerLoads, at_rest, in_flight
 from bladewright.design.load_cases import METHOD, AirLoads, air_loads, load_cases
-from bladewright.design.margins import Margin, worst
+from bladewright.design.margins import NO_SOURCE, WAVING, Margin, worst
 from bladewright.design.section_margins import section_margins, skin_findings
 from bladewright.design.stress_margins import stress_margins
 from bladewright.design.stressed_points import StressedBlade, stressed_blade
@@ -21,7 +21,6 @@ from bladewright.figures import Figure, Finding, Missing, Outcome
 VALIDITY = "steady, small movements, softest control run; lift of the hover scaled, also beyond where the blade stalls"
 
 FOREMOST = 10  # margins a reader looks at first
-NO_SOURCE = "no source entered for the loads"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +102,18 @@ def strength_case(drawing: BladeDrawing) -> StrengthCase:
     bolts, shares, no_bolts = bolt_margins(*asked)
     tips, no_tips = tip_margins(*asked)
     sections, no_sections = section_margins(drawing, loaded.loads, loaded.ultimate)
-    screens, no_screens = skin_findings(drawing, loaded.loads)
-    found = (_on_entered_loads(drawing, margin) for margin in worst([*points, *sections, *bonds, *bolts, *tips]))
+    skins = skin_findings(drawing, loaded.loads)
+    whole_skins = [_on_whole_skins(margin, skins.waving) for margin in (*points, *sections)]
+    found = (_on_entered_loads(drawing, margin) for margin in worst([*whole_skins, *bonds, *bolts, *tips]))
     margins = tuple(sorted(found, key=lambda margin: margin.value))
-    gaps = (*loaded.missing, *no_points, *no_sections, *no_bonds, *no_bolts, *no_tips, *no_screens)
+    gaps = (*loaded.missing, *no_points, *no_sections, *no_bonds, *no_bolts, *no_tips, *skins.missing)
     figures = (*([margins[0].figure] if margins else []), *shares, *_at_the_root(drawing, loaded))
-    return StrengthCase(margins, figures, screens, tuple(dict.fromkeys(gaps)))
+    return StrengthCase(margins, figures, skins.screens, tuple(dict.fromkeys(gaps)))
+
+
+def _on_whole_skins(margin: Margin, waving: frozenset[str]) -> Margin:
+    """A stress that counts on the whole skin is no more than referred in a case that buckles one."""
+    return dataclasses.replace(margin, refer=WAVING) if margin.case in waving and not margin.refer else margin
 
 
 def _on_entered_loads(drawing: BladeDrawing, margin: Margin) -> Margin:
