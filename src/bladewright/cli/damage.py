@@ -8,7 +8,6 @@ import typer
 
 from bladewright.cli import showing
 
-
 OPTIONS = ("station", "depth", "along", "across", "thickness", "chordwise", "root_radius", "uncertainty")
 
 
