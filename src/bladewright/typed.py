@@ -31,8 +31,8 @@ class Record(BaseModel):
         """A factor written as ``true`` would count as one, which is the kindest value of most."""
         entry = cls.model_fields.get(info.field_name or "")
         if isinstance(value, bool) and entry is not None and "bool" not in str(entry.annotation):
-            raise as_custom(BadInput("is true or false where something else is asked", allowed="what is asked, written out",
-                                     fix="write the value itself"))  # fmt: skip
+            what, allowed = "is true or false where something else is asked", "what is asked, written out"
+            raise as_custom(BadInput(what, allowed=allowed, fix="write the value itself"))
         return value
 
 

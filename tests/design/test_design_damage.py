@@ -361,3 +361,16 @@ def test_damage_larger_than_the_blade_is_refused(damage: Damage, field: str) -> 
     with pytest.raises(BadInput) as caught:
         damage_answer(FM31, damage)
     assert (caught.value.field, caught.value.fix) == (field, "check its unit")
+
+
+@pytest.mark.parametrize("state", ["hot_wet", "cold", "sustained"])
+def test_a_state_of_the_film_nobody_entered_keeps_a_void_from_passing(state: str) -> None:
+    void = Damage("void", 2.0, 0.2, along=20e-3, across=5e-3)
+    assert damage_answer(FM31, void).outcome is Outcome.PASS
+    assert FM31.adhesive is not None
+    assert FM31.adhesive.allowables is not None
+    allowables = FM31.adhesive.allowables.model_copy(update={state: None})
+    adhesive = FM31.adhesive.model_copy(update={"allowables": allowables})
+    answer = damage_answer(FM31.model_copy(update={"adhesive": adhesive}), void)
+    assert answer.outcome is Outcome.MISSING
+    assert f"adhesive.allowables.{state}" in answer.findings[0].sentence

@@ -8,6 +8,7 @@ from pydantic import BaseModel
 
 from bladewright.design.life import life
 from bladewright.design.strength_case import strength_case
+from bladewright.drawing.blade import Filler
 from bladewright.drawing.file import BladeDrawing, read_drawing
 
 FM31 = read_drawing(Path(__file__).parents[2] / "examples" / "fennmark" / "fm31.toml")
@@ -51,3 +52,9 @@ def test_one_grip_bolt_is_missing_its_second_and_the_rest_is_answered() -> None:
     answer = strength_case(FM31.model_copy(update={"doubler": doubler}))
     assert any(gap.name == "grip bolts" and "two or more" in gap.needs[0] for gap in answer.missing)
     assert answer.margins
+
+
+def test_a_filler_up_to_the_seam_leaves_a_sliver_of_skin_that_is_still_asked() -> None:
+    entered = {"material": "film-epoxy", "front": "27.6 %", "back": "92.9 %", "inner": "0.25 m", "outer": "3.55 m"}
+    answer = strength_case(FM31.model_copy(update={"filler": Filler.model_validate(entered)}))
+    assert any("buckling" in finding.rule for finding in answer.screens)

@@ -112,7 +112,10 @@ def _stresses(points: SectionPoints, panel: SkinPanel, loads: SectionLoads) -> t
     mesh = points.warping.mesh
     x, z = mesh.nodes[0, mesh.elements[:, 4]].T
     above = z > np.interp(x, panel.middle_x, panel.middle_z)
-    at = np.flatnonzero((mesh.layers == SKIN) & (x > panel.begin) & (x < panel.end) & (above == (panel.side == "top")))
+    beside = np.flatnonzero((mesh.layers == SKIN) & (above == (panel.side == "top")))
+    at = beside[(x[beside] > panel.begin) & (x[beside] < panel.end)]
+    if not at.size:  # a sliver between filler and seam, narrower than any element: the nearest one tells
+        at = beside[[int(np.abs(x[beside] - 0.5 * (panel.begin + panel.end)).argmin())]]
     skin = next(point for point in points.points if point.part == "skin")
     strain = axial_strain(points.warping.stretching[0], loads, x[at], z[at])
     centre = np.zeros(len(at))

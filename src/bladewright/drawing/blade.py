@@ -165,8 +165,8 @@ class Adhesive(Record):
     @model_validator(mode="after")
     def _goes_up(self) -> Self:
         if not self.bondline_greatest > self.bondline_least:
-            raise as_custom(BadInput("bondline_greatest is not more than bondline_least",
-                                     allowed="more than bondline_least", fix="check both, and their units"))  # fmt: skip
+            what = "bondline_greatest is not more than bondline_least"
+            raise as_custom(BadInput(what, allowed="more than bondline_least", fix="check both, and their units"))
         require_order("fillable_gap", self.bondline_greatest, self.fillable_gap, "at or above bondline_greatest")
         return self
 
