@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from pydantic import BaseModel
 
+from bladewright.design.frequencies import frequencies
 from bladewright.design.life import life
 from bladewright.design.strength_case import strength_case
 from bladewright.drawing.blade import Filler
@@ -58,3 +59,9 @@ def test_a_filler_up_to_the_seam_leaves_a_sliver_of_skin_that_is_still_asked() -
     entered = {"material": "film-epoxy", "front": "27.6 %", "back": "92.9 %", "inner": "0.25 m", "outer": "3.55 m"}
     answer = strength_case(FM31.model_copy(update={"filler": Filler.model_validate(entered)}))
     assert any("buckling" in finding.rule for finding in answer.screens)
+
+
+@pytest.mark.parametrize("field", ["rotor.collective_least", "rotor.collective_greatest", "rotor.precone"])
+def test_modes_say_what_they_took_as_usual(field: str) -> None:
+    assert frequencies(FM31).missing == ()
+    assert field in {need for gap in frequencies(without(FM31, field)).missing for need in gap.needs}

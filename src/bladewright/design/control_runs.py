@@ -85,3 +85,10 @@ def root_gaps(drawing: BladeDrawing, answer: str) -> tuple[Missing, ...]:
             if getattr(rotor.control, name) is None
         ]
     return (Missing(answer, tuple(needs)),) if needs else ()
+
+
+def taken_for_want(rotor: Rotor, answer: str) -> tuple[Missing, ...]:
+    """What an answer takes as usual for want of an entry, and so is not the whole answer."""
+    needs = [f"rotor.{name}" for name in ("collective_least", "collective_greatest") if getattr(rotor, name) is None]
+    needs += ["rotor.precone"] if rotor.precone is None and rotor.hub != "hinged" else []
+    return (Missing(f"{answer} at both ends of the collective and with its cone", tuple(needs)),) if needs else ()

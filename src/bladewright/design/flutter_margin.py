@@ -8,7 +8,7 @@ import numpy as np
 from bladewright.design.blade_air import FASTEST
 from bladewright.design.blade_air import METHOD as AIR
 from bladewright.design.blade_beam import beam_gaps, blade_beam
-from bladewright.design.control_runs import root_gaps
+from bladewright.design.control_runs import root_gaps, taken_for_want
 from bladewright.design.elastic_blade import LOOKED_THROUGH, Turning, lift_may_move_ahead
 from bladewright.design.flutter_cases import (
     AS_DRAWN,
@@ -72,6 +72,7 @@ def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> Fl
     missing = [] if limits else [Missing("judgement of flutter and divergence", ("limits.flutter",))]
     if rotor.control is not None and rotor.control.backlash is None:
         missing.append(Missing("flutter with slack in the control run, taken as loose", ("rotor.control.backlash",)))
+    missing += taken_for_want(rotor, ANSWER)
     if not coats and not any(state.forward for state in states):
         missing.append(_why_not_fast(rotor))
     findings = tuple(_judged(drawing, case, limits) for case in sorted(cases, key=_nearness)) if limits else ()

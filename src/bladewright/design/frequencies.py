@@ -14,6 +14,7 @@ from bladewright.design.control_runs import (
     greatest_speed,
     root_gaps,
     speed_ranges,
+    taken_for_want,
 )
 from bladewright.design.fans import Approach, Fan, nearest_approaches
 from bladewright.drawing.file import BladeDrawing
@@ -73,7 +74,10 @@ def frequencies(drawing: BladeDrawing) -> Frequencies:
         harmonics=harmonics,
         figures=tuple(_at_normal_speed(drawing, rotor, fans)),
         findings=tuple(_judged(drawing, rotor, approach, margin) for approach in nearest),
-        missing=() if rotor.structural_damping is not None else (Missing(RESPONSE, ("rotor.structural_damping",)),),
+        missing=(
+            *taken_for_want(rotor, "modes"),
+            *(() if rotor.structural_damping is not None else (Missing(RESPONSE, ("rotor.structural_damping",)),)),
+        ),
     )
 
 
