@@ -139,6 +139,8 @@ def _complaints(drawing: BladeDrawing, file: str) -> list[BadInput]:
             f"{drawing.planform.root:g} m to {drawing.planform.tip:g} m",
             "check the radius",
         )
-    found += rotor_complaints(drawing, file)
-    found += strength_complaints(drawing, file)
+    found += rotor_complaints(drawing.rotor, drawing.planform.tip, file)
+    found += strength_complaints(
+        drawing.planform, drawing.spar, drawing.doubler, drawing.flight_profile, drawing.fatigue, file
+    )
     return found

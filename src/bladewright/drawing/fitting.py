@@ -2,26 +2,30 @@
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from bladewright.drawing.blade import Doubler, Planform, Spar
+from bladewright.drawing.fatigue import StressLife
+from bladewright.drawing.loads import FlightProfile
 from bladewright.errors import BadInput
-
-if TYPE_CHECKING:
-    from bladewright.drawing.blade import Doubler
-    from bladewright.drawing.file import BladeDrawing
 
 SHARES_MEET = 1e-6  # shares written as decimals do not always add to one in binary
 
 
-def strength_complaints(drawing: "BladeDrawing", file: str) -> list[BadInput]:
+def strength_complaints(
+    plan: Planform,
+    spar: Spar | None,
+    doubler: Doubler | None,
+    profile: FlightProfile | None,
+    fatigue: dict[str, StressLife],
+    file: str,
+) -> list[BadInput]:
     """Everything of the strength entries that does not go together with the rest."""
-    return [*_bolts(drawing, file), *_shares(drawing, file), *_details(drawing, file)]
+    return [*_bolts(plan, spar, doubler, file), *_shares(profile, file), *_details(plan, spar, doubler, fatigue, file)]
 
 
-def _bolts(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
-    doubler, plan = drawing.doubler, drawing.planform
+def _bolts(plan: Planform, spar: Spar | None, doubler: Doubler | None, file: str) -> Iterator[BadInput]:
     if doubler is None or len(plan.stations) < 2:
         return
     radii = [station.radius for station in plan.stations]
@@ -33,10 +37,10 @@ def _bolts(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
         least, greatest = ((place - plan.feathering_axis) * chord for place in (doubler.front, doubler.back))
         if not least + half < hole.chordwise < greatest - half:
             yield _off(file, f"{number}.chordwise", hole.chordwise, least + half, greatest - half)
-        yield from _beside(drawing, doubler, number, chord, file)
+        yield from _beside(spar, doubler, number, chord, file)
 
 
-def _beside(drawing: "BladeDrawing", doubler: "Doubler", number: int, chord: float, file: str) -> Iterator[BadInput]:
+def _beside(spar: Spar | None, doubler: Doubler, number: int, chord: float, file: str) -> Iterator[BadInput]:
     """Holes in each other would share what they cannot bear; a row of them may leave nothing of the width."""
     hole = doubler.bolts[number - 1]
     for earlier, other in enumerate(doubler.bolts[: number - 1], start=1):
@@ -50,7 +54,7 @@ def _beside(drawing: "BladeDrawing", doubler: "Doubler", number: int, chord: flo
                 allowed=f"more than {1e3 * touching:.4g} mm between their centres",
                 fix="move it, or take out the one entered twice",
             )
-    back = doubler.back if drawing.spar is None else min(doubler.back, drawing.spar.web_place)
+    back = doubler.back if spar is None else min(doubler.back, spar.web_place)
     width = (back - doubler.front) * chord
     row = math.fsum(other.diameter for other in doubler.bolts if abs(other.radius - hole.radius) < hole.diameter)
     if row >= width:
@@ -75,8 +79,7 @@ def _off(file: str, field: str, value: float, least: float, greatest: float) -> 
     )
 
 
-def _shares(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
-    profile = drawing.flight_profile
+def _shares(profile: FlightProfile | None, file: str) -> Iterator[BadInput]:
     if profile is None:
         return
     total = math.fsum(part.share for part in profile.manoeuvres)
@@ -91,10 +94,12 @@ def _shares(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
         )
 
 
-def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
-    plan = drawing.planform
+def _details(
+    plan: Planform, spar: Spar | None, doubler: Doubler | None, fatigue: dict[str, StressLife], file: str
+) -> Iterator[BadInput]:
     told: dict[str, str] = {}
-    for name, record in drawing.fatigue.items():
+    parts = {"spar": spar, "doubler": doubler}
+    for name, record in fatigue.items():
         if (earlier := told.setdefault(record.detail, name)) != name:
             yield BadInput(
                 f"{record.detail!r} is told of fatigue.{earlier} already",
@@ -113,7 +118,6 @@ def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
                 allowed=f"{plan.root:g} m to {plan.tip:g} m",
                 fix="check the radius",
             )
-        doubler = drawing.doubler
         if record.part == "doubler" and doubler is not None and not doubler.inner <= record.radius <= doubler.outer:
             yield BadInput(
                 "the detail is off the doubler",
@@ -123,7 +127,7 @@ def _details(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
                 allowed=f"{doubler.inner:g} m to {doubler.outer:g} m",
                 fix="check the radius, or the part",
             )
-        if record.part != "skin" and getattr(drawing, record.part) is None:
+        if record.part != "skin" and parts[record.part] is None:
             yield BadInput(
                 f"the drawing has no {record.part}",
                 file=file,

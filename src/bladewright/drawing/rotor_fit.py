@@ -2,21 +2,17 @@
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from bladewright.drawing.rotor import Rotor
 from bladewright.errors import BadInput
-
-if TYPE_CHECKING:
-    from bladewright.drawing.file import BladeDrawing
 
 SOUND = 340.3  # [m/s] at sea level; ISO 2533:1975 (from memory)
 TEETERING = 2  # blades on one see-saw
 RPM = 60.0 / (2.0 * math.pi)  # of a radian per second
 
 
-def rotor_complaints(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
-    """Speeds outside their own range, and speeds at which the tip or the aircraft outruns sound."""
-    rotor = drawing.rotor
+def rotor_complaints(rotor: Rotor | None, tip: float, file: str) -> Iterator[BadInput]:
+    """Speeds outside their own range, and speeds at which the tip [m] or the aircraft outruns sound."""
     if rotor is None:
         return
     if rotor.hub == "teetering" and rotor.blades != TEETERING:
@@ -32,7 +28,7 @@ def rotor_complaints(drawing: "BladeDrawing", file: str) -> Iterator[BadInput]:
             "is not between power_on_least and power_on_greatest", file=file, field="rotor.speeds.normal",
             value=f"{RPM * normal:.4g} rpm", allowed=" to ".join(ends), fix="check the units of the rotor speeds",
         )  # fmt: skip
-    fastest = SOUND / drawing.planform.tip
+    fastest = SOUND / tip
     for name in type(speeds).model_fields:
         speed = getattr(speeds, name)
         if speed is not None and speed >= fastest:
