@@ -7,7 +7,7 @@ from bladewright.papers import wording
 
 #: told apart by people who do not see all colours alike, on white: M. Okabe, K. Ito, 2008 (from memory)
 COLOURS: Final = ("#0072b2", "#d55e00", "#009e73", "#cc79a7", "#e69f00", "#56b4e9", "#000000")
-DASHES: Final = ("solid", "dash", "dot", "dashdot", "longdash", "solid", "dash")
+DASHES: Final = ("solid", "dash", "dot", "dashdot", "longdash")  # as many as have no common count with the colours
 FADED: Final = 0.15
 _TALL: Final = 640  # with many lines beside [px]
 _SHADE: Final = "#8c8c8c"
@@ -21,7 +21,7 @@ def screen_chart(chart: Chart) -> dict[str, Any]:
     beside = [curve for curve in chart.curves if curve.beside]
     curves = [curve for curve in chart.curves if not curve.beside]
     traces = [_line_beside(curve, chart) for curve in beside]
-    traces += [trace for number, curve in enumerate(curves) for trace in _traces(curve, number % len(COLOURS), chart)]
+    traces += [trace for number, curve in enumerate(curves) for trace in _traces(curve, number, chart)]
     layout = _layout(wording.axis_text(chart.x), wording.axis_text(chart.y))
     layout["showlegend"] = len(curves) > 1
     layout["shapes"], layout["annotations"] = _levels(chart.levels)
@@ -59,14 +59,14 @@ def screen_bars(bars: Bars) -> dict[str, Any]:
 
 
 def _traces(curve: Curve, number: int, chart: Chart) -> list[dict[str, Any]]:
-    colour, unit = COLOURS[number], wording.unit(chart.y.unit)
+    colour, unit = COLOURS[number % len(COLOURS)], wording.unit(chart.y.unit)
     line = {
         "type": "scatter",
         "name": curve.name,
         "x": list(curve.x),
         "y": list(curve.y),
         "mode": "markers" if curve.points else "lines",
-        "line": {"color": colour, "dash": DASHES[number], "width": 2},
+        "line": {"color": colour, "dash": DASHES[number % len(DASHES)], "width": 2},
         "hovertemplate": "%{x:.4g}: %{y:.4g} " + unit,
     }
     if curve.spread is None:
