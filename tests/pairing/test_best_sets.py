@@ -183,7 +183,7 @@ def test_terms_that_cannot_be_are_refused() -> None:
             LIMITS.model_copy(update={"span_moment": 0.0, "track": -0.003}),
             pockets=(POCKETS[0].model_copy(update={"greatest": -0.001}), POCKETS[1].model_copy(update={"radius": 0.0})),
             balance=dataclasses.replace(BALANCE, mass=0.0),
-            handle_band=HandleBand(least="5 N", greatest="-5 N"),
+            handle_band=HandleBand.model_construct(least=5.0, greatest=-5.0),
             friction=-1.0,
         )
     assert [error.fields()["field"] for error in caught.value.errors] == [
