@@ -38,8 +38,8 @@ def slab_roots(biot: float, count: int = TERMS) -> Floats:
     """
     if not biot > 0.0:
         raise BadInput("is no Biot number", field="biot", value=biot, allowed="above 0")
-    low = np.pi * np.arange(count)
-    high = low + 0.5 * np.pi
+    low: Floats = np.pi * np.arange(count, dtype=np.float64)
+    high: Floats = low + 0.5 * np.pi
     if np.isinf(biot):
         return high
     floor = low

@@ -127,9 +127,7 @@ def _require_start(kinetics: Kinetics, begun: Floats) -> None:
         )
 
 
-def _advance(
-    course: _Course, lanes: _Lanes, cold: Floats, warm: Floats, length: float, tolerance: float
-) -> None:
+def _advance(course: _Course, lanes: _Lanes, cold: Floats, warm: Floats, length: float, tolerance: float) -> None:
     """All lanes over one interval, from one temperature straight to the other."""
     gone = np.zeros(len(cold))
     for _ in range(MOST_STEPS):
@@ -184,8 +182,8 @@ class _Along:
 
     course: _Course
     branch: Integers
-    cold: Floats
-    rise: Floats
+    cold: Floats  # at the start of the interval [K]
+    rise: Floats  # [K/s]
 
     def by_time(self, since: Floats, state: Floats) -> Floats:
         return self.course.slope(self.branch, self.cold + self.rise * since, state)

@@ -36,6 +36,14 @@ class HeatNetwork:
 
 
 @dataclass(frozen=True, slots=True)
+class HeatModes:
+    """``T = shapes z`` with ``dz/dt = -rates z + shapes^T Q``."""
+
+    rates: Floats  # (..., n) rising [1/s]
+    shapes: Floats  # (..., n, n) a column for each mode [K]
+
+
+@dataclass(frozen=True, slots=True)
 class ExactStep:
     """``T_1 = carry T_0 + held Q_0 + rising (Q_1 - Q_0)`` for heat that goes straight over the step."""
 
@@ -87,9 +95,28 @@ def time_constants(network: HeatNetwork) -> Floats:
     -----
     Source: elementary; eigenvalues of the symmetric matrix ``C**-1/2 G C**-1/2``.
     """
-    rates, _, _ = _modes(network)
-    constants: Floats = 1.0 / rates
-    return constants
+    return np.asarray(1.0 / heat_modes(network).rates, dtype=np.float64)
+
+
+def heat_modes(network: HeatNetwork) -> HeatModes:
+    """The parts of a temperature that each die away at a rate of their own.
+
+    Parameters
+    ----------
+    network : HeatNetwork
+        [-]
+
+    Returns
+    -------
+    HeatModes
+
+    Notes
+    -----
+    Source: elementary; eigenvectors of the symmetric matrix ``C**-1/2 G C**-1/2``.
+    """
+    root = np.sqrt(network.capacity)
+    rates, shapes = np.linalg.eigh(network.conductance / (root[..., None] * root[..., None, :]))
+    return HeatModes(np.maximum(rates, 0.0), shapes / root[..., None])
 
 
 def exact_step(network: HeatNetwork, seconds: float) -> ExactStep:
@@ -112,17 +139,17 @@ def exact_step(network: HeatNetwork, seconds: float) -> ExactStep:
 
     Source: exponential of a matrix by its eigenvectors, C. Moler, C. Van Loan, SIAM Review 45, 2003 (from memory).
     """
-    rates, shapes, root = _modes(network)
-    decay = np.maximum(rates, 0.0) * seconds
-    inner, outer = shapes / root[..., None], shapes * root[..., None]
+    modes = heat_modes(network)
+    decay = modes.rates * seconds
+    held, rising = step_weights(decay)
 
     def back(weight: Floats, right: Floats) -> Floats:
-        made: Floats = (inner * weight[..., None, :]) @ np.swapaxes(right, -1, -2)
+        made: Floats = (modes.shapes * weight[..., None, :]) @ np.swapaxes(right, -1, -2)
         return made
 
-    held, rising = step_weights(decay)
+    outer = modes.shapes * network.capacity[..., None]
     return ExactStep(
-        seconds, back(np.exp(-decay), outer), back(seconds * held, inner), back(seconds * rising, inner)
+        seconds, back(np.exp(-decay), outer), back(seconds * held, modes.shapes), back(seconds * rising, modes.shapes)
     )
 
 
@@ -151,10 +178,3 @@ def step_weights(decay: Floats) -> tuple[Floats, Floats]:
     series_first = 1.0 - y / 2.0 * (1.0 - y / 3.0 * (1.0 - y / 4.0 * (1.0 - y / 5.0 * (1.0 - y / 6.0))))
     series_second = 0.5 * (1.0 - y / 3.0 * (1.0 - y / 4.0 * (1.0 - y / 5.0 * (1.0 - y / 6.0))))
     return np.where(small, series_first, first), np.where(small, series_second, second)
-
-
-def _modes(network: HeatNetwork) -> tuple[Floats, Floats, Floats]:
-    """Rates, shapes in scaled temperatures, and the root of the capacities that scales them."""
-    root = np.sqrt(network.capacity)
-    rates, shapes = np.linalg.eigh(network.conductance / (root[..., None] * root[..., None, :]))
-    return rates, shapes, root

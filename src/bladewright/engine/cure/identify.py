@@ -1,0 +1,292 @@
+"""An oven's entries from its own survey, each with how well it is known, and what the survey cannot tell named."""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.special import stdtrit
+
+from bladewright.engine.arrays import Floats
+from bladewright.engine.cure.oven import COUNTS, Oven
+from bladewright.engine.cure.survey import Survey, survey_course
+from bladewright.engine.metrology.weighing import COVERAGE
+from bladewright.errors import BadInput, MissingInput
+
+WEAK = 0.5  # of its own size: known no better than this, an entry counts as not identified; our own choice
+NOT_LEARNT = 0.8  # of the entered spread: a survey that leaves more taught next to nothing; our own choice
+DIFFERENCE = 1e-5  # of an entry, for the derivative by differences
+GREATEST_CHANGE = math.log(100.0)  # an entry further off than this was entered in another unit; our own choice
+FLOOR = 1e-12  # of the greatest information: a direction with less is not told by the survey at all
+MOST_CORRELATED = 0.99  # residuals that hang together more than this are no residuals but a wrong model
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """An entry of the oven to be found: one factor on all its zones, or one on each."""
+
+    field: str
+    spread: float = math.inf  # standard uncertainty of what was entered, as a part of it; infinite: not known [1]
+    each: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Identified:
+    """The oven that fits best and what is known of it."""
+
+    oven: Oven
+    names: tuple[str, ...]  # like "mould_loss" or "mould_loss 4", one for each unknown
+    fields: tuple[tuple[str, int | None], ...]  # entry and zone, None for all zones, of each unknown
+    factor: Floats  # (p,) found over entered [1]
+    covariance: Floats  # (p, p) of the logarithms of the factors [1]
+    coverage: float  # Student's factor for the confidence of k = 2 [1]
+    misfit: float  # root mean square of measured less model [K]
+    not_identified: tuple[str, ...]  # unknowns the survey tells little or nothing about
+
+    @property
+    def relative(self) -> Floats:
+        """Expanded uncertainty of each factor's logarithm, near enough a part of it while small. [1]"""
+        spread: Floats = self.coverage * np.sqrt(np.diagonal(self.covariance))
+        return spread
+
+
+def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: float) -> Identified:
+    """Least squares of the survey's sensors over factors on an oven's entries, by Gauss, Newton and trust regions.
+
+    The information of the sensors is lessened where what they leave over hangs together from sample to sample,
+    by ``(1 - r)/(1 + r)``, and where it is larger than the sensors explain.
+
+    Parameters
+    ----------
+    survey : Survey
+        [-]
+    entered : Oven
+        Where the search begins; what is not free stays so. [-]
+    free : tuple of Free
+        What is to be found. [-]
+    sensor : float
+        Standard uncertainty of a reading. [K]
+
+    Returns
+    -------
+    Identified
+
+    Raises
+    ------
+    BadInput
+        If a name is no entry of an oven, or a begun value is zero and no factor can change it.
+    MissingInput
+        If there are fewer readings than unknowns.
+
+    Notes
+    -----
+    Confidence is that of the straightened model, and of the model being right. Without logged power all capacities
+    and conductances could be larger together and nothing would show: keep one known.
+
+    Source: G. A. F. Seber, C. J. Wild, Nonlinear Regression, 1989 (from memory); lessening by the residuals' own
+    correlation, common practice, no source.
+    """
+    from scipy.optimize import least_squares
+
+    fields = _unknowns(entered, free)
+    spread = np.array([one.spread for one in free for _ in range(COUNTS[one.field] if one.each else 1)])
+    measured = survey.measured
+    there = np.isfinite(measured)
+    there[0] = False  # the model begins there, so it teaches nothing
+    count = int(there.sum())
+    if count <= len(fields):
+        raise MissingInput("too few readings", field="survey", value=count, allowed=f"more than {len(fields)}")
+
+    def left(logs: Floats) -> Floats:
+        model = survey_course(_scaled(entered, fields, logs), survey)
+        return np.concatenate(((model - measured)[there] / sensor, logs / spread))
+
+    def slopes(logs: Floats) -> Floats:
+        slope = _slopes(entered, fields, logs, survey)
+        return np.concatenate((slope[:, there].T / sensor, np.diag(1.0 / spread)))
+
+    found = least_squares(
+        left, np.zeros(len(fields)), jac=slopes, bounds=(-GREATEST_CHANGE, GREATEST_CHANGE), xtol=1e-8, ftol=1e-10
+    )
+    residual = np.where(there, survey_course(_scaled(entered, fields, found.x), survey) - measured, np.nan)
+    freedom = count - len(fields)
+    scatter = max(1.0, float(np.nansum(residual**2)) / sensor**2 / freedom)
+    apart = _hanging_together(residual)
+    teaching = found.jac[:count]
+    information = teaching.T @ teaching / (scatter * (1.0 + apart) / (1.0 - apart)) + np.diag(spread**-2.0)
+    covariance = _inverse(information)
+    names = tuple(name if zone is None else f"{name} {zone + 1}" for name, zone in fields)
+    known = np.sqrt(np.diagonal(covariance))
+    weak = (known > WEAK) | (known > NOT_LEARNT * spread)
+    effective = max(1.0, freedom * (1.0 - apart) / (1.0 + apart))
+    return Identified(
+        oven=_scaled(entered, fields, found.x),
+        names=names,
+        fields=fields,
+        factor=np.exp(found.x),
+        covariance=covariance,
+        coverage=float(stdtrit(math.floor(effective), 0.5 + COVERAGE / 2.0)),
+        misfit=math.sqrt(float(np.nanmean(residual**2))),
+        not_identified=tuple(name for name, one in zip(names, weak, strict=True) if one),
+    )
+
+
+def survey_band(identified: Identified, survey: Survey) -> tuple[Floats, Floats]:
+    """What an identified oven says of a run's bodies, those without a sensor too, and how far it may be off.
+
+    Parameters
+    ----------
+    identified : Identified
+        [-]
+    survey : Survey
+        The run, whose heat is given; it need not be the one the oven was identified from. [-]
+
+    Returns
+    -------
+    tuple of arrays
+        Temperatures and expanded uncertainties, each (t, 15). [K]
+
+    Notes
+    -----
+    Uncertainty of the entries as far as the straightened model carries it, with the misfit of the survey added as
+    one more cause, since a model that misses its sensors by so much misses other places by no less.
+
+    Source: JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.2 (from memory).
+    """
+    none = np.zeros(len(identified.fields))
+    value = survey_course(identified.oven, survey)
+    slope = _slopes(identified.oven, identified.fields, none, survey)
+    variance = np.einsum("pti,pq,qti->ti", slope, identified.covariance, slope) + identified.misfit**2
+    return value, identified.coverage * np.sqrt(variance)
+
+
+def drawn_ovens(identified: Identified, runs: int, generator: np.random.Generator) -> Oven:
+    """Ovens that the survey leaves possible, as many as asked, for ``simulate``.
+
+    Parameters
+    ----------
+    identified : Identified
+        Every unknown of it identified, or entered with a spread. [-]
+    runs : int
+        [-]
+    generator : numpy Generator
+        [-]
+
+    Returns
+    -------
+    Oven
+        With (runs, ...) entries.
+
+    Raises
+    ------
+    MissingInput
+        If an unknown is so little known that draws of it mean nothing.
+
+    Notes
+    -----
+    Source: JCGM 101:2008, propagation of distributions (from memory).
+    """
+    known = np.sqrt(np.diagonal(identified.covariance))
+    if (known > 1.0).any():
+        raise MissingInput(
+            "the survey does not tell it",
+            field=identified.names[int(np.argmax(known))],
+            allowed="known to within its own size",
+            fix="enter it with a spread, or survey with probes in the bondline",
+        )
+    draws = generator.multivariate_normal(np.zeros(len(known)), identified.covariance, runs)
+    whole = _scaled(identified.oven, identified.fields, draws)
+    return replace(whole, **{name: np.broadcast_to(getattr(whole, name), (runs, COUNTS[name])) for name in COUNTS})
+
+
+def between_stations(place: Floats, stations: Floats, value: Floats, expanded: Floats) -> tuple[Floats, Floats]:
+    """Bondline temperature between stations, with a band that also holds where the change really happens.
+
+    Parameters
+    ----------
+    place : (m,) array
+        Where along the span. [m]
+    stations : (3,) array
+        Middles of the zones, outward. [m]
+    value, expanded : (..., 3) arrays
+        At the stations: temperature and its expanded uncertainty. [K]
+
+    Returns
+    -------
+    tuple of arrays
+        Each (..., m). [K]
+
+    Raises
+    ------
+    StationOrder
+        If the stations do not go outward.
+
+    Notes
+    -----
+    Straight between stations. Half the neighbours' difference is added: the change may lie anywhere between them.
+    Beyond the outer stations the value is held and the same half added; the ends of an oven are where it is coldest,
+    so a probe there is worth more than this.
+
+    Source: own rule.
+    """
+    from bladewright.engine.arrays import require_increasing
+
+    require_increasing(stations, "stations")
+    after = np.clip(np.searchsorted(stations, place), 1, len(stations) - 1)
+    share = np.clip((place - stations[after - 1]) / (stations[after] - stations[after - 1]), 0.0, 1.0)
+    low, high = value[..., after - 1], value[..., after]
+    band = (1.0 - share) * expanded[..., after - 1] + share * expanded[..., after]
+    at_station = np.isclose(place, stations[after - 1]) | np.isclose(place, stations[after])
+    half = np.where(at_station, 0.0, 0.5 * np.abs(high - low))
+    return low + share * (high - low), band + half
+
+
+def _unknowns(entered: Oven, free: tuple[Free, ...]) -> tuple[tuple[str, int | None], ...]:
+    fields: list[tuple[str, int | None]] = []
+    for one in free:
+        if one.field not in COUNTS or one.field == "greatest_power":
+            known = ", ".join(name for name in COUNTS if name != "greatest_power")
+            raise BadInput("is no entry that a survey tells", field="free", value=one.field, allowed=known)
+        if not np.all(np.asarray(getattr(entered, one.field)) > 0.0):
+            raise BadInput("begins at zero", field=one.field, value=0.0, allowed="above 0", fix="enter a guess")
+        fields += [(one.field, zone) for zone in range(COUNTS[one.field])] if one.each else [(one.field, None)]
+    return tuple(fields)
+
+
+def _scaled(entered: Oven, fields: tuple[tuple[str, int | None], ...], logs: Floats) -> Oven:
+    """The oven with factors on its entries; (runs, p) logarithms make (runs, ...) ovens."""
+    made: dict[str, Floats] = {}
+    for number, (name, zone) in enumerate(fields):
+        factor = np.exp(logs[..., number])
+        if name not in made:
+            shape = (*logs.shape[:-1], COUNTS[name])
+            made[name] = np.array(np.broadcast_to(np.asarray(getattr(entered, name), dtype=float), shape))
+        if zone is None:
+            made[name] *= factor[..., None]
+        else:
+            made[name][..., zone] *= factor
+    return replace(entered, **made)
+
+
+def _slopes(entered: Oven, fields: tuple[tuple[str, int | None], ...], logs: Floats, survey: Survey) -> Floats:
+    """Temperatures' derivative by each logarithm, (p, t, 15), all moved ovens run at once."""
+    moves = DIFFERENCE * np.eye(len(fields))
+    both = np.concatenate((logs + moves, logs - moves))
+    course = survey_course(_scaled(entered, fields, both), survey)
+    return (course[: len(fields)] - course[len(fields) :]) / (2.0 * DIFFERENCE)
+
+
+def _hanging_together(residual: Floats) -> float:
+    """Correlation of what is left over with itself one sample later, over all sensors; never below zero."""
+    first, second = residual[:-1], residual[1:]
+    both = np.isfinite(first) & np.isfinite(second)
+    size = float(np.sum(first[both] ** 2) + np.sum(second[both] ** 2)) / 2.0
+    found = float(np.sum(first[both] * second[both])) / size if size > 0.0 else 0.0
+    return min(max(found, 0.0), MOST_CORRELATED)
+
+
+def _inverse(information: Floats) -> Floats:
+    """Covariance; a direction the survey does not tell stays in it as one of vast uncertainty."""
+    size, axes = np.linalg.eigh(information)
+    kept = np.maximum(size, FLOOR * max(float(size[-1]), 1.0))
+    inverse: Floats = (axes / kept) @ axes.T
+    return inverse

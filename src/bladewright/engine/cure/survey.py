@@ -1,0 +1,135 @@
+"""What an oven's model says of a logged survey, driven by its power, or else by the heaters' own temperatures."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.engine.arrays import Floats, require_increasing
+from bladewright.engine.cure.kelvin import require_kelvin
+from bladewright.engine.cure.network import ExactStep, HeatNetwork, exact_step
+from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, STATIONS, ZONES, Oven, oven_network
+from bladewright.errors import BadInput, MissingInput
+
+SAME = 1e-6  # [s] steps of time nearer than this are one
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """A logged run with sensors where a production run has none. Not a number is where a sensor gave nothing."""
+
+    seconds: Floats  # (t,) increasing [s]
+    mould: Floats  # (t, 6) [K]
+    ambient: float  # of the room [K]
+    power: Floats | None = None  # (t, 6) given to the heaters, straight between samples [W]
+    heater: Floats | None = None  # (t, 6) their own sensors, whole where the power was not logged [K]
+    bondline: Floats | None = None  # (t, 3) probes laid into the bondline for the survey [K]
+    even: bool = True  # begun cold, everything at the mean of the first row; else where each sensor was
+
+    def __post_init__(self) -> None:
+        require_increasing(self.seconds, "seconds")
+        require_kelvin(np.array(self.ambient), "ambient")
+        shapes = {"mould": ZONES, "power": ZONES, "heater": ZONES, "bondline": STATIONS}
+        for name, count in shapes.items():
+            values = getattr(self, name)
+            if values is not None and values.shape != (len(self.seconds), count):
+                raise BadInput(
+                    "has another shape", field=name, allowed=f"a row for each time, {count} columns", value=None
+                )
+        if self.power is not None and not np.isfinite(self.power).all():
+            raise BadInput("is not whole", field="power", allowed="a number at every time")
+        if self.power is None and self.heater is None:
+            raise MissingInput(
+                "nothing says what the heaters did", field="power", allowed="power or the heaters' temperatures"
+            )
+        if self.power is None and self.heater is not None:
+            require_kelvin(self.heater, "heater")
+
+    @property
+    def measured(self) -> Floats:
+        """All sensors in the order of the oven's bodies, those that drive left out. (t, 15) [K]"""
+        all_of = np.full((len(self.seconds), BODIES), np.nan)
+        if self.power is not None and self.heater is not None:
+            all_of[:, HEATERS] = self.heater
+        all_of[:, MOULD] = self.mould
+        if self.bondline is not None:
+            all_of[:, BONDLINE] = self.bondline
+        return all_of
+
+
+def survey_course(oven: Oven, survey: Survey) -> Floats:
+    """Temperatures of all bodies at the times of a survey, begun where its first row has them.
+
+    Parameters
+    ----------
+    oven : Oven
+        One, or many along the leading axes. [-]
+    survey : Survey
+        [-]
+
+    Returns
+    -------
+    array
+        (..., t, 15). [K]
+
+    Notes
+    -----
+    A survey is best begun cold and even: the first row is then one temperature, better known than any reading of it.
+    Otherwise what was not measured is taken as that zone's mould, or the mean of the halves for a bondline.
+
+    Source: own model; exact for power, or heater temperatures, that go straight between samples.
+    """
+    network = oven_network(oven)
+    state = np.broadcast_to(_start(survey), network.capacity.shape)
+    out = np.empty((*state.shape[:-1], len(survey.seconds), BODIES))
+    if survey.power is not None:
+        heat = np.zeros((len(survey.seconds), BODIES))
+        heat[:, HEATERS] = survey.power
+        kept = slice(0, BODIES)
+        driven = heat + (network.to_ambient * survey.ambient)[..., None, :]
+    else:
+        assert survey.heater is not None
+        kept = slice(ZONES, BODIES)
+        network, driven = _without_heaters(network, survey.heater, survey.ambient)
+        out[..., HEATERS] = survey.heater
+    state = state[..., kept]
+    out[..., 0, kept] = state
+    steps: dict[int, ExactStep] = {}
+    for at, seconds in enumerate(np.diff(survey.seconds)):
+        length = round(seconds / SAME)
+        if length not in steps:
+            steps[length] = exact_step(network, float(seconds))
+        step = steps[length]
+        before, after = driven[..., at, :], driven[..., at + 1, :]
+        state = _applied(step.carry, state) + _applied(step.held, before) + _applied(step.rising, after - before)
+        out[..., at + 1, kept] = state
+    return out
+
+
+def _start(survey: Survey) -> Floats:
+    """Every body's temperature at the first row."""
+    if survey.even:
+        return np.full(BODIES, np.nanmean(survey.measured[0]))
+    mould = np.where(np.isnan(survey.mould[0]), np.nanmean(survey.mould[0]), survey.mould[0])
+    heater = mould if survey.heater is None else np.where(np.isnan(survey.heater[0]), mould, survey.heater[0])
+    between = mould.reshape(2, STATIONS).mean(axis=0)
+    if survey.bondline is not None:
+        between = np.where(np.isnan(survey.bondline[0]), between, survey.bondline[0])
+    return np.concatenate((heater, mould, between))
+
+
+def _without_heaters(network: HeatNetwork, heater: Floats, ambient: float) -> tuple[HeatNetwork, Floats]:
+    """What is left when the heaters' temperatures are given: they are surroundings of the mould."""
+    inner = slice(ZONES, BODIES)
+    reach = network.between[..., inner, HEATERS]
+    driven = np.einsum("...ij,tj->...ti", reach, heater) + (network.to_ambient[..., inner] * ambient)[..., None, :]
+    left = HeatNetwork(
+        network.capacity[..., inner],
+        network.between[..., inner, inner],
+        network.to_ambient[..., inner] + reach.sum(axis=-1),
+    )
+    return left, driven
+
+
+def _applied(matrix: Floats, vector: Floats) -> Floats:
+    found: Floats = np.matmul(matrix, vector[..., None])[..., 0]
+    return found
