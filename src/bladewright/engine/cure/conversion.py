@@ -32,6 +32,7 @@ class _Course:
     kinetics: Kinetics
     less: float  # m of the start; the state is a**(1 - m) [1]
     limits: Floats  # state at which each branch ends; infinite for the last [1]
+    pace: Floats  # of each lane [1]
 
     def slope(self, branch: Integers, temperature: Floats, state: Floats) -> Floats:
         cured = np.maximum(state, 0.0) ** (1.0 / (1.0 - self.less))
@@ -49,7 +50,12 @@ class _Course:
 
 
 def conversion(
-    kinetics: Kinetics, seconds: Floats, temperature: Floats, start: float | Floats, tolerance: float = TOLERANCE
+    kinetics: Kinetics,
+    seconds: Floats,
+    temperature: Floats,
+    start: float | Floats,
+    pace: float | Floats = 1.0,
+    tolerance: float = TOLERANCE,
 ) -> Floats:
     """Degree of cure at every sample of histories that go straight between samples.
 
@@ -66,6 +72,8 @@ def conversion(
         [K]
     start : float or (...) array
         Degree of cure at the first sample, 0 to below 1: what was cured before, in storage say. [1]
+    pace : float or (...) array
+        Factor on every rate of a history: how much quicker one lot is than what was entered. [1]
     tolerance : float
         Of one step. [1]
 
@@ -101,7 +109,8 @@ def conversion(
     power = kinetics.least_power
     less = power if power < 1.0 else 0.0
     joints = np.array([*kinetics.joints, np.inf])
-    course = _Course(kinetics, less, joints ** (1.0 - less))
+    quick = np.broadcast_to(np.asarray(pace, dtype=float), temperature.shape[:-1]).reshape(-1)
+    course = _Course(kinetics, less, joints ** (1.0 - less), quick)
     out = np.empty(histories.shape)
     out[:, 0] = begun
     lanes = _Lanes(begun ** (1.0 - less), np.searchsorted(joints, begun, side="right"), np.full(len(begun), np.inf))
@@ -138,7 +147,8 @@ def _advance(course: _Course, lanes: _Lanes, cold: Floats, warm: Floats, length:
         step = np.minimum(lanes.step[going], left)
         branch, state, since = lanes.branch[going], lanes.state[going], gone[going]
         rise = (warm[going] - cold[going]) / length
-        along = _Along(course, branch, cold[going], rise)
+        pace = course.pace[going]
+        along = _Along(course, branch, pace, cold[going], rise)
         new, error = pair_step(along.by_time, since, state, step)
         miss = _in_parts(error, state, new, tolerance)
         ends = np.where(step >= left, length, since + step)
@@ -146,7 +156,7 @@ def _advance(course: _Course, lanes: _Lanes, cold: Floats, warm: Floats, length:
         if crossing.any():
             some = np.nonzero(crossing)[0]
             limit = course.limits[branch[some]]
-            inner = _Along(course, branch[some], cold[going][some], rise[some])
+            inner = _Along(course, branch[some], pace[some], cold[going][some], rise[some])
             reached, late = pair_step(inner.by_state, state[some], since[some], limit - state[some])
             with np.errstate(invalid="ignore"):
                 miss[some] = _in_parts(late * inner.by_time(reached, limit), state[some], limit, tolerance)
@@ -182,11 +192,12 @@ class _Along:
 
     course: _Course
     branch: Integers
+    pace: Floats  # [1]
     cold: Floats  # at the start of the interval [K]
     rise: Floats  # [K/s]
 
     def by_time(self, since: Floats, state: Floats) -> Floats:
-        return self.course.slope(self.branch, self.cold + self.rise * since, state)
+        return self.pace * self.course.slope(self.branch, self.cold + self.rise * since, state)
 
     def by_state(self, state: Floats, since: Floats) -> Floats:
         with np.errstate(divide="ignore"):

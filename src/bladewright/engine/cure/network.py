@@ -74,8 +74,8 @@ def steady_temperature(network: HeatNetwork, power: Floats, ambient: float) -> F
     -----
     Source: elementary; heat given is heat lost.
     """
-    warmed: Floats = np.linalg.solve(network.conductance, np.asarray(power)[..., None])[..., 0]
-    return ambient + warmed
+    warmed = np.linalg.solve(network.conductance, np.asarray(power, dtype=np.float64)[..., None])[..., 0]
+    return np.asarray(ambient + warmed, dtype=np.float64)
 
 
 def time_constants(network: HeatNetwork) -> Floats:
