@@ -1,12 +1,13 @@
 """An oven's entries from its own survey, each with how well it is known, and what the survey cannot tell named."""
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.special import stdtrit
 
-from bladewright.engine.arrays import Floats
+from bladewright.engine.arrays import Floats, require_increasing
 from bladewright.engine.cure.oven import COUNTS, Oven
 from bladewright.engine.cure.survey import Survey, survey_course
 from bladewright.engine.metrology.weighing import COVERAGE
@@ -88,7 +89,7 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
     from scipy.optimize import least_squares
 
     fields = _unknowns(entered, free)
-    spread = np.array([one.spread for one in free for _ in range(COUNTS[one.field] if one.each else 1)])
+    spread = np.array([*(one.spread for one in free for _ in range(COUNTS[one.field] if one.each else 1)), 1.0])
     measured = survey.measured
     there = np.isfinite(measured)
     there[0] = False  # the model begins there, so it teaches nothing
@@ -96,33 +97,39 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
     if count <= len(fields):
         raise MissingInput("too few readings", field="survey", value=count, allowed=f"more than {len(fields)}")
 
-    def left(logs: Floats) -> Floats:
-        model = survey_course(_scaled(entered, fields, logs), survey)
-        return np.concatenate(((model - measured)[there] / sensor, logs / spread))
+    # how warm everything really began is one more unknown, known as well as the mean of the first row is
+    doubt = sensor / math.sqrt(max(1, np.isfinite(measured[0]).sum())) if survey.even else 0.0
 
-    def slopes(logs: Floats) -> Floats:
-        slope = _slopes(entered, fields, logs, survey)
+    def model(unknowns: Floats) -> Floats:
+        return survey_course(_scaled(entered, fields, unknowns[..., :-1]), survey, doubt * unknowns[..., -1])
+
+    def left(unknowns: Floats) -> Floats:
+        return np.concatenate(((model(unknowns) - measured)[there] / sensor, unknowns / spread))
+
+    def slopes(unknowns: Floats) -> Floats:
+        slope = _slopes(model, unknowns)
         return np.concatenate((slope[:, there].T / sensor, np.diag(1.0 / spread)))
 
     found = least_squares(
-        left, np.zeros(len(fields)), jac=slopes, bounds=(-GREATEST_CHANGE, GREATEST_CHANGE), xtol=1e-8, ftol=1e-10
+        left, np.zeros(len(fields) + 1), jac=slopes, bounds=(-GREATEST_CHANGE, GREATEST_CHANGE), xtol=1e-8, ftol=1e-10
     )
-    residual = np.where(there, survey_course(_scaled(entered, fields, found.x), survey) - measured, np.nan)
+    logs = found.x[:-1]
+    residual = np.where(there, model(found.x) - measured, np.nan)
     freedom = count - len(fields)
     scatter = max(1.0, float(np.nansum(residual**2)) / sensor**2 / freedom)
     apart = _hanging_together(residual)
     teaching = found.jac[:count]
     information = teaching.T @ teaching / (scatter * (1.0 + apart) / (1.0 - apart)) + np.diag(spread**-2.0)
-    covariance = _inverse(information)
+    covariance = _inverse(information)[:-1, :-1]
     names = tuple(name if zone is None else f"{name} {zone + 1}" for name, zone in fields)
     known = np.sqrt(np.diagonal(covariance))
-    weak = (known > WEAK) | (known > NOT_LEARNT * spread)
+    weak = (known > WEAK) | (known > NOT_LEARNT * spread[:-1])
     effective = max(1.0, freedom * (1.0 - apart) / (1.0 + apart))
     return Identified(
-        oven=_scaled(entered, fields, found.x),
+        oven=_scaled(entered, fields, logs),
         names=names,
         fields=fields,
-        factor=np.exp(found.x),
+        factor=np.exp(logs),
         covariance=covariance,
         coverage=float(stdtrit(math.floor(effective), 0.5 + COVERAGE / 2.0)),
         misfit=math.sqrt(float(np.nanmean(residual**2))),
@@ -152,9 +159,12 @@ def survey_band(identified: Identified, survey: Survey) -> tuple[Floats, Floats]
 
     Source: JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.2 (from memory).
     """
+
+    def model(logs: Floats) -> Floats:
+        return survey_course(_scaled(identified.oven, identified.fields, logs), survey)
+
     none = np.zeros(len(identified.fields))
-    value = survey_course(identified.oven, survey)
-    slope = _slopes(identified.oven, identified.fields, none, survey)
+    value, slope = model(none), _slopes(model, none)
     variance = np.einsum("pti,pq,qti->ti", slope, identified.covariance, slope) + identified.misfit**2
     return value, identified.coverage * np.sqrt(variance)
 
@@ -228,8 +238,6 @@ def between_stations(place: Floats, stations: Floats, value: Floats, expanded: F
 
     Source: own rule.
     """
-    from bladewright.engine.arrays import require_increasing
-
     require_increasing(stations, "stations")
     after = np.clip(np.searchsorted(stations, place), 1, len(stations) - 1)
     share = np.clip((place - stations[after - 1]) / (stations[after] - stations[after - 1]), 0.0, 1.0)
@@ -267,12 +275,11 @@ def _scaled(entered: Oven, fields: tuple[tuple[str, int | None], ...], logs: Flo
     return replace(entered, **made)
 
 
-def _slopes(entered: Oven, fields: tuple[tuple[str, int | None], ...], logs: Floats, survey: Survey) -> Floats:
-    """Temperatures' derivative by each logarithm, (p, t, 15), all moved ovens run at once."""
-    moves = DIFFERENCE * np.eye(len(fields))
-    both = np.concatenate((logs + moves, logs - moves))
-    course = survey_course(_scaled(entered, fields, both), survey)
-    return (course[: len(fields)] - course[len(fields) :]) / (2.0 * DIFFERENCE)
+def _slopes(model: Callable[[Floats], Floats], unknowns: Floats) -> Floats:
+    """Temperatures' derivative by each unknown, (p, t, 15), all moved ovens run at once."""
+    moves = DIFFERENCE * np.eye(len(unknowns))
+    course = model(np.concatenate((unknowns + moves, unknowns - moves)))
+    return (course[: len(unknowns)] - course[len(unknowns) :]) / (2.0 * DIFFERENCE)
 
 
 def _hanging_together(residual: Floats) -> float:

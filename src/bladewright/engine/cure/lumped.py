@@ -20,10 +20,10 @@ class ThinSheet:
     convection: float  # sum of both faces' coefficients [W/(m^2 K)]
     emissivity: float = 0.0  # sum of both faces' emissivities to walls of the air's temperature [1]
 
-    def flow(self, temperature: float, surroundings: float) -> float:
-        """Into the sheet. [W/m^2]"""
-        radiated = self.emissivity * STEFAN_BOLTZMANN * (surroundings**4 - temperature**4)
-        return self.convection * (surroundings - temperature) + radiated
+    def passes(self, temperature: float, surroundings: float) -> float:
+        """Heat taken up for each kelvin that the surroundings are warmer. [W/(m^2 K)]"""
+        radiates = (surroundings**2 + temperature**2) * (surroundings + temperature)
+        return self.convection + self.emissivity * STEFAN_BOLTZMANN * radiates
 
 
 def time_to_reach(sheet: ThinSheet, start: float, end: float, surroundings: float) -> float:
@@ -61,17 +61,7 @@ def time_to_reach(sheet: ThinSheet, start: float, end: float, surroundings: floa
         return 0.0
     if not (end - start) * (surroundings - end) > 0.0:
         raise BadInput("is never reached", field="end", value=end, allowed="between the start and the surroundings")
-    first, last = surroundings - start, surroundings - end
-    if not sheet.emissivity:
-        return sheet.capacity / sheet.convection * math.log(first / last)
-    from scipy.integrate import quad
-
-    # in the logarithm of the difference the integrand is nearly even, however near the end comes
-    def along(decay: float) -> float:
-        difference = first * math.exp(-decay)
-        return sheet.capacity * difference / sheet.flow(surroundings - difference, surroundings)
-
-    return float(quad(along, 0.0, math.log(first / last), epsrel=1e-10)[0])
+    return _time(sheet, surroundings - start, math.log((surroundings - start) / (surroundings - end)), surroundings)
 
 
 def temperature_after(sheet: ThinSheet, start: float, surroundings: float, time: float) -> float:
@@ -108,17 +98,16 @@ def temperature_after(sheet: ThinSheet, start: float, surroundings: float, time:
         return start
     from scipy.optimize import brentq
 
-    # radiation only quickens, so the sheet without it bounds the difference from above
-    slowest = sheet.convection * time / sheet.capacity
-    quickest = slowest * (1.0 + sheet.emissivity * 4.0 * STEFAN_BOLTZMANN * max(start, surroundings) ** 3
-                          / sheet.convection)  # fmt: skip
+    # each bound passes as little or as much heat as the sheet ever does on its way
+    least, most = sorted(sheet.passes(one, surroundings) for one in (start, surroundings))
+    if not sheet.emissivity:
+        return surroundings - difference * math.exp(-least * time / sheet.capacity)
 
     def late(decay: float) -> float:
-        return time_to_reach(sheet, start, surroundings - difference * math.exp(-decay), surroundings) - time
+        return _time(sheet, difference, decay, surroundings) - time
 
-    if not sheet.emissivity:
-        return surroundings - difference * math.exp(-slowest)
-    found = float(brentq(late, slowest * (1.0 - 1e-9), quickest * (1.0 + 1e-9), xtol=1e-12))
+    slow, quick = (passing * time / sheet.capacity for passing in (least, most))
+    found = float(brentq(late, 0.999 * slow, 1.001 * quick, xtol=1e-12))
     return surroundings - difference * math.exp(-found)
 
 
@@ -158,3 +147,15 @@ def biot_of_sheet(convection: float, thickness: float, conductivity: float) -> f
             fix="use the slab's series",
         )
     return biot
+
+
+def _time(sheet: ThinSheet, difference: float, decay: float, surroundings: float) -> float:
+    """Until the difference has fallen by a number of e-folds, in which the integrand is nearly even. [s]"""
+    if not sheet.emissivity:
+        return sheet.capacity / sheet.convection * decay
+    from scipy.integrate import quad
+
+    def along(folds: float) -> float:
+        return sheet.capacity / sheet.passes(surroundings - difference * math.exp(-folds), surroundings)
+
+    return float(quad(along, 0.0, decay, epsrel=1e-10)[0])

@@ -5,9 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats
+from bladewright.engine.cure.broken_steps import broken_steps
 from bladewright.engine.cure.control import AssumedControl, Schedule
 from bladewright.engine.cure.faults import Fault, disturbed
-from bladewright.engine.cure.network import HeatNetwork, heat_modes, step_weights
+from bladewright.engine.cure.modal_heat import ModalHeat, runs_last
+from bladewright.engine.cure.network import step_weights
 from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, ZONES, Oven, oven_network
 from bladewright.errors import BadInput
 
@@ -81,26 +83,31 @@ def simulate(
     upset = disturbed(faults, edges)
     network = oven_network(oven)
     runs = _runs(network.capacity.shape[:-1], upset.powered.shape[-1])
-    heat, reset = _Heat.of(network, step), _Reset.of(control.reset, step)
-    gain, most = _runs_last(control.gain), _runs_last(oven.greatest_power)
+    heat, reset = ModalHeat.of(network, step), _Reset.of(control.reset, step)
+    gain, most = runs_last(control.gain), runs_last(oven.greatest_power)
     wanted = schedule.at(edges) - schedule.ambient  # all above the room, which so asks for no term of its own
     states = np.zeros((BODIES, runs))
     integral = np.zeros((ZONES, runs))
     out = np.empty((count // every + 1, BODIES, runs))
     given = np.zeros((count // every + 1, ZONES, runs))
-    power = np.zeros((ZONES, runs))
+    broken = broken_steps(upset.powered, heat, runs)
     for number in range(count + 1):
-        fed, running, offset = (each[min(number, count - 1)] for each in (upset.powered, upset.running, upset.offset))
+        at = min(number, count - 1)
+        fed, running, offset = upset.powered[at] == 1.0, upset.running[at], upset.offset[at]
         power = _asked(gain, most, wanted[number] - offset - heat.mould(states), integral)
         if number % every == 0:
-            out[number // every], given[number // every] = heat.all(states), power * fed
+            out[number // every], given[number // every] = heat.everywhere(states), power * fed
         if number == count:
             break
         driven = heat.from_heaters(power * fed)
         tried = heat.decay * states + heat.held * driven
+        for part in broken.get(number, ()):
+            tried[:, part.run] += part.held * power[part.zone, part.run]
         held = integral + running * reset.held * (power - integral)
         then = _asked(gain, most, wanted[number + 1] - offset - heat.mould(tried), held)
         states = tried + heat.rising * (heat.from_heaters(then * fed) - driven)
+        for part in broken.get(number, ()):
+            states[:, part.run] += part.rising * (then - power)[part.zone, part.run]
         integral = held + running * reset.rising * (then - power)
     out += schedule.ambient
     along = np.moveaxis(out, (0, 1, 2), (2, 1, 0))
@@ -131,51 +138,6 @@ class _Reset:
         lag = step / reset
         first, second = step_weights(np.array(lag))
         return cls(float(lag * first), float(lag * second))
-
-
-@dataclass(frozen=True, slots=True)
-class _Heat:
-    """Modes of one oven or of each run's, runs last, since that is how the processor reads them."""
-
-    decay: Floats  # (modes, runs or 1) [1]
-    held: Floats  # (modes, runs or 1) [s]
-    rising: Floats  # (modes, runs or 1) [s]
-    shapes: Floats  # (bodies, modes) or (bodies, modes, runs) [K]
-    of_mould: Floats  # the rows of the mould [K]
-    of_heaters: Floats  # the rows of the heaters, turned [K]
-
-    @classmethod
-    def of(cls, network: HeatNetwork, step: float) -> "_Heat":
-        modes = heat_modes(network)
-        decay = modes.rates * step
-        held, rising = step_weights(decay)
-        shapes = np.ascontiguousarray(np.moveaxis(modes.shapes, 0, -1)) if modes.shapes.ndim > 2 else modes.shapes
-        turned = np.ascontiguousarray(np.swapaxes(shapes[HEATERS], 0, 1))
-        mould = np.ascontiguousarray(shapes[MOULD])
-        return cls(
-            _runs_last(np.exp(-decay)), _runs_last(step * held), _runs_last(step * rising), shapes, mould, turned
-        )
-
-    def all(self, states: Floats) -> Floats:
-        return _through(self.shapes, states)
-
-    def mould(self, states: Floats) -> Floats:
-        return _through(self.of_mould, states)
-
-    def from_heaters(self, power: Floats) -> Floats:
-        return _through(self.of_heaters, power)
-
-
-def _through(matrix: Floats, vectors: Floats) -> Floats:
-    """One matrix for all runs, or one for each."""
-    found: Floats = matrix @ vectors if matrix.ndim == 2 else np.einsum("ijr,jr->ir", matrix, vectors)
-    return found
-
-
-def _runs_last(values: Floats) -> Floats:
-    """(zones,) or (runs, zones) as (zones, runs or 1), and what is one for all as it is."""
-    each = np.asarray(values, dtype=float)
-    return each if each.ndim == 0 else np.ascontiguousarray(np.atleast_2d(each).T)
 
 
 def _runs(leading: tuple[int, ...], faulted: int) -> int:

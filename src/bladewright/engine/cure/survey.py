@@ -20,9 +20,10 @@ class Survey:
     seconds: Floats  # (t,) increasing [s]
     mould: Floats  # (t, 6) [K]
     ambient: float  # of the room [K]
-    power: Floats | None = None  # (t, 6) given to the heaters, straight between samples [W]
+    power: Floats | None = None  # (t, 6) given to the heaters [W]
     heater: Floats | None = None  # (t, 6) their own sensors, whole where the power was not logged [K]
     bondline: Floats | None = None  # (t, 3) probes laid into the bondline for the survey [K]
+    mean_power: bool = True  # each row's power is the mean since the row before; else as it was at the row
     even: bool = True  # begun cold, everything at the mean of the first row; else where each sensor was
 
     def __post_init__(self) -> None:
@@ -56,7 +57,7 @@ class Survey:
         return all_of
 
 
-def survey_course(oven: Oven, survey: Survey) -> Floats:
+def survey_course(oven: Oven, survey: Survey, warmer: float | Floats = 0.0) -> Floats:
     """Temperatures of all bodies at the times of a survey, begun where its first row has them.
 
     Parameters
@@ -65,6 +66,8 @@ def survey_course(oven: Oven, survey: Survey) -> Floats:
         One, or many along the leading axes. [-]
     survey : Survey
         [-]
+    warmer : float or (...) array
+        How much warmer everything began than the first row reads. [K]
 
     Returns
     -------
@@ -76,10 +79,14 @@ def survey_course(oven: Oven, survey: Survey) -> Floats:
     A survey is best begun cold and even: the first row is then one temperature, better known than any reading of it.
     Otherwise what was not measured is taken as that zone's mould, or the mean of the halves for a bondline.
 
-    Source: own model; exact for power, or heater temperatures, that go straight between samples.
+    Power as it was at each row is taken as straight between rows, which a controller's is not: rows a minute apart can
+    so be off by a tenth of a kelvin. The mean since the row before, as an energy counter gives it, is better.
+
+    Source: own model; exact for heat that is steady or goes straight between rows.
     """
     network = oven_network(oven)
-    state = np.broadcast_to(_start(survey), network.capacity.shape)
+    leading = np.broadcast_shapes(network.capacity.shape[:-1], np.shape(warmer))
+    state = np.broadcast_to(_start(survey) + np.asarray(warmer)[..., None], (*leading, BODIES))
     out = np.empty((*state.shape[:-1], len(survey.seconds), BODIES))
     if survey.power is not None:
         heat = np.zeros((len(survey.seconds), BODIES))
@@ -93,13 +100,15 @@ def survey_course(oven: Oven, survey: Survey) -> Floats:
         out[..., HEATERS] = survey.heater
     state = state[..., kept]
     out[..., 0, kept] = state
+    held = survey.power is not None and survey.mean_power
     steps: dict[int, ExactStep] = {}
     for at, seconds in enumerate(np.diff(survey.seconds)):
         length = round(seconds / SAME)
         if length not in steps:
             steps[length] = exact_step(network, float(seconds))
         step = steps[length]
-        before, after = driven[..., at, :], driven[..., at + 1, :]
+        after = driven[..., at + 1, :]
+        before = after if held else driven[..., at, :]
         state = _applied(step.carry, state) + _applied(step.held, before) + _applied(step.rising, after - before)
         out[..., at + 1, kept] = state
     return out
