@@ -19,6 +19,7 @@ from bladewright.drawing.blade import (
 )
 from bladewright.drawing.limits import REQUIRED_PROOFS, Limits
 from bladewright.drawing.materials import Material
+from bladewright.drawing.oven import AssumedControl, CureSchedule, OvenEntries
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
 from bladewright.errors import BadInput, SeveralBadInputs
@@ -43,6 +44,9 @@ class BladeDrawing(Record):
     trim: Trim = Field(default_factory=Trim)
     finish: Finish | None = None
     rotor: Rotor | None = None
+    oven: OvenEntries | None = None
+    assumed_control: AssumedControl | None = None
+    schedule: CureSchedule | None = None
     limits: Limits = Field(default_factory=Limits)
     required_proofs: tuple[str, ...] = REQUIRED_PROOFS
 

@@ -7,6 +7,7 @@ from bladewright.drawing.quantities import (
     Force,
     ForcePerWidth,
     Fraction,
+    Inside,
     Length,
     Pressure,
     Record,
@@ -16,6 +17,21 @@ from bladewright.drawing.quantities import (
     TemperatureRate,
     Time,
 )
+
+
+class CureHold(Record):
+    """A stay on the way up, where the process asks for one: the film flows, and cold zones catch up."""
+
+    temperature: Temperature  # [K]
+    least: Time = Field(gt=0.0)  # [s]
+
+
+class SecondDwell(Record):
+    """What the adhesive's maker says of heating a bond again. Without it nobody may count on a second dwell."""
+
+    permitted: bool
+    longest: Time | None = Field(default=None, gt=0.0)  # [s] at the target
+    source: str | None = None  # where the maker says so
 
 
 class CureLimits(Record):
@@ -44,6 +60,9 @@ class CureLimits(Record):
     frozen_samples: int = Field(default=6, ge=2)  # so many identical readings while another channel moves is "frozen"
     frozen_movement: TemperatureDifference = 1.0  # [K]
     sensor_uncertainty: TemperatureDifference | None = None  # [K] k = 2, of a calibrated mould sensor
+    hold: CureHold | None = None
+    degree_of_cure_least: Inside | None = None  # of the film, everywhere along the blade
+    second_dwell: SecondDwell | None = None
     source: str | None = None
 
 

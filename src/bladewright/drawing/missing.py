@@ -31,6 +31,27 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "judgement of the weighing": ("limits.weighing",),
     "matching": ("limits.match",),
     "trim weight": ("trim.pockets",),
+    "plan of a cure": (
+        "limits.cure",
+        "oven",
+        "assumed_control",
+        "limits.cure.sensor_uncertainty",
+        "limits.cure.overshoot_greatest",
+        "limits.cure.heater_greatest",
+        "limits.cure.cool_greatest",
+        "limits.cure.release",
+    ),
+    "degree of cure of the film": ("adhesive.kinetics", "limits.cure.degree_of_cure_least"),
+    "what a fault in the cure took": (
+        "adhesive.kinetics",
+        "oven",
+        "assumed_control",
+        "schedule",
+        "limits.cure.sensor_uncertainty",
+    ),
+    "pressure against the gel of the film": ("adhesive.kinetics.gel",),
+    "whether a second dwell may be done": ("limits.cure.second_dwell",),
+    "what a measured glass transition would settle": ("adhesive.transition",),
     "judgement of adhesive out-time": ("adhesive.out_time_limit_hours",),
 }
 

@@ -1,0 +1,145 @@
+"""From what the drawing enters of film, oven and controller to the engine's records, and what they rest on.
+
+The one door for whoever plans a cure and whoever asks what a fault took, so that both mean the same film and oven.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladewright.drawing.adhesive_cure import AdhesiveKinetics
+from bladewright.drawing.entries import entry_at
+from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.oven import COUNTS, CureSchedule, OvenEntries
+from bladewright.engine.arrays import Floats
+from bladewright.engine.cure.control import AssumedControl, Schedule
+from bladewright.engine.cure.identify import Identified
+from bladewright.engine.cure.kinetics import Branch, Diffusion, Kinetics, Term
+from bladewright.engine.cure.oven import Oven
+from bladewright.errors import BadInput, BladewrightError, MissingInput, SeveralBadInputs
+
+COVERAGE = 2.0  # factor of an entered uncertainty, k = 2 (DESIGN: every uncertainty is)
+
+
+@dataclass(frozen=True, slots=True)
+class Rests:
+    """One input an answer rests on, and whether somebody entered where it comes from."""
+
+    on: str  # like "adhesive.kinetics"
+    source: str  # "" where none is entered
+
+    def __str__(self) -> str:
+        return f"{self.on}: {self.source or 'no source entered, unvalidated data'}"
+
+
+def validated(rests: Sequence[Rests]) -> bool:
+    """Whether every input has a source."""
+    return all(rest.source for rest in rests)
+
+
+def require(drawing: BladeDrawing, fields: Sequence[str], file: str = "") -> None:
+    """Raise with every entry that is not there."""
+    gaps: list[BladewrightError] = [
+        MissingInput("is needed for this answer and not entered", file=file or None, field=field, fix="enter it")
+        for field in fields
+        if entry_at(drawing, field) is None
+    ]
+    if gaps:
+        raise SeveralBadInputs(gaps) if len(gaps) > 1 else gaps[0]
+
+
+def film_kinetics(entered: AdhesiveKinetics) -> Kinetics:
+    """The film's kinetics in the engine's form."""
+    slow = entered.diffusion
+    return Kinetics(
+        tuple(
+            Branch(
+                tuple(Term(term.prefactor, term.energy, term.power) for term in branch.terms),
+                branch.order,
+                branch.upto,
+                branch.ceiling,
+                branch.ceiling_order,
+            )
+            for branch in entered.branches
+        ),
+        None if slow is None else Diffusion(slow.steepness, slow.at_zero, slow.per_kelvin),
+    )
+
+
+def oven_of(entered: OvenEntries) -> Oven:
+    """The oven in the engine's form."""
+    return Oven(**{name: np.array(getattr(entered, name), dtype=float) for name in COUNTS})
+
+
+def oven_known(entered: OvenEntries) -> Identified:
+    """The oven and how well it is known: as its survey told, or each entry within the entered uncertainty."""
+    oven, fit = oven_of(entered), entered.fit
+    if fit is None:
+        if entered.uncertainty is None:
+            raise MissingInput(
+                "nothing says how well the oven is known", field="oven.uncertainty", allowed='a part, like "25 %"',
+                fix="enter it, or fit the oven to a survey of it",
+            )  # fmt: skip
+        fields: tuple[tuple[str, int | None], ...] = tuple(
+            (name, zone) for name, count in COUNTS.items() if name != "greatest_power" for zone in range(count)
+        )
+        covariance = np.eye(len(fields)) * (entered.uncertainty / COVERAGE) ** 2
+        return _known(oven, fields, covariance, COVERAGE, 0.0)
+    return _known(oven, tuple(map(_unknown, fit.unknowns)), np.array(fit.covariance), fit.coverage, fit.misfit)
+
+
+def _known(
+    oven: Oven, fields: tuple[tuple[str, int | None], ...], covariance: Floats, coverage: float, misfit: float
+) -> Identified:
+    names = tuple(name if zone is None else f"{name} {zone + 1}" for name, zone in fields)
+    return Identified(oven, names, fields, np.ones(len(fields)), covariance, coverage, misfit, ())
+
+
+def _unknown(text: str) -> tuple[str, int | None]:
+    """``"mould_loss 4"`` as entry and zone."""
+    name, _, number = text.partition(" ")
+    if name not in COUNTS or (number and not (number.isdecimal() and 1 <= int(number) <= COUNTS[name])):
+        raise BadInput("is no entry of an oven", field="oven.fit.unknowns", value=text, fix="fit the survey again")
+    return name, int(number) - 1 if number else None
+
+
+def control_of(drawing: BladeDrawing) -> AssumedControl:
+    """The assumed controller."""
+    require(drawing, ("assumed_control",))
+    assert drawing.assumed_control is not None
+    return AssumedControl(np.array([drawing.assumed_control.gain]), drawing.assumed_control.reset)
+
+
+def schedule_of(entered: CureSchedule, room: float, until: float) -> Schedule:
+    """Set temperatures over time, from a room's temperature [K] down to another [K]."""
+    seconds, kelvin = [0.0], [room]
+
+    def to(temperature: float, rate: float) -> None:
+        seconds.append(seconds[-1] + max(abs(temperature - kelvin[-1]) / rate, 1.0))
+        kelvin.append(temperature)
+
+    def stay(time: float) -> None:
+        seconds.append(seconds[-1] + time)
+        kelvin.append(kelvin[-1])
+
+    if entered.hold is not None and entered.hold_temperature is not None:
+        to(entered.hold_temperature, entered.ramp)
+        stay(entered.hold)
+    to(entered.target, entered.ramp)
+    stay(entered.dwell)
+    to(until, entered.cool)
+    return Schedule(np.array(seconds), np.array(kelvin), room)
+
+
+def cure_rests(drawing: BladeDrawing, oven: OvenEntries) -> tuple[Rests, ...]:
+    """What every answer about a simulated cure rests on."""
+    kinetics, limits = drawing.adhesive and drawing.adhesive.kinetics, drawing.limits.cure
+    found = [Rests("oven", oven.source or "")]
+    if oven.fit is not None:
+        found = [Rests("oven", f"survey {oven.fit.survey}")]
+    if kinetics is not None:
+        found.append(Rests("adhesive.kinetics", kinetics.source or ""))
+    if limits is not None:
+        found.append(Rests("limits.cure", limits.source or ""))
+    return tuple(found)
