@@ -15,6 +15,7 @@ from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
 from bladewright.cli.compare_change import compare_change
+from bladewright.cli.cure_cost import cure_cost
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
@@ -29,6 +30,7 @@ from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.plan_cure import plan_cure
 from bladewright.cli.print_blade import print_blade
 from bladewright.cli.print_set import print_set
 from bladewright.cli.properties import properties
@@ -70,9 +72,10 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         sensitivities,
         flight_report,
     ),
+    "How to make it": (plan_cure,),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (judge_log, judge, deviate, blades, about),
+    "Is it good": (judge_log, cure_cost, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

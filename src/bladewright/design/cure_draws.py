@@ -47,7 +47,11 @@ def drawn(oven: OvenEntries, sensor: float, kinetics: AdhesiveKinetics | None, r
 
 
 def run_all(
-    draws: Draws, schedule: Schedule, control: AssumedControl, faults: tuple[Fault, ...] = (), duration: float | None = None
+    draws: Draws,
+    schedule: Schedule,
+    control: AssumedControl,
+    faults: tuple[Fault, ...] = (),
+    duration: float | None = None,
 ) -> Simulated:
     """Every drawn run, its sensors misreading as drawn."""
     misread = tuple(SensorOffset(zone + 1, draws.misread[:, zone]) for zone in range(ZONES))

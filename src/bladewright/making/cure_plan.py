@@ -1,0 +1,242 @@
+"""The quickest cure that keeps every entered limit in every zone, with a margin, in all runs the oven's entries allow.
+
+Rate of heating, stay and rate of cooling are found one after the other: each is bounded by limits of its own. Then
+the whole plan is run once more and held to every limit. The plan is for a person to set; nothing here heats.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+from bladewright import units
+from bladewright.design.cure_draws import Draws, drawn, readings, run_all
+from bladewright.design.cure_model import (
+    Rests,
+    control_of,
+    cure_rests,
+    film_kinetics,
+    require,
+    schedule_of,
+    validated,
+)
+from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.limits import CureLimits
+from bladewright.drawing.oven import CureSchedule, OvenEntries
+from bladewright.engine.arrays import Floats
+from bladewright.engine.cure.control import AssumedControl
+from bladewright.engine.cure.conversion import conversion
+from bladewright.engine.cure.kinetics import Kinetics
+from bladewright.engine.cure.simulate import Simulated
+from bladewright.engine.statistics.order import lower_by_order
+from bladewright.errors import MissingInput
+from bladewright.figures import Finding, Outcome
+from bladewright.making import cure_rules as rules
+from bladewright.design.cure_measures import Shown, proven_dwell
+from bladewright.making.cure_rules import Rule, Trial
+
+NEEDED = (
+    "limits.cure", "limits.cure.sensor_uncertainty", "limits.cure.release", "limits.cure.overshoot_greatest",
+    "limits.cure.heater_greatest", "limits.cure.cool_greatest", "oven", "assumed_control",
+)  # fmt: skip
+SLOWEST = 0.1  # of the greatest rate, where no least one is entered; slower is no plan; our own choice
+RATE_STEP = "0.05 degF/min"  # rates are set no finer; our own choice
+AFTER = 7200.0  # [s] watched after the set point is down, for the mould to follow
+BELOW_RELEASE = 10.0  # [K] the set point goes so far below the release temperature
+
+
+@dataclass(frozen=True, slots=True)
+class CurePlan:
+    """A schedule, how it stands to every limit, and the runs that say so."""
+
+    drawing: str
+    schedule: CureSchedule
+    room: float  # [K]
+    limits: CureLimits
+    findings: tuple[Finding, ...]
+    not_asked: tuple[str, ...]  # limits nobody entered
+    rests: tuple[Rests, ...]
+    run: Simulated
+    shown: Shown
+    cured: Floats | None  # (runs, 3, t) degree of cure; None without kinetics [1]
+
+    @property
+    def meets_all(self) -> bool:
+        """Whether every entered limit is kept with its margin."""
+        return all(finding.outcome is Outcome.PASS for finding in self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shop:
+    """All that stays the same while a schedule is looked for."""
+
+    limits: CureLimits
+    oven: OvenEntries
+    control: AssumedControl
+    draws: Draws
+    sensor: float  # [K]
+    release: float  # [K]
+    kinetics: Kinetics | None
+    delivered: float
+    rests: tuple[Rests, ...]
+
+    @property
+    def asked(self) -> frozenset[Rule]:
+        return rules.applying(self.limits, self.kinetics is not None)
+
+    def run(self, schedule: CureSchedule, duration: float | None = None) -> tuple[Simulated, Shown]:
+        """Drawn runs of a schedule, and what their sensors show."""
+        set_points = schedule_of(schedule, self.oven.room, max(self.release - BELOW_RELEASE, self.oven.room))
+        length = float(set_points.seconds[-1]) + AFTER if duration is None else duration
+        run = run_all(self.draws, set_points, self.control, (), length)
+        return run, Shown(run.seconds, readings(self.draws, run), run.heater)
+
+    def trial(self, shown: Shown, cured: float | None = None) -> Trial:
+        film = validated([rest for rest in self.rests if rest.on == "adhesive.kinetics"])
+        oven = validated([rest for rest in self.rests if rest.on != "adhesive.kinetics"])
+        return Trial(shown, self.limits, self.sensor, cured, film, oven)
+
+    def cure(self, run: Simulated) -> Floats | None:
+        """Degree of cure of every drawn run at every station. (runs, 3, t) [1]"""
+        if self.kinetics is None:
+            return None
+        film = run.bondline + self.draws.missed
+        return conversion(self.kinetics, run.seconds, film, self.delivered, self.draws.pace)
+
+
+def plan_cure(drawing: BladeDrawing, fitted: OvenEntries | None = None) -> CurePlan:
+    """The quickest plan; a fitted oven stands in for the drawing's."""
+    require(drawing, [field for field in NEEDED if fitted is None or field != "oven"])
+    shop = _shop(drawing, fitted or drawing.oven)
+    ramp = _fastest(lambda rate: _heats(shop, rate), *_ramps(shop.limits))
+    stay = _least_dwell(shop, ramp)
+    cool = _fastest(lambda rate: _cools(shop, ramp, rate), *_between(None, shop.limits.cool_greatest))
+    schedule = _scheduled(shop, ramp, stay, cool)
+    run, shown = shop.run(schedule)
+    cured = shop.cure(run)
+    lowest = None if cured is None else float(lower_by_order(cured[..., -1]).min())
+    trial = shop.trial(shown, lowest)
+    order = (*rules.HEATING, *rules.STAYING, *rules.COOLING)
+    return CurePlan(
+        drawing=drawing.name,
+        schedule=schedule,
+        room=shop.oven.room,
+        limits=shop.limits,
+        findings=tuple(rules.judged(rule(trial), trial) for rule in order if rule in shop.asked),
+        not_asked=_not_asked(shop),
+        rests=shop.rests,
+        run=run,
+        shown=shown,
+        cured=cured,
+    )
+
+
+def _scheduled(shop: _Shop, ramp: float, dwell: float, cool: float) -> CureSchedule:
+    """A schedule of these rates [K/s] and this stay of the set point [s], with the hold that is entered."""
+    limits, hold = shop.limits, shop.limits.hold
+    return CureSchedule.model_construct(
+        ramp=ramp,
+        hold_temperature=hold.temperature if hold else None,
+        hold=hold.least if hold else None,
+        target=limits.target + 0.5 * (limits.above - limits.below),  # the middle of the band
+        dwell=dwell,
+        cool=cool,
+        source="planned from the drawing's limits and the oven's model",
+    )
+
+
+def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
+    limits = drawing.limits.cure
+    assert oven is not None and limits is not None
+    assert limits.sensor_uncertainty is not None and limits.release is not None
+    entered = drawing.adhesive and drawing.adhesive.kinetics
+    return _Shop(
+        limits=limits,
+        oven=oven,
+        control=control_of(drawing),
+        draws=drawn(oven, limits.sensor_uncertainty, entered),
+        sensor=limits.sensor_uncertainty,
+        release=limits.release,
+        kinetics=film_kinetics(entered) if entered else None,
+        delivered=entered.delivered if entered else 0.0,
+        rests=cure_rests(drawing, oven),
+    )
+
+
+def _heats(shop: _Shop, rate: float) -> bool:
+    """Whether heating at a rate [K/s] keeps every limit it decides, and leaves the dwell whole."""
+    schedule = _scheduled(shop, rate, shop.limits.dwell_least, shop.limits.cool_greatest or rate)
+    set_points = schedule_of(schedule, shop.oven.room, shop.release)
+    run, shown = shop.run(schedule, float(set_points.seconds[-2]))
+    trial = shop.trial(shown)
+    kept = all(rules.meets(rule(trial)) for rule in rules.HEATING if rule in shop.asked)
+    inside = rules.Asked(
+        "hottest", rules.measures.hottest(shown), "degF", "temperature", shop.sensor,
+        greatest=shop.limits.target + shop.limits.above,
+    )  # fmt: skip
+    return kept and rules.meets(inside)
+
+
+def _least_dwell(shop: _Shop, ramp: float) -> float:
+    """The shortest stay of the set point [s] that proves the dwell and cures the film, to whole minutes."""
+    limits = shop.limits
+    longest = limits.dwell_greatest or 2.0 * limits.dwell_least
+    schedule = _scheduled(shop, ramp, longest, limits.cool_greatest or ramp)
+    set_points = schedule_of(schedule, shop.oven.room, shop.release)
+    arrives, leaves = map(float, set_points.seconds[-3:-1])
+    run, shown = shop.run(schedule, leaves)
+    proven = float(lower_by_order(proven_dwell(shown, limits, shop.sensor)))
+    late = longest - proven  # of the mould behind its set point
+    needed = limits.dwell_least + late + 2.0 * limits.sample_interval if proven > 0.0 else longest
+    cured = shop.cure(run)
+    if cured is not None and limits.degree_of_cure_least is not None:
+        lowest = lower_by_order(cured).min(axis=0)
+        reached = lowest >= limits.degree_of_cure_least
+        when = float(run.seconds[int(reached.argmax())]) if reached.any() else leaves
+        needed = max(needed, when - arrives)
+    return 60.0 * math.ceil(min(needed, longest) / 60.0 - 1e-9)
+
+
+def _cools(shop: _Shop, ramp: float, rate: float) -> bool:
+    """Whether cooling at a rate [K/s] keeps its limit."""
+    schedule = _scheduled(shop, ramp, shop.limits.dwell_least, rate)
+    _, shown = shop.run(schedule)
+    trial = shop.trial(shown)
+    return all(rules.meets(rule(trial)) for rule in rules.COOLING)
+
+
+def _ramps(limits: CureLimits) -> tuple[float, float]:
+    """Rates of heating, the slowest one with its margin off the least that is asked. [K/s]"""
+    margin = math.sqrt(2.0) * (limits.sensor_uncertainty or 0.0) / limits.ramp_window
+    return _between(limits.ramp_least and limits.ramp_least + margin, limits.ramp_greatest)
+
+
+def _between(least: float | None, greatest: float | None) -> tuple[float, float]:
+    """The rates looked at. [K/s]"""
+    if greatest is None:
+        raise MissingInput("is needed for a plan", field="limits.cure.cool_greatest", fix="enter it")
+    return (least if least is not None else SLOWEST * greatest), greatest
+
+
+def _fastest(keeps: Callable[[float], bool], slow: float, fast: float) -> float:
+    """The fastest rate that keeps its limits, rounded down to what is set; the slowest where none does. [K/s]"""
+    step = units.to_si(RATE_STEP, "temperature rate")
+    low, high = math.ceil(slow / step - 1e-9), math.floor(fast / step + 1e-9)
+    if keeps(high * step):
+        return high * step
+    while high - low > 1:
+        middle = (low + high) // 2
+        if keeps(middle * step):
+            low = middle
+        else:
+            high = middle
+    return low * step
+
+
+def _not_asked(shop: _Shop) -> tuple[str, ...]:
+    names = {
+        rules.least_ramp: "limits.cure.ramp_least", rules.heater_lag: "limits.cure.heater_lag_greatest",
+        rules.dwell_not_too_long: "limits.cure.dwell_greatest",
+        rules.degree_of_cure: "adhesive.kinetics and limits.cure.degree_of_cure_least",
+    }  # fmt: skip
+    return tuple(name for rule, name in names.items() if rule not in shop.asked)
