@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.cure_model import COVERAGE
+from bladewright.design.cure_model import COVERAGE, oven_known
 from bladewright.drawing.adhesive_cure import AdhesiveKinetics
 from bladewright.drawing.oven import OvenEntries
-from bladewright.design.cure_model import oven_known
 from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.control import AssumedControl, Schedule
 from bladewright.engine.cure.faults import Fault, SensorOffset

@@ -102,7 +102,7 @@ def dwell_begins(shown: Shown, limits: CureLimits) -> Floats:
 
 def released(shown: Shown, release: float) -> Floats:
     """When the last mould sensor falls below the release temperature [K]; not a number where none does. (runs,) [s]"""
-    hot = (shown.mould >= release).any(axis=1)
+    hot: Bools = np.asarray((shown.mould >= release).any(axis=1))
     after = hot.shape[-1] - hot[:, ::-1].argmax(axis=-1)
     cold = hot.any(axis=-1) & (after < hot.shape[-1])
     return np.where(cold, shown.seconds[np.minimum(after, hot.shape[-1] - 1)], np.nan)
@@ -110,8 +110,7 @@ def released(shown: Shown, release: float) -> Floats:
 
 def _inside(shown: Shown, limits: CureLimits, narrower: float) -> Bools:
     low, high = limits.target - limits.below + narrower, limits.target + limits.above - narrower
-    held: Bools = ((shown.mould >= low) & (shown.mould <= high)).all(axis=1)
-    return held
+    return np.asarray(((shown.mould >= low) & (shown.mould <= high)).all(axis=1))
 
 
 def _longest(held: Bools) -> tuple[np.ndarray, np.ndarray]:

@@ -49,6 +49,11 @@ def require(drawing: BladeDrawing, fields: Sequence[str], file: str = "") -> Non
         raise SeveralBadInputs(gaps) if len(gaps) > 1 else gaps[0]
 
 
+def entered_kinetics(drawing: BladeDrawing) -> AdhesiveKinetics | None:
+    """The film's kinetics as the drawing has them."""
+    return None if drawing.adhesive is None else drawing.adhesive.kinetics
+
+
 def film_kinetics(entered: AdhesiveKinetics) -> Kinetics:
     """The film's kinetics in the engine's form."""
     slow = entered.diffusion
@@ -134,7 +139,7 @@ def schedule_of(entered: CureSchedule, room: float, until: float) -> Schedule:
 
 def cure_rests(drawing: BladeDrawing, oven: OvenEntries) -> tuple[Rests, ...]:
     """What every answer about a simulated cure rests on."""
-    kinetics, limits = drawing.adhesive and drawing.adhesive.kinetics, drawing.limits.cure
+    kinetics, limits = entered_kinetics(drawing), drawing.limits.cure
     found = [Rests("oven", oven.source or "")]
     if oven.fit is not None:
         found = [Rests("oven", f"survey {oven.fit.survey}")]

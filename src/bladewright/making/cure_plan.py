@@ -8,13 +8,14 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-
 from bladewright import units
 from bladewright.design.cure_draws import Draws, drawn, readings, run_all
+from bladewright.design.cure_measures import Shown, hottest, proven_dwell
 from bladewright.design.cure_model import (
     Rests,
     control_of,
     cure_rests,
+    entered_kinetics,
     film_kinetics,
     require,
     schedule_of,
@@ -32,7 +33,6 @@ from bladewright.engine.statistics.order import lower_by_order
 from bladewright.errors import MissingInput
 from bladewright.figures import Finding, Outcome
 from bladewright.making import cure_rules as rules
-from bladewright.design.cure_measures import Shown, proven_dwell
 from bladewright.making.cure_rules import Rule, Trial
 
 NEEDED = (
@@ -147,9 +147,11 @@ def _scheduled(shop: _Shop, ramp: float, dwell: float, cool: float) -> CureSched
 
 def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
     limits = drawing.limits.cure
-    assert oven is not None and limits is not None
-    assert limits.sensor_uncertainty is not None and limits.release is not None
-    entered = drawing.adhesive and drawing.adhesive.kinetics
+    assert oven is not None
+    assert limits is not None
+    assert limits.sensor_uncertainty is not None
+    assert limits.release is not None
+    entered = entered_kinetics(drawing)
     return _Shop(
         limits=limits,
         oven=oven,
@@ -167,11 +169,11 @@ def _heats(shop: _Shop, rate: float) -> bool:
     """Whether heating at a rate [K/s] keeps every limit it decides, and leaves the dwell whole."""
     schedule = _scheduled(shop, rate, shop.limits.dwell_least, shop.limits.cool_greatest or rate)
     set_points = schedule_of(schedule, shop.oven.room, shop.release)
-    run, shown = shop.run(schedule, float(set_points.seconds[-2]))
+    _, shown = shop.run(schedule, float(set_points.seconds[-2]))
     trial = shop.trial(shown)
     kept = all(rules.meets(rule(trial)) for rule in rules.HEATING if rule in shop.asked)
     inside = rules.Asked(
-        "hottest", rules.measures.hottest(shown), "degF", "temperature", shop.sensor,
+        "hottest", hottest(shown), "degF", "temperature", shop.sensor,
         greatest=shop.limits.target + shop.limits.above,
     )  # fmt: skip
     return kept and rules.meets(inside)

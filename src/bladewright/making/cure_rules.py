@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright import units
+from bladewright.design import cure_measures as measures
+from bladewright.design.cure_measures import Shown
 from bladewright.drawing.limits import CureLimits
 from bladewright.engine.arrays import Floats
 from bladewright.engine.statistics.order import lower_by_order
 from bladewright.figures import Figure, Finding, Outcome
-from bladewright.design import cure_measures as measures
-from bladewright.design.cure_measures import Shown
 
 METHOD = "worst of drawn runs: 95 % of what is possible, 19 times in 20; sensors' uncertainty kept off as a margin"
 
@@ -115,7 +115,8 @@ def dwell_not_too_long(trial: Trial) -> Asked:
     limits = trial.limits
     stay = measures.whole_stay(trial.shown, limits, trial.sensor) + limits.sample_interval
     return Asked(
-        "whole stay in the band", stay, "min", "time", greatest=limits.dwell_greatest, field="limits.cure.dwell_greatest"
+        "whole stay in the band", stay, "min", "time", greatest=limits.dwell_greatest,
+        field="limits.cure.dwell_greatest",
     )  # fmt: skip
 
 
@@ -146,7 +147,7 @@ COOLING: tuple[Rule, ...] = (cooling,)
 
 def applying(limits: CureLimits, kinetics: bool) -> frozenset[Rule]:
     """The rules whose limits are entered."""
-    entered = {
+    entered: dict[Rule, bool] = {
         least_ramp: limits.ramp_least is not None and limits.ramp_from is not None,
         overshoot: limits.overshoot_greatest is not None,
         heaters: limits.heater_greatest is not None,

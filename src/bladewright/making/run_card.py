@@ -8,30 +8,14 @@ from bladewright import units
 from bladewright.design.cure_measures import dwell_begins, released
 from bladewright.design.cure_model import Rests, schedule_of, validated
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.limits import CureLimits
 from bladewright.engine.arrays import Floats
 from bladewright.engine.statistics.order import lower_by_order
 from bladewright.figures import Axis, Chart, Curve, Figure, Finding, Level, Outcome
+from bladewright.making.card_checks import Check, Otherwise, before_heat, if_otherwise
 from bladewright.making.cure_plan import CurePlan
 from bladewright.making.cure_rules import METHOD
 
 CHART_POINTS = 120  # of a curve; more would not be seen
-
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """Something to be done and ticked before heat."""
-
-    what: str
-    how: str
-
-
-@dataclass(frozen=True, slots=True)
-class Otherwise:
-    """What may happen, and what to do then."""
-
-    happens: str
-    do: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +41,11 @@ def run_card(drawing: BladeDrawing, plan: CurePlan) -> RunCard:
     return RunCard(
         drawing=drawing.name,
         told=_told(plan),
-        before=_before(limits),
+        before=before_heat(limits),
         set_points=_set_points(plan),
         expected=_expected(plan),
         findings=plan.findings,
-        otherwise=_otherwise(limits),
+        otherwise=if_otherwise(limits),
         not_asked=plan.not_asked,
         rests=plan.rests,
         chart=_chart(plan),
@@ -82,31 +66,6 @@ def _told(plan: CurePlan) -> str:
         hold = f", hold {units.written(schedule.hold, 'min', 'time', 4)} at {at}"
     stay = units.written(schedule.dwell, "min", "time", 4)
     return f"Set: up at {up}{hold}, {target} for {stay} from when the set point is there, down at {down}."
-
-
-def _before(limits: CureLimits) -> tuple[Check, ...]:
-    """What must be so before a heater is switched on. Order and wording are ours; common practice, no source."""
-    pressure = "to the pressure the process asks"
-    if limits.pressure_least is not None:
-        low = units.written(limits.pressure_least, "psi", "pressure", 4)
-        high = limits.pressure_greatest and units.written(limits.pressure_greatest, "psi", "pressure", 4)
-        pressure = f"between {low} and {high} gauge" if high else f"at least {low} gauge"
-    begins = "any heat"
-    if limits.heat_begins is not None:
-        begins = f"any mould sensor is above {units.written(limits.heat_begins, 'degF', 'temperature', 4)}"
-    return (
-        Check("bladder leak test", "Shut off at pressure, wait, read again; write down both readings. Stand clear."),
-        Check("relief valve", "Lifts at its set pressure and is inside its due date; its outlet is free."),
-        Check(
-            "sensors", "Six mould and six heater sensors read the room within their uncertainty; due dates not past."
-        ),
-        Check("sensor places", "Warm one zone by hand: its own sensor moves, and no other."),
-        Check("logger", "Runs, its clock is right and its file grows before heat."),
-        Check("clean mould", "No old film, no release agent where bonds are, no silicone near; vents free."),
-        Check("lay-up record", "Signed; film's hours left, surface treatment and room inside their limits."),
-        Check("independent over-temperature cut-out", "Tested: it is hardware, and nothing here replaces it."),
-        Check("pressure on", f"{pressure[0].upper()}{pressure[1:]}, before {begins}."),
-    )
 
 
 def _set_points(plan: CurePlan) -> tuple[Figure, ...]:
@@ -162,26 +121,6 @@ def _spanned(name: str, seconds: Floats, plan: CurePlan) -> Figure | None:
         method="middle and half width of what drawn runs span", validity="an assumed controller",
         source="; ".join(str(rest) for rest in plan.rests if rest.on == "oven"),
         validated=validated([rest for rest in plan.rests if rest.on == "oven"]),
-    )  # fmt: skip
-
-
-def _otherwise(limits: CureLimits) -> tuple[Otherwise, ...]:
-    """What a person does when the run goes otherwise. Common practice, no source; the shop's own sheet goes before."""
-    top = limits.overshoot_greatest or limits.target + limits.above
-    hot = units.written(top, "degF", "temperature", 4)
-    return (
-        Otherwise("Pressure falls before the slowest zone has gelled",
-                  "Heat off, keep what pressure there is, hold the blade. No second dwell settles a film that did not wet."),
-        Otherwise("Pressure does not hold before heat", "Do not heat. Let it off, find the leak, test again."),
-        Otherwise("A mould sensor gives nothing or freezes",
-                  "If it steers its zone, cut that zone's heat: a controller without its sensor may heat without end. Keep "
-                  "pressure, let the rest end as set, add no time by hand. Hold the blade; judge the log, then cure-cost."),
-        Otherwise("A heater dies", "Keep pressure, let the run end as set, hold the blade; judge, then cure-cost."),
-        Otherwise("The power goes", "Keep pressure and leave the mould shut; note both times. Do not start again by yourself."),
-        Otherwise(f"A mould sensor passes {hot}",
-                  "Cut the heat at the independent cut-out, keep pressure. Film and temper are for a person to decide."),
-        Otherwise("A zone stays behind", "Do not raise its set point in the dwell. What the log proves is what counts."),
-        Otherwise("The bladder bursts", "Stand clear, shut the supply, heat off. Nobody opens a hot mould under pressure."),
     )  # fmt: skip
 
 

@@ -59,7 +59,8 @@ def answered(
 ) -> CureCost:
     """The runs as the shop's answer."""
     limits = drawing.limits.cure
-    assert limits is not None and limits.sensor_uncertainty is not None
+    assert limits is not None
+    assert limits.sensor_uncertainty is not None
     stations = station_cures(run.ends, rests)
     cured = film_cured(stations, limits, run.whole, rests)
     needed = time_needed(kinetics, run.each, run.pace, limits, limits.sensor_uncertainty)
@@ -121,7 +122,7 @@ def _settles(worst: int, oven: OvenEntries, rests: tuple[Rests, ...], wetting: F
 
 def _would_speak(drawing: BladeDrawing, worst: int, ends: Ends) -> tuple[tuple[Figure, ...], tuple[Missing, ...]]:
     """The glass transition a sample would have to show, and the one it may show."""
-    entered, limits = drawing.adhesive and drawing.adhesive.transition, drawing.limits.cure
+    entered, limits = drawing.adhesive.transition if drawing.adhesive else None, drawing.limits.cure
     asked = limits.degree_of_cure_least if limits else None
     gaps = [
         field

@@ -7,7 +7,7 @@ once as if its heater had died with it, and once as its heater's own readings sa
 import numpy as np
 
 from bladewright.design.cure_draws import Draws, drawn
-from bladewright.design.cure_model import cure_rests, film_kinetics, require
+from bladewright.design.cure_model import cure_rests, entered_kinetics, film_kinetics, require
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import CureLimits
 from bladewright.drawing.oven import OvenEntries
@@ -28,8 +28,10 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
     """What a logged run came to; a fitted oven stands in for the drawing's."""
     require(drawing, NEEDED)
     oven = oven_asked(drawing, fitted)
-    entered, limits = drawing.adhesive and drawing.adhesive.kinetics, drawing.limits.cure
-    assert entered is not None and limits is not None and limits.sensor_uncertainty is not None
+    entered, limits = entered_kinetics(drawing), drawing.limits.cure
+    assert entered is not None
+    assert limits is not None
+    assert limits.sensor_uncertainty is not None
     kinetics, draws = film_kinetics(entered), drawn(oven, limits.sensor_uncertainty, entered)
     mould = read_mould(log, limits)
     sensors = _by_zone(log, "mould")
@@ -82,7 +84,7 @@ def _read(mould: Mould, sensors: dict[int, tuple[int, ...]]) -> Floats:
 
 
 def _heaters(log: CureLog, read: Floats) -> Floats:
-    """The heaters' readings, or their mould's where there is none: a heater is never colder than what it heats. (t, 6)"""
+    """The heaters' readings; their mould's where there is none, than which a heater is not colder. (t, 6) [K]"""
     found = read.copy()
     for zone, columns in _by_zone(log, "heater").items():
         readings = np.fmin.reduce(log.values[:, columns], axis=1)

@@ -6,7 +6,7 @@ import numpy as np
 
 from bladewright.design.cure_draws import drawn, readings, run_all
 from bladewright.design.cure_measures import Shown, dwell_begins
-from bladewright.design.cure_model import control_of, cure_rests, film_kinetics, require, schedule_of
+from bladewright.design.cure_model import control_of, cure_rests, entered_kinetics, film_kinetics, require, schedule_of
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.oven import CureSchedule, OvenEntries
 from bladewright.engine.arrays import Floats
@@ -40,7 +40,7 @@ class CureFault:
         told = (self.dead_after, self.low, self.power_cut_after, self.pressure_late, self.pressure_lost_after)
         if all(value is None for value in told):
             raise MissingInput(
-                "nothing went wrong", field="fault", allowed="a dead zone, a low zone, a power cut, late or lost pressure",
+                "nothing went wrong", field="fault", allowed="a dead or low zone, a power cut, late or lost pressure",
                 fix="say what happened, or give the log",
             )  # fmt: skip
         zoned = self.dead_after is not None or self.low is not None
@@ -86,8 +86,10 @@ def cost_of_fault(
     """What the fault took, in runs of the drawing's schedule or another; a fitted oven stands in for the drawing's."""
     require(drawing, (*NEEDED, "assumed_control", *(() if schedule else ("schedule",))))
     oven, followed = oven_asked(drawing, fitted), schedule or drawing.schedule
-    entered, limits = drawing.adhesive and drawing.adhesive.kinetics, drawing.limits.cure
-    assert entered is not None and limits is not None and limits.sensor_uncertainty is not None
+    entered, limits = entered_kinetics(drawing), drawing.limits.cure
+    assert entered is not None
+    assert limits is not None
+    assert limits.sensor_uncertainty is not None
     assert followed is not None
     rests = cure_rests(drawing, oven)
     kinetics, control = film_kinetics(entered), control_of(drawing)

@@ -1,4 +1,4 @@
-"""Degree of cure along the blade with bounds, and what it says: whether the film can have cured, never that it bonds."""
+"""Degree of cure along the blade with bounds: whether the film can have cured, never that it bonds."""
 
 from dataclasses import dataclass
 

@@ -66,8 +66,8 @@ def second_dwell(needed: float | None, limits: CureLimits, wetting: Finding | No
         )
     else:
         said = (
-            f"By heat a second dwell of {math.ceil(minutes(needed))} min could bring the film there, and the maker permits "
-            "one. It is a new process that needs its own proof, and it takes back no finding on the first."
+            f"By heat a second dwell of {math.ceil(minutes(needed))} min could bring the film there, and the maker "
+            "permits one. It is a new process that needs its own proof, and it takes back no finding on the first."
         )
         if entered.longest is None:
             said += " The longest permitted is not entered."

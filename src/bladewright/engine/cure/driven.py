@@ -10,7 +10,7 @@ SAME = 1e-6  # [s] steps of time nearer than this are one
 
 
 def driven_course(network: HeatNetwork, seconds: Floats, known: Floats, start: Floats, ambient: float) -> Floats:
-    """Temperatures of all bodies where some are given, straight between samples, and the others get no heat of their own.
+    """Temperatures of all bodies where some are given, straight between samples; the others get no heat of their own.
 
     A body is given over a step where both ends have a reading, else it follows its neighbours and the room. When its
     readings come back it is where they say.
