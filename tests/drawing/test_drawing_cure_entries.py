@@ -1,15 +1,18 @@
 """The shop's entries of cure and oven: what they become, what follows an absent source, and what is refused."""
 
+import contextlib
 from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from bladewright.drawing.cure_entries import CureEntries, parse_cure_entries
 from bladewright.engine.cure.control import Schedule
 from bladewright.engine.cure.conversion import conversion
 from bladewright.engine.cure.simulate import simulate
-from bladewright.errors import SeveralBadInputs
+from bladewright.errors import BadInput, SeveralBadInputs
 from bladewright.selfcheck.lee_loos_springer import TWO_BRANCHES
 
 FENNMARK = Path(__file__).parents[2] / "examples" / "fennmark" / "cure.toml"
@@ -72,6 +75,9 @@ def test_the_example_cures_in_its_own_oven(entries: CureEntries) -> None:
     [
         ('prefactor = "4.0e7 1/s"', "prefactor = 4.0e7", "kinetics.fa-120.branches.1.terms.1.prefactor"),
         ('energy = "90 kJ/mol"', 'energy = "90 kJ"', "kinetics.fa-120.branches.1.terms.1.energy"),
+        ('gel = "55 %"', 'gel = "100 %"', "kinetics.fa-120.gel"),
+        ('delivered = "1 %"', 'delivered = "-1 %"', "kinetics.fa-120.delivered"),
+        ('lot_scatter = "8 %"', 'lot_scatter = "8 K"', "kinetics.fa-120.lot_scatter"),
         ("power = 0.6", "power = -0.6", "kinetics.fa-120.branches.1.terms.2.power"),
         ("order = 1.3", 'order = 1.3\nupto = "40 %"', "kinetics.fa-120"),
         ('cured = "115 degC"', 'cured = "-15 degC"', "kinetics.fa-120.glass_transition"),
@@ -96,3 +102,27 @@ def test_a_form_that_begins_with_nothing_asks_what_was_delivered() -> None:
         parse_cure_entries(stuck.replace("power = 0.6", "power = 1.0").replace('delivered = "1 %"\n', "").encode(), "x")
     (error,) = wrong.value.errors
     assert (error.field, error.allowed) == ("kinetics.fa-120", "delivered above 0")
+
+
+@settings(max_examples=150, deadline=None)
+@given(at=st.integers(0, 1400), torn=st.binary(max_size=4), gone=st.integers(0, 30))
+def test_torn_bytes_are_refused_or_read_and_never_break(at: int, torn: bytes, gone: int) -> None:
+    data = FENNMARK.read_bytes()
+    with contextlib.suppress(BadInput):
+        read = parse_cure_entries(data[:at] + torn + data[at + gone :], "cure.toml")
+        assert read.format == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    number=st.floats(allow_nan=True, allow_infinity=True),
+    name=st.sampled_from(["order = 1.3", "power = 0.6", "ratio = 0.42", 'gel = "55 %"', 'delivered = "1 %"']),
+)
+def test_any_number_is_refused_or_makes_a_form(number: float, name: str) -> None:
+    text = FENNMARK.read_text(encoding="utf-8")
+    field = name.partition(" ")[0]
+    with contextlib.suppress(BadInput):
+        read = parse_cure_entries(text.replace(name, f"{field} = {number!r}").encode(), "cure.toml")
+        film = read.kinetics["fa-120"]
+        cured = conversion(film.kinetics, np.array([0.0, 60.0]), np.full(2, 394.0), film.delivered)
+        assert 0.0 <= cured[-1] <= 1.0

@@ -8,7 +8,8 @@ import pytest
 
 from benchmarks.cure_reference import CONTROL, ROOM, SCHEDULE, USUAL
 from bladewright.engine.arrays import Floats
-from bladewright.engine.cure.identify import Free, Identified, between_stations, drawn_ovens, identify, survey_band
+from bladewright.engine.cure.identify import Free, Identified, drawn_ovens, identify, survey_band
+from bladewright.engine.cure.interior import between_stations
 from bladewright.engine.cure.simulate import simulate
 from bladewright.engine.cure.survey import Survey, survey_course
 from bladewright.errors import BadInput, MissingInput, OutsideValidity, StationOrder

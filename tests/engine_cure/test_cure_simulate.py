@@ -124,6 +124,7 @@ def test_a_fault_within_a_step_takes_its_part_of_the_heat() -> None:
     upset = disturbed((PowerCut(5.0, 22.0), SensorOffset(1, 2.0, 15.0)), edges)
     np.testing.assert_allclose(upset.powered[:, 3, 0], [0.5, 0.0, 0.8])
     np.testing.assert_allclose(upset.running[:, 0, 0], [0.5, 0.0, 0.8])
+    np.testing.assert_array_equal(upset.fed[:, 3, 0], [1.0, 0.0, 0.0, 1.0])
     np.testing.assert_allclose(upset.offset[:, 0, 0], [0.0, 1.0, 2.0])
 
 
@@ -151,6 +152,9 @@ def test_what_cannot_be_run_is_refused() -> None:
     with pytest.raises(BadInput) as runs:
         simulate(ovens, SCHEDULE, CONTROL, (ZoneDead(1, np.zeros(3)),))
     assert (runs.value.field, runs.value.value) == ("faults", 3)
+    with pytest.raises(BadInput) as unlike:
+        simulate(USUAL, SCHEDULE, CONTROL, (ZoneDead(1, np.zeros(3)), SensorOffset(1, np.zeros(2))))
+    assert unlike.value.field == "faults"
     with pytest.raises(BadInput) as short:
         simulate(USUAL, SCHEDULE, CONTROL, duration=1.0)
     assert short.value.field == "duration"

@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from bladewright.drawing.quantities import (
     Fraction,
+    Inside,
     Length,
     Power,
     Record,
@@ -27,6 +28,7 @@ Energy = Annotated[float, *of_kind("activation energy"), Field(ge=0.0)]
 PerKelvin = Annotated[float, *of_kind("expansion")]
 HeatCapacity = Annotated[float, *of_kind("heat capacity"), Field(gt=0.0)]
 Conductance = Annotated[float, *of_kind("heat conductance"), Field(ge=0.0)]
+Scatter = Annotated[float, *of_kind("fraction"), Field(ge=0.0, lt=1.0)]
 #: one value for all zones, or one for each
 _OneOrEach = BeforeValidator(lambda value: value if isinstance(value, list | tuple) else (value,))
 Capacities = Annotated[tuple[HeatCapacity, ...], _OneOrEach]
@@ -86,11 +88,11 @@ class CureKinetics(Record):
     adhesive: str
     branches: tuple[CureBranch, ...]
     diffusion: CureDiffusion | None = None
-    delivered: Fraction = 0.0  # degree of cure it comes out of the freezer with
-    lot_scatter: Fraction | None = None  # standard uncertainty of a lot's rate, as a part of it
+    delivered: Fraction = Field(default=0.0, ge=0.0, lt=1.0)  # degree of cure it comes out of the freezer with
+    lot_scatter: Scatter | None = None  # standard uncertainty of a lot's rate, as a part of it
     valid_from: Temperature | None = None  # [K] coldest and warmest it was measured at
     valid_to: Temperature | None = None  # [K]
-    gel: Fraction | None = None  # degree of cure at gel
+    gel: Inside | None = None  # degree of cure at gel
     glass_transition: TransitionCurve | None = None
     counted_energy: Energy | None = None  # [J/mol] for counting equivalent minutes by one energy
     second_dwell_longest: Time | None = None  # [s] None: the maker permits no second dwell

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.special import stdtrit
 
-from bladewright.engine.arrays import Floats, require_increasing
+from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.oven import COUNTS, Oven
 from bladewright.engine.cure.survey import Survey, survey_course
 from bladewright.engine.metrology.weighing import COVERAGE
@@ -206,46 +206,6 @@ def drawn_ovens(identified: Identified, runs: int, generator: np.random.Generato
     draws = generator.multivariate_normal(np.zeros(len(known)), identified.covariance, runs)
     whole = _scaled(identified.oven, identified.fields, draws)
     return replace(whole, **{name: np.broadcast_to(getattr(whole, name), (runs, COUNTS[name])) for name in COUNTS})
-
-
-def between_stations(place: Floats, stations: Floats, value: Floats, expanded: Floats) -> tuple[Floats, Floats]:
-    """Bondline temperature between stations, with a band that also holds where the change really happens.
-
-    Parameters
-    ----------
-    place : (m,) array
-        Where along the span. [m]
-    stations : (3,) array
-        Middles of the zones, outward. [m]
-    value, expanded : (..., 3) arrays
-        At the stations: temperature and its expanded uncertainty. [K]
-
-    Returns
-    -------
-    tuple of arrays
-        Each (..., m). [K]
-
-    Raises
-    ------
-    StationOrder
-        If the stations do not go outward.
-
-    Notes
-    -----
-    Straight between stations. Half the neighbours' difference is added: the change may lie anywhere between them.
-    Beyond the outer stations the value is held and the same half added; the ends of an oven are where it is coldest,
-    so a probe there is worth more than this.
-
-    Source: own rule.
-    """
-    require_increasing(stations, "stations")
-    after = np.clip(np.searchsorted(stations, place), 1, len(stations) - 1)
-    share = np.clip((place - stations[after - 1]) / (stations[after] - stations[after - 1]), 0.0, 1.0)
-    low, high = value[..., after - 1], value[..., after]
-    band = (1.0 - share) * expanded[..., after - 1] + share * expanded[..., after]
-    at_station = np.isclose(place, stations[after - 1]) | np.isclose(place, stations[after])
-    half = np.where(at_station, 0.0, 0.5 * np.abs(high - low))
-    return low + share * (high - low), band + half
 
 
 def _unknowns(entered: Oven, free: tuple[Free, ...]) -> tuple[tuple[str, int | None], ...]:

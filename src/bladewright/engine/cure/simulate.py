@@ -82,7 +82,7 @@ def simulate(
     edges: Floats = step * np.arange(count + 1, dtype=np.float64)
     upset = disturbed(faults, edges)
     network = oven_network(oven)
-    runs = _runs(network.capacity.shape[:-1], upset.powered.shape[-1])
+    runs = _runs(network.capacity.shape[:-1], upset.runs)
     heat, reset = ModalHeat.of(network, step), _Reset.of(control.reset, step)
     gain, most = runs_last(control.gain), runs_last(oven.greatest_power)
     wanted = schedule.at(edges) - schedule.ambient  # all above the room, which so asks for no term of its own
@@ -96,7 +96,7 @@ def simulate(
         fed, running, offset = upset.powered[at] == 1.0, upset.running[at], upset.offset[at]
         power = _asked(gain, most, wanted[number] - offset - heat.mould(states), integral)
         if number % every == 0:
-            out[number // every], given[number // every] = heat.everywhere(states), power * fed
+            out[number // every], given[number // every] = heat.everywhere(states), power * upset.fed[number]
         if number == count:
             break
         driven = heat.from_heaters(power * fed)

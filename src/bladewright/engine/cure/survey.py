@@ -5,12 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats, require_increasing
+from bladewright.engine.cure.course import heated_course
 from bladewright.engine.cure.kelvin import require_kelvin
-from bladewright.engine.cure.network import ExactStep, HeatNetwork, exact_step
+from bladewright.engine.cure.network import HeatNetwork
 from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, STATIONS, ZONES, Oven, oven_network
 from bladewright.errors import BadInput, MissingInput
-
-SAME = 1e-6  # [s] steps of time nearer than this are one
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,33 +84,15 @@ def survey_course(oven: Oven, survey: Survey, warmer: float | Floats = 0.0) -> F
     Source: own model; exact for heat that is steady or goes straight between rows.
     """
     network = oven_network(oven)
-    leading = np.broadcast_shapes(network.capacity.shape[:-1], np.shape(warmer))
-    state = np.broadcast_to(_start(survey) + np.asarray(warmer)[..., None], (*leading, BODIES))
-    out = np.empty((*state.shape[:-1], len(survey.seconds), BODIES))
+    begun = _start(survey) + np.asarray(warmer)[..., None]
     if survey.power is not None:
-        heat = np.zeros((len(survey.seconds), BODIES))
-        heat[:, HEATERS] = survey.power
-        kept = slice(0, BODIES)
-        driven = heat + (network.to_ambient * survey.ambient)[..., None, :]
-    else:
-        assert survey.heater is not None
-        kept = slice(ZONES, BODIES)
-        network, driven = _without_heaters(network, survey.heater, survey.ambient)
-        out[..., HEATERS] = survey.heater
-    state = state[..., kept]
-    out[..., 0, kept] = state
-    held = survey.power is not None and survey.mean_power
-    steps: dict[int, ExactStep] = {}
-    for at, seconds in enumerate(np.diff(survey.seconds)):
-        length = round(seconds / SAME)
-        if length not in steps:
-            steps[length] = exact_step(network, float(seconds))
-        step = steps[length]
-        after = driven[..., at + 1, :]
-        before = after if held else driven[..., at, :]
-        state = _applied(step.carry, state) + _applied(step.held, before) + _applied(step.rising, after - before)
-        out[..., at + 1, kept] = state
-    return out
+        room = (network.to_ambient * survey.ambient)[..., None, :]
+        heat = room + np.pad(survey.power, ((0, 0), (0, BODIES - ZONES)))
+        return heated_course(network, survey.seconds, heat, begun, survey.mean_power)
+    assert survey.heater is not None
+    inner, heat = _without_heaters(network, survey.heater, survey.ambient)
+    found = heated_course(inner, survey.seconds, heat, begun[..., ZONES:])
+    return np.concatenate((np.broadcast_to(survey.heater, (*found.shape[:-1], ZONES)), found), axis=-1)
 
 
 def _start(survey: Survey) -> Floats:
@@ -137,8 +118,3 @@ def _without_heaters(network: HeatNetwork, heater: Floats, ambient: float) -> tu
         network.to_ambient[..., inner] + reach.sum(axis=-1),
     )
     return left, driven
-
-
-def _applied(matrix: Floats, vector: Floats) -> Floats:
-    found: Floats = np.matmul(matrix, vector[..., None])[..., 0]
-    return found
