@@ -63,6 +63,15 @@ def test_driven_by_its_own_power_the_model_gives_the_run_back() -> None:
     assert np.abs(by_heaters - true).max() < 0.15
 
 
+def test_a_room_that_warms_is_taken_as_it_was() -> None:
+    seconds, given, true = run()
+    steady = survey_course(USUAL, Survey(seconds, true[:, 6:12], ROOM, given))
+    warming = np.linspace(ROOM, ROOM + 6.0, len(seconds))
+    raised = survey_course(USUAL, Survey(seconds, true[:, 6:12], warming, given)) - steady
+    assert (np.diff(raised[:, 6:], axis=0) > 0.0).all()
+    assert raised.max() < 6.0
+
+
 def test_the_oven_is_found_within_its_own_confidence() -> None:
     off = np.log(found().factor) - np.log([TRUE[name] for name in found().names])
     assert (np.abs(off) < 1.5 * found().relative).all()

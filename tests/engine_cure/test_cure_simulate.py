@@ -12,7 +12,7 @@ from bladewright.engine.cure.control import AssumedControl, Schedule
 from bladewright.engine.cure.faults import Fault, PowerCut, SensorOffset, ZoneDead, disturbed
 from bladewright.engine.cure.network import steady_temperature
 from bladewright.engine.cure.oven import BODIES, HEATERS, Oven, oven_network
-from bladewright.engine.cure.simulate import Simulated, simulate
+from bladewright.engine.cure.simulate import OvenState, Simulated, simulate
 from bladewright.errors import BadInput, OutsideValidity, StationOrder
 
 LONG = Schedule(MINUTE * np.array([0.0, 45.0, 600.0]), np.array([ROOM, HOLD, HOLD]), ROOM)
@@ -115,6 +115,27 @@ def test_a_power_cut_is_an_even_loss_and_is_made_good() -> None:
     assert (cut.power[..., during] == 0.0).all()
     assert (np.diff(cut.mould[..., during]) < 0.0).all()
     np.testing.assert_allclose(cut.mould[0, :, -1], HOLD, atol=0.02)
+
+
+def test_a_run_can_be_gone_on_with() -> None:
+    ovens, dies = drawn(3, np.random.default_rng(5))
+    fault = (ZoneDead(4, dies),)
+    at_once = simulate(ovens, SCHEDULE, CONTROL, fault)
+    first = simulate(ovens, SCHEDULE, CONTROL, fault, duration=60.0 * MINUTE)
+    rest = simulate(ovens, SCHEDULE, CONTROL, fault, begun=first.ended, since=60.0 * MINUTE)
+    np.testing.assert_allclose(whole(rest), whole(at_once)[..., 60:], atol=1e-8)
+    np.testing.assert_array_equal(rest.seconds, at_once.seconds[60:])
+    settled = simulate(USUAL, LONG, CONTROL).ended
+    held = simulate(USUAL, Schedule(np.array([0.0, 600.0]), np.array([HOLD, HOLD]), ROOM), CONTROL, begun=settled)
+    np.testing.assert_allclose(held.mould, HOLD, atol=0.02)
+    many = simulate(ovens, LONG, CONTROL, begun=OvenState(settled.temperature[0], settled.integral[0]), duration=60.0)
+    np.testing.assert_allclose(whole(many)[..., 0], np.broadcast_to(settled.temperature, (3, 15)), atol=1e-9)
+
+
+def test_it_runs_to_the_end_of_the_schedule_whatever_the_step() -> None:
+    odd = simulate(USUAL, SCHEDULE, CONTROL, step=70.0, every=4)
+    assert odd.seconds[-1] >= SCHEDULE.seconds[-1]
+    assert odd.seconds[-1] < SCHEDULE.seconds[-1] + 4 * 70.0
 
 
 def test_a_fault_within_a_step_takes_its_part_of_the_heat() -> None:

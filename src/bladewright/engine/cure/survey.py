@@ -18,7 +18,7 @@ class Survey:
 
     seconds: Floats  # (t,) increasing [s]
     mould: Floats  # (t, 6) [K]
-    ambient: float  # of the room [K]
+    ambient: float | Floats  # of the room, one or (t,) [K]
     power: Floats | None = None  # (t, 6) given to the heaters [W]
     heater: Floats | None = None  # (t, 6) their own sensors, whole where the power was not logged [K]
     bondline: Floats | None = None  # (t, 3) probes laid into the bondline for the survey [K]
@@ -86,11 +86,11 @@ def survey_course(oven: Oven, survey: Survey, warmer: float | Floats = 0.0) -> F
     network = oven_network(oven)
     begun = _start(survey) + np.asarray(warmer)[..., None]
     if survey.power is not None:
-        room = (network.to_ambient * survey.ambient)[..., None, :]
+        room = network.to_ambient[..., None, :] * _room(survey)
         heat = room + np.pad(survey.power, ((0, 0), (0, BODIES - ZONES)))
         return heated_course(network, survey.seconds, heat, begun, survey.mean_power)
     assert survey.heater is not None
-    inner, heat = _without_heaters(network, survey.heater, survey.ambient)
+    inner, heat = _without_heaters(network, survey.heater, _room(survey))
     found = heated_course(inner, survey.seconds, heat, begun[..., ZONES:])
     return np.concatenate((np.broadcast_to(survey.heater, (*found.shape[:-1], ZONES)), found), axis=-1)
 
@@ -107,11 +107,16 @@ def _start(survey: Survey) -> Floats:
     return np.concatenate((heater, mould, between))
 
 
-def _without_heaters(network: HeatNetwork, heater: Floats, ambient: float) -> tuple[HeatNetwork, Floats]:
+def _room(survey: Survey) -> Floats:
+    """A row for each time. (t, 1) [K]"""
+    return np.broadcast_to(survey.ambient, survey.seconds.shape)[:, None]
+
+
+def _without_heaters(network: HeatNetwork, heater: Floats, room: Floats) -> tuple[HeatNetwork, Floats]:
     """What is left when the heaters' temperatures are given: they are surroundings of the mould."""
     inner = slice(ZONES, BODIES)
     reach = network.between[..., inner, HEATERS]
-    driven = np.einsum("...ij,tj->...ti", reach, heater) + (network.to_ambient[..., inner] * ambient)[..., None, :]
+    driven = np.einsum("...ij,tj->...ti", reach, heater) + network.to_ambient[..., None, inner] * room
     left = HeatNetwork(
         network.capacity[..., inner],
         network.between[..., inner, inner],
