@@ -157,6 +157,14 @@ def test_a_dwell_is_the_way_back_of_a_cure() -> None:
     assert np.isnan(dwell_to(TWO_BRANCHES, begun, 394.15, 0.9, 60.0)[:3]).all()
 
 
+def test_a_cure_that_never_ends_does_not_blur_one_that_does() -> None:
+    slowed = Kinetics(SUM_OF_TWO.branches, Diffusion(60.0, -1.5148, 5.171e-3))
+    alone = float(dwell_to(slowed, np.array(0.1), 394.15, 0.3, 1e9))
+    assert dwell_to(slowed, np.array([0.1, 0.0]), 394.15, 0.3, 1e9)[0] == alone
+    stopped = Kinetics((Branch((Term(1e-3, 0.0),), 1.0, 0.5, 0.5000001, 1.0), Branch((Term(1e-3, 0.0),), 1.0)))
+    assert np.isnan(dwell_to(stopped, np.array(0.0), 394.15, 0.9, 60.0))
+
+
 @pytest.mark.parametrize(
     ("branches", "field"),
     [

@@ -164,7 +164,15 @@ def test_what_cannot_be_identified_is_refused() -> None:
     with pytest.raises(BadInput) as zero:
         identify(survey(), replace(ENTERED, across=np.zeros(3)), (Free("across"),), NOISE)
     assert zero.value.field == "across"
+    with pytest.raises(BadInput) as spread:
+        identify(survey(), ENTERED, (Free("along", spread=0.0),), NOISE)
+    assert spread.value.field == "spread"
     seconds, given, true = run()
+    silent = true[:, 6:12].copy()
+    silent[0] = np.nan
+    with pytest.raises(MissingInput) as first:
+        Survey(seconds, silent, ROOM, given)
+    assert (first.value.field, first.value.row) == ("mould", 1)
     with pytest.raises(MissingInput) as nothing:
         Survey(seconds, true[:, 6:12], ROOM)
     assert nothing.value.field == "power"

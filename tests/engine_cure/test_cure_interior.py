@@ -8,7 +8,7 @@ import pytest
 from benchmarks.cure_reference import CONTROL, MINUTE, SCHEDULE, USUAL
 from benchmarks.cure_runs import drawn
 from bladewright.engine.cure.faults import ZoneDead
-from bladewright.engine.cure.interior import bondline_course
+from bladewright.engine.cure.interior import bondline_course, film_temperature
 from bladewright.engine.cure.simulate import simulate
 from bladewright.errors import BadInput, OutsideValidity, StationOrder
 
@@ -51,3 +51,18 @@ def test_a_silent_sensor_is_not_guessed() -> None:
     with pytest.raises(StationOrder) as order:
         bondline_course(USUAL, seconds[::-1], mould)
     assert order.value.field == "seconds"
+
+
+def test_under_a_dead_zone_the_film_of_that_half_is_the_colder() -> None:
+    runs = simulate(USUAL, SCHEDULE, CONTROL, (ZoneDead(4, 70.0 * MINUTE),))
+    worst, near, far = (film_temperature(runs.mould, runs.bondline, share) for share in (None, 0.0, 1.0))
+    np.testing.assert_array_equal(near, runs.mould)
+    np.testing.assert_array_equal(far[:, :3], far[:, 3:])
+    np.testing.assert_array_equal(worst, np.minimum(near, far))
+    dwell = runs.seconds == 100.0 * MINUTE
+    assert (worst[0, 3, dwell] < far[0, 3, dwell] - 1.0).all()
+    between = film_temperature(runs.mould, runs.bondline, 0.4)
+    assert (worst <= between).all()
+    with pytest.raises(BadInput) as wrong:
+        film_temperature(runs.mould, runs.bondline, 1.1)
+    assert (wrong.value.field, wrong.value.value) == ("share", 1.1)

@@ -132,6 +132,15 @@ def test_a_run_can_be_gone_on_with() -> None:
     np.testing.assert_allclose(whole(many)[..., 0], np.broadcast_to(settled.temperature, (3, 15)), atol=1e-9)
 
 
+def test_control_may_be_drawn_too() -> None:
+    gains = np.array([[30.0], [60.0], [120.0]]) * np.ones(6)
+    runs = simulate(USUAL, SCHEDULE, AssumedControl(gains, CONTROL.reset), (ZoneDead(1, np.full(3, 4000.0)),))
+    np.testing.assert_allclose(whole(runs)[1], whole(simulate(USUAL, SCHEDULE, CONTROL, (ZoneDead(1, 4000.0),)))[0])
+    with pytest.raises(BadInput) as wrong:
+        simulate(USUAL, SCHEDULE, AssumedControl(gains, CONTROL.reset), (ZoneDead(1, np.zeros(2)),))
+    assert wrong.value.field == "faults"
+
+
 def test_it_runs_to_the_end_of_the_schedule_whatever_the_step() -> None:
     odd = simulate(USUAL, SCHEDULE, CONTROL, step=70.0, every=4)
     assert odd.seconds[-1] >= SCHEDULE.seconds[-1]

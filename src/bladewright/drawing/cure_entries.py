@@ -29,6 +29,7 @@ PerKelvin = Annotated[float, *of_kind("expansion")]
 HeatCapacity = Annotated[float, *of_kind("heat capacity"), Field(gt=0.0)]
 Conductance = Annotated[float, *of_kind("heat conductance"), Field(ge=0.0)]
 Scatter = Annotated[float, *of_kind("fraction"), Field(ge=0.0, lt=1.0)]
+Share = Annotated[float, *of_kind("fraction"), Field(ge=0.0, le=1.0)]
 #: one value for all zones, or one for each
 _OneOrEach = BeforeValidator(lambda value: value if isinstance(value, list | tuple) else (value,))
 Capacities = Annotated[tuple[HeatCapacity, ...], _OneOrEach]
@@ -151,6 +152,7 @@ class OvenEntries(Record):
     bondline_capacity: Capacities  # [J/K] of each of three stations
     heater_to_mould: Conductances  # [W/K]
     mould_to_bondline: Conductances  # [W/K]
+    film_share: Share | None = None  # of the resistance from mould to bondline body on the mould's side of the film
     along: Conductances  # [W/K] zones 1-2, 2-3, 4-5, 5-6
     across: Conductances  # [W/K] zones 1-4, 2-5, 3-6
     bondline_along: Conductances  # [W/K] stations 1-2, 2-3

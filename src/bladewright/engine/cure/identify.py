@@ -214,6 +214,10 @@ def _unknowns(entered: Oven, free: tuple[Free, ...]) -> tuple[tuple[str, int | N
         if one.field not in COUNTS or one.field == "greatest_power":
             known = ", ".join(name for name in COUNTS if name != "greatest_power")
             raise BadInput("is no entry that a survey tells", field="free", value=one.field, allowed=known)
+        if not one.spread > 0.0:
+            raise BadInput(
+                "is no spread", field="spread", value=one.spread, allowed="above 0", fix="leave the entry out"
+            )
         if not np.all(np.asarray(getattr(entered, one.field)) > 0.0):
             raise BadInput("begins at zero", field=one.field, value=0.0, allowed="above 0", fix="enter a guess")
         fields += [(one.field, zone) for zone in range(COUNTS[one.field])] if one.each else [(one.field, None)]

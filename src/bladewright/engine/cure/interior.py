@@ -58,6 +58,44 @@ def bondline_course(oven: Oven, seconds: Floats, mould: Floats, begun: float | F
     return heated_course(inner, seconds, driven, start)
 
 
+def film_temperature(mould: Floats, bondline: Floats, share: float | None = None) -> Floats:
+    """The adhesive film's temperature on either side of the blade, between the mould there and the bondline body.
+
+    Under a dead zone the film of that half is colder than the blade's middle, which the other half still warms.
+
+    Parameters
+    ----------
+    mould : (..., 6, t) array
+        Zones 1 to 6. [K]
+    bondline : (..., 3, t) array
+        Bodies of the stations. [K]
+    share : float or None
+        Of the way from mould to bondline body, by resistance, at which the film lies: 0 to 1. None, where nobody
+        entered it, is the colder end at each moment, below which no film can be. [1]
+
+    Returns
+    -------
+    array
+        (..., 6, t). [K]
+
+    Raises
+    ------
+    BadInput
+        If the share is outside 0 to 1.
+
+    Notes
+    -----
+    Source: own model; elementary.
+    """
+    middle = np.concatenate((bondline, bondline), axis=-2)
+    if share is None:
+        return np.minimum(mould, middle)
+    if not 0.0 <= share <= 1.0:
+        raise BadInput("is no share of the way", field="share", value=share, allowed="0 to 1")
+    film: Floats = mould + share * (middle - mould)
+    return film
+
+
 def between_stations(place: Floats, stations: Floats, value: Floats, expanded: Floats) -> tuple[Floats, Floats]:
     """Bondline temperature between stations, with a band that also holds where the change really happens.
 

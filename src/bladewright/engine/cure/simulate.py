@@ -99,7 +99,7 @@ def simulate(
     edges: Floats = since + step * np.arange(count + 1, dtype=np.float64)
     upset = disturbed(faults, edges)
     network = oven_network(oven)
-    runs = _runs(network.capacity.shape[:-1], upset.runs, begun)
+    runs = _runs(network.capacity.shape[:-1], upset.runs, np.shape(control.gain)[:-1], begun)
     heat, reset = ModalHeat.of(network, step), _Reset.of(control.reset, step)
     gain, most = runs_last(control.gain), runs_last(oven.greatest_power)
     wanted = schedule.at(edges) - schedule.ambient  # all above the room, which so asks for no term of its own
@@ -160,9 +160,9 @@ class _Reset:
         return cls(float(lag * first), float(lag * second))
 
 
-def _runs(leading: tuple[int, ...], faulted: int, begun: OvenState | None) -> int:
+def _runs(leading: tuple[int, ...], faulted: int, gains: tuple[int, ...], begun: OvenState | None) -> int:
     """How many runs there are; ovens, faults and beginnings must agree where they have many."""
-    several = {1, faulted, *leading}
+    several = {1, faulted, *leading, *gains}
     if begun is not None:
         several |= {*begun.temperature.shape[:-1], *begun.integral.shape[:-1]}
     if len(leading) > 1 or len(several) > 2:

@@ -37,6 +37,8 @@ class Survey:
                 )
         if self.power is not None and not np.isfinite(self.power).all():
             raise BadInput("is not whole", field="power", allowed="a number at every time")
+        if not np.isfinite(self.measured[:1]).any():
+            raise MissingInput("nothing was read at the start", field="mould", row=1, allowed="a reading")
         if self.power is None and self.heater is None:
             raise MissingInput(
                 "nothing says what the heaters did", field="power", allowed="power or the heaters' temperatures"
