@@ -74,6 +74,17 @@ def test_held_long_enough_it_settles_where_heat_given_is_heat_lost() -> None:
     assert lost == pytest.approx(power.sum(), rel=1e-4)
 
 
+@pytest.mark.parametrize("faults", [(), (ZoneDead(4, 70.0 * MINUTE),), (PowerCut(60.0 * MINUTE, 75.0 * MINUTE),)])
+def test_heat_given_is_heat_stored_and_lost(faults: tuple[Fault, ...]) -> None:
+    ovens, _ = drawn(3, np.random.default_rng(9))
+    runs, network = simulate(ovens, SCHEDULE, CONTROL, faults, step=5.0, every=1), oven_network(ovens)
+    above = whole(runs) - ROOM
+    stored = (network.capacity * above[..., -1]).sum(axis=1)
+    lost = np.trapezoid((network.to_ambient[..., None] * above).sum(axis=1), runs.seconds)
+    given = np.trapezoid(runs.power.sum(axis=1), runs.seconds)
+    np.testing.assert_allclose(stored + lost, given, rtol=1e-3)  # a heater that is cut off counts half a step too much
+
+
 def test_what_is_alike_stays_alike() -> None:
     even = replace(
         USUAL, mould_capacity=np.array([8500.0]), mould_loss=np.array([3.0]), bondline_capacity=np.array([1300.0])

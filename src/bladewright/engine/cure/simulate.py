@@ -113,21 +113,27 @@ def simulate(
     for number in range(count + 1):
         at = min(number, count - 1)
         fed, running, offset = upset.powered[at] == 1.0, upset.running[at], upset.offset[at]
-        power = _asked(gain, most, wanted[number] - offset - heat.mould(states), integral)
-        if number % every == 0:
-            out[number // every], given[number // every] = heat.everywhere(states), power * upset.fed[number]
+        kept = number // every if number % every == 0 else None
+        if kept is None:
+            mould = heat.mould(states)
+        else:
+            out[kept] = heat.everywhere(states)
+            mould = out[kept, MOULD]
+        power = _asked(gain, most, wanted[number] - offset - mould, integral)
+        if kept is not None:
+            given[kept] = power * upset.fed[number]
         if number == count:
             break
-        driven = heat.from_heaters(power * fed)
-        tried = heat.decay * states + heat.held * driven
+        tried = heat.decay * states + heat.held * heat.from_heaters(power * fed)
         for part in broken.get(number, ()):
             tried[:, part.run] += part.held * power[part.zone, part.run]
         held = integral + running * reset.held * (power - integral)
         then = _asked(gain, most, wanted[number + 1] - offset - heat.mould(tried), held)
-        states = tried + heat.rising * (heat.from_heaters(then * fed) - driven)
+        rise = then - power
+        states = tried + heat.rising * heat.from_heaters(rise * fed)
         for part in broken.get(number, ()):
-            states[:, part.run] += part.rising * (then - power)[part.zone, part.run]
-        integral = held + running * reset.rising * (then - power)
+            states[:, part.run] += part.rising * rise[part.zone, part.run]
+        integral = held + running * reset.rising * rise
     out += schedule.ambient
     along = np.moveaxis(out, (0, 1, 2), (2, 1, 0))
     return Simulated(
