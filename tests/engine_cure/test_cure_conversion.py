@@ -157,6 +157,14 @@ def test_a_dwell_is_the_way_back_of_a_cure() -> None:
     assert np.isnan(dwell_to(TWO_BRANCHES, begun, 394.15, 0.9, 60.0)[:3]).all()
 
 
+def test_a_cure_that_never_ends_does_not_blur_one_that_does() -> None:
+    slowed = Kinetics(SUM_OF_TWO.branches, Diffusion(60.0, -1.5148, 5.171e-3))
+    alone = float(dwell_to(slowed, np.array(0.1), 394.15, 0.3, 1e9))
+    assert dwell_to(slowed, np.array([0.1, 0.0]), 394.15, 0.3, 1e9)[0] == alone
+    stopped = Kinetics((Branch((Term(1e-3, 0.0),), 1.0, 0.5, 0.5000001, 1.0), Branch((Term(1e-3, 0.0),), 1.0)))
+    assert np.isnan(dwell_to(stopped, np.array(0.0), 394.15, 0.9, 60.0))
+
+
 @pytest.mark.parametrize(
     ("branches", "field"),
     [
@@ -167,6 +175,10 @@ def test_a_dwell_is_the_way_back_of_a_cure() -> None:
         ((Branch((Term(1.0, 0.0, power=-0.5),), 1.0),), "power"),
         ((Branch((Term(1.0, 0.0),), -1.0),), "order, ceiling_order or ceiling"),
         ((Branch((Term(1.0, 0.0),), 1.0, ceiling=0.5, ceiling_order=1.0),), "order, ceiling_order or ceiling"),
+        (
+            (Branch((Term(1.0, 0.0),), 1.0, 0.5, ceiling=0.5, ceiling_order=1.0), Branch((Term(1.0, 0.0),), 1.0)),
+            "order, ceiling_order or ceiling",
+        ),
     ],
 )
 def test_a_form_that_cannot_be_is_refused(branches: tuple[Branch, ...], field: str) -> None:
@@ -191,3 +203,18 @@ def test_a_reading_that_is_missing_is_refused() -> None:
     with pytest.raises(OutsideValidity) as wrong:
         conversion(FIRST_ORDER, SECONDS, history, 0.0)
     assert (wrong.value.field, wrong.value.row) == ("temperature", 5)
+
+
+@pytest.mark.parametrize("order", [0.0, 0.5])
+def test_a_form_that_ends_ends_at_one(order: float) -> None:
+    # (1 - a)**(1 - n) falls straight with time and is gone after 1 / (k (1 - n))
+    kinetics = Kinetics((Branch((Term(1e-3, 0.0),), order),))
+    seconds = np.linspace(0.0, 3000.0, 31)
+    exact = 1.0 - np.maximum(1.0 - 1e-3 * (1.0 - order) * seconds, 0.0) ** (1.0 / (1.0 - order))
+    np.testing.assert_allclose(conversion(kinetics, seconds, np.full(31, 394.0), 0.0), exact, atol=1e-5)
+
+
+def test_a_cold_film_does_not_uncure() -> None:
+    # the published form goes below zero there
+    cold = conversion(TWO_BRANCHES, np.array([0.0, 30 * 86400.0]), np.full(2, 250.0), 0.29)
+    assert cold[-1] == pytest.approx(0.29, abs=1e-9)

@@ -9,10 +9,10 @@ from scipy.linalg import expm
 
 from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.conduction import Sheet, ramp_lag, slab_roots, slab_temperature
+from bladewright.engine.cure.course import heated_course
 from bladewright.engine.cure.lumped import ThinSheet, biot_of_sheet, temperature_after, time_to_reach
 from bladewright.engine.cure.network import (
     HeatNetwork,
-    exact_step,
     heat_modes,
     steady_temperature,
     step_weights,
@@ -127,11 +127,14 @@ def drawn_network(seed: int, bodies: int = 6, lossless: bool = False) -> HeatNet
     return HeatNetwork(generator.uniform(500.0, 9000.0, bodies), half + half.T, loss)
 
 
+def one_step(network: HeatNetwork, seconds: float, begun: Floats, first: Floats, last: Floats) -> Floats:
+    return heated_course(network, np.array([0.0, seconds]), np.stack((first, last), axis=-2), begun)[..., 1, :]
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_a_step_is_the_exponential_of_its_matrix(seed: int) -> None:
     network, seconds = drawn_network(seed), 60.0
-    bodies = len(network.capacity)
-    step = exact_step(network, seconds)
+    bodies, none = len(network.capacity), np.zeros((6, 6))
     rates = -network.conductance / network.capacity[:, None]
     # heat and its rise as states of their own: one exponential gives all three matrices
     whole = np.zeros((3 * bodies, 3 * bodies))
@@ -139,9 +142,10 @@ def test_a_step_is_the_exponential_of_its_matrix(seed: int) -> None:
     whole[:bodies, bodies : 2 * bodies] = np.diag(1.0 / network.capacity)
     whole[bodies : 2 * bodies, 2 * bodies :] = np.eye(bodies) / seconds
     exact = expm(whole * seconds)[:bodies]
-    np.testing.assert_allclose(step.carry, exact[:, :bodies], atol=1e-12)
-    np.testing.assert_allclose(step.held, exact[:, bodies : 2 * bodies], atol=1e-12)
-    np.testing.assert_allclose(step.rising, exact[:, 2 * bodies :], atol=1e-12)
+    each, two = np.eye(6), 2 * bodies
+    np.testing.assert_allclose(one_step(network, seconds, each, none, none).T, exact[:, :bodies], atol=1e-12)
+    np.testing.assert_allclose(one_step(network, seconds, none, each, each).T, exact[:, bodies:two], atol=1e-12)
+    np.testing.assert_allclose(one_step(network, seconds, none, none, each).T, exact[:, two:], atol=1e-12)
 
 
 @settings(max_examples=25, deadline=None)
@@ -150,9 +154,7 @@ def test_without_loss_heat_is_kept(seed: int, seconds: float) -> None:
     network = drawn_network(seed, lossless=True)
     generator = np.random.default_rng(seed + 1)
     begun, first, last = generator.uniform(0.0, 500.0, (3, 6))
-    step = exact_step(network, seconds)
-    ended = step.carry @ begun + step.held @ first + step.rising @ (last - first)
-    gained = network.capacity @ (ended - begun)
+    gained = network.capacity @ (one_step(network, seconds, begun, first, last) - begun)
     assert gained == pytest.approx(0.5 * seconds * float((first + last).sum()), rel=1e-8)
 
 
@@ -163,21 +165,26 @@ def test_settled_is_where_a_step_changes_nothing_and_loss_is_heat(seed: int) -> 
     power = np.random.default_rng(seed + 1).uniform(0.0, 300.0, 6)
     settled = steady_temperature(network, power, 0.0)
     assert network.to_ambient @ settled == pytest.approx(power.sum(), rel=1e-9)
-    step = exact_step(network, 300.0)
-    np.testing.assert_allclose(step.carry @ settled + step.held @ power, settled, rtol=1e-9)
+    np.testing.assert_allclose(one_step(network, 300.0, settled, power, power), settled, rtol=1e-9)
     np.testing.assert_allclose(steady_temperature(network, power, 21.0), settled + 21.0, rtol=1e-12)
 
 
-def test_two_half_steps_are_one_and_many_networks_are_each_alone() -> None:
+def test_uneven_samples_lead_to_the_same_end_and_many_networks_are_each_alone() -> None:
     one, other = drawn_network(1), drawn_network(2)
-    whole, half = exact_step(one, 90.0), exact_step(one, 45.0)
-    np.testing.assert_allclose(half.carry @ half.carry, whole.carry, atol=1e-13)
+    begun, first, last = np.random.default_rng(3).uniform(0.0, 400.0, (3, 6))
+    uneven = np.array([0.0, 1.0, 31.7, 80.0, 90.0])
+    heat = first + (last - first) * uneven[:, None] / 90.0
+    ended = heated_course(one, uneven, heat, begun)[-1]
+    np.testing.assert_allclose(ended, one_step(one, 90.0, begun, first, last), rtol=1e-12)
+    steady = heated_course(one, uneven, np.broadcast_to(last, heat.shape), begun)
+    changed = np.concatenate((first[None], np.broadcast_to(last, (4, 6))))
+    np.testing.assert_allclose(heated_course(one, uneven, changed, begun, held=True), steady, rtol=1e-12)
     both = HeatNetwork(
         np.stack((one.capacity, other.capacity)),
         np.stack((one.between, other.between)),
         np.stack((one.to_ambient, other.to_ambient)),
     )
-    np.testing.assert_allclose(exact_step(both, 90.0).held[0], whole.held, atol=1e-14)
+    np.testing.assert_allclose(heated_course(both, uneven, heat, begun)[0, -1], ended, rtol=1e-12)
     np.testing.assert_allclose(time_constants(both)[1], time_constants(other), rtol=1e-10)
     modes = heat_modes(one)
     np.testing.assert_allclose(modes.shapes.T @ np.diag(one.capacity) @ modes.shapes, np.eye(6), atol=1e-10)

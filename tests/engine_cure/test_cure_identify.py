@@ -8,7 +8,8 @@ import pytest
 
 from benchmarks.cure_reference import CONTROL, ROOM, SCHEDULE, USUAL
 from bladewright.engine.arrays import Floats
-from bladewright.engine.cure.identify import Free, Identified, between_stations, drawn_ovens, identify, survey_band
+from bladewright.engine.cure.identify import Free, Identified, drawn_ovens, identify, survey_band
+from bladewright.engine.cure.interior import between_stations
 from bladewright.engine.cure.simulate import simulate
 from bladewright.engine.cure.survey import Survey, survey_course
 from bladewright.errors import BadInput, MissingInput, OutsideValidity, StationOrder
@@ -60,6 +61,15 @@ def test_driven_by_its_own_power_the_model_gives_the_run_back() -> None:
     assert off[:, :6].max() < 0.6  # and a heater is quicker than a minute
     by_heaters = survey_course(USUAL, Survey(seconds, true[:, 6:12], ROOM, None, true[:, :6]))
     assert np.abs(by_heaters - true).max() < 0.15
+
+
+def test_a_room_that_warms_is_taken_as_it_was() -> None:
+    seconds, given, true = run()
+    steady = survey_course(USUAL, Survey(seconds, true[:, 6:12], ROOM, given))
+    warming = np.linspace(ROOM, ROOM + 6.0, len(seconds))
+    raised = survey_course(USUAL, Survey(seconds, true[:, 6:12], warming, given)) - steady
+    assert (np.diff(raised[:, 6:], axis=0) > 0.0).all()
+    assert raised.max() < 6.0
 
 
 def test_the_oven_is_found_within_its_own_confidence() -> None:
@@ -154,7 +164,15 @@ def test_what_cannot_be_identified_is_refused() -> None:
     with pytest.raises(BadInput) as zero:
         identify(survey(), replace(ENTERED, across=np.zeros(3)), (Free("across"),), NOISE)
     assert zero.value.field == "across"
+    with pytest.raises(BadInput) as spread:
+        identify(survey(), ENTERED, (Free("along", spread=0.0),), NOISE)
+    assert spread.value.field == "spread"
     seconds, given, true = run()
+    silent = true[:, 6:12].copy()
+    silent[0] = np.nan
+    with pytest.raises(MissingInput) as first:
+        Survey(seconds, silent, ROOM, given)
+    assert (first.value.field, first.value.row) == ("mould", 1)
     with pytest.raises(MissingInput) as nothing:
         Survey(seconds, true[:, 6:12], ROOM)
     assert nothing.value.field == "power"

@@ -12,7 +12,7 @@ from bladewright.engine.cure.control import AssumedControl, Schedule
 from bladewright.engine.cure.faults import Fault, PowerCut, SensorOffset, ZoneDead, disturbed
 from bladewright.engine.cure.network import steady_temperature
 from bladewright.engine.cure.oven import BODIES, HEATERS, Oven, oven_network
-from bladewright.engine.cure.simulate import Simulated, simulate
+from bladewright.engine.cure.simulate import OvenState, Simulated, simulate
 from bladewright.errors import BadInput, OutsideValidity, StationOrder
 
 LONG = Schedule(MINUTE * np.array([0.0, 45.0, 600.0]), np.array([ROOM, HOLD, HOLD]), ROOM)
@@ -74,6 +74,17 @@ def test_held_long_enough_it_settles_where_heat_given_is_heat_lost() -> None:
     assert lost == pytest.approx(power.sum(), rel=1e-4)
 
 
+@pytest.mark.parametrize("faults", [(), (ZoneDead(4, 70.0 * MINUTE),), (PowerCut(60.0 * MINUTE, 75.0 * MINUTE),)])
+def test_heat_given_is_heat_stored_and_lost(faults: tuple[Fault, ...]) -> None:
+    ovens, _ = drawn(3, np.random.default_rng(9))
+    runs, network = simulate(ovens, SCHEDULE, CONTROL, faults, step=5.0, every=1), oven_network(ovens)
+    above = whole(runs) - ROOM
+    stored = (network.capacity * above[..., -1]).sum(axis=1)
+    lost = np.trapezoid((network.to_ambient[..., None] * above).sum(axis=1), runs.seconds)
+    given = np.trapezoid(runs.power.sum(axis=1), runs.seconds)
+    np.testing.assert_allclose(stored + lost, given, rtol=1e-3)  # a heater that is cut off counts half a step too much
+
+
 def test_what_is_alike_stays_alike() -> None:
     even = replace(
         USUAL, mould_capacity=np.array([8500.0]), mould_loss=np.array([3.0]), bondline_capacity=np.array([1300.0])
@@ -117,6 +128,36 @@ def test_a_power_cut_is_an_even_loss_and_is_made_good() -> None:
     np.testing.assert_allclose(cut.mould[0, :, -1], HOLD, atol=0.02)
 
 
+def test_a_run_can_be_gone_on_with() -> None:
+    ovens, dies = drawn(3, np.random.default_rng(5))
+    fault = (ZoneDead(4, dies),)
+    at_once = simulate(ovens, SCHEDULE, CONTROL, fault)
+    first = simulate(ovens, SCHEDULE, CONTROL, fault, duration=60.0 * MINUTE)
+    rest = simulate(ovens, SCHEDULE, CONTROL, fault, begun=first.ended, since=60.0 * MINUTE)
+    np.testing.assert_allclose(whole(rest), whole(at_once)[..., 60:], atol=1e-8)
+    np.testing.assert_array_equal(rest.seconds, at_once.seconds[60:])
+    settled = simulate(USUAL, LONG, CONTROL).ended
+    held = simulate(USUAL, Schedule(np.array([0.0, 600.0]), np.array([HOLD, HOLD]), ROOM), CONTROL, begun=settled)
+    np.testing.assert_allclose(held.mould, HOLD, atol=0.02)
+    many = simulate(ovens, LONG, CONTROL, begun=OvenState(settled.temperature[0], settled.integral[0]), duration=60.0)
+    np.testing.assert_allclose(whole(many)[..., 0], np.broadcast_to(settled.temperature, (3, 15)), atol=1e-9)
+
+
+def test_control_may_be_drawn_too() -> None:
+    gains = np.array([[30.0], [60.0], [120.0]]) * np.ones(6)
+    runs = simulate(USUAL, SCHEDULE, AssumedControl(gains, CONTROL.reset), (ZoneDead(1, np.full(3, 4000.0)),))
+    np.testing.assert_allclose(whole(runs)[1], whole(simulate(USUAL, SCHEDULE, CONTROL, (ZoneDead(1, 4000.0),)))[0])
+    with pytest.raises(BadInput) as wrong:
+        simulate(USUAL, SCHEDULE, AssumedControl(gains, CONTROL.reset), (ZoneDead(1, np.zeros(2)),))
+    assert wrong.value.field == "faults"
+
+
+def test_it_runs_to_the_end_of_the_schedule_whatever_the_step() -> None:
+    odd = simulate(USUAL, SCHEDULE, CONTROL, step=70.0, every=4)
+    assert odd.seconds[-1] >= SCHEDULE.seconds[-1]
+    assert odd.seconds[-1] < SCHEDULE.seconds[-1] + 4 * 70.0
+
+
 def test_a_fault_within_a_step_takes_its_part_of_the_heat() -> None:
     for since in (4015.0, 4030.0, 4051.0):
         assert missed(60.0, (5, since)) < 0.03
@@ -124,6 +165,7 @@ def test_a_fault_within_a_step_takes_its_part_of_the_heat() -> None:
     upset = disturbed((PowerCut(5.0, 22.0), SensorOffset(1, 2.0, 15.0)), edges)
     np.testing.assert_allclose(upset.powered[:, 3, 0], [0.5, 0.0, 0.8])
     np.testing.assert_allclose(upset.running[:, 0, 0], [0.5, 0.0, 0.8])
+    np.testing.assert_array_equal(upset.fed[:, 3, 0], [1.0, 0.0, 0.0, 1.0])
     np.testing.assert_allclose(upset.offset[:, 0, 0], [0.0, 1.0, 2.0])
 
 
@@ -151,6 +193,9 @@ def test_what_cannot_be_run_is_refused() -> None:
     with pytest.raises(BadInput) as runs:
         simulate(ovens, SCHEDULE, CONTROL, (ZoneDead(1, np.zeros(3)),))
     assert (runs.value.field, runs.value.value) == ("faults", 3)
+    with pytest.raises(BadInput) as unlike:
+        simulate(USUAL, SCHEDULE, CONTROL, (ZoneDead(1, np.zeros(3)), SensorOffset(1, np.zeros(2))))
+    assert unlike.value.field == "faults"
     with pytest.raises(BadInput) as short:
         simulate(USUAL, SCHEDULE, CONTROL, duration=1.0)
     assert short.value.field == "duration"

@@ -22,6 +22,7 @@ from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
+from bladewright.cli.fit_oven import fit_oven
 from bladewright.cli.flight_report import flight_report
 from bladewright.cli.form_set import form_set
 from bladewright.cli.handle_force import handle_force
@@ -72,7 +73,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         sensitivities,
         flight_report,
     ),
-    "How to make it": (plan_cure,),
+    "How to make it": (fit_oven, plan_cure),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
     "Is it good": (judge_log, cure_cost, judge, deviate, blades, about),

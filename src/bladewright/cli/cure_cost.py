@@ -8,8 +8,8 @@ import typer
 from bladewright.cli import showing
 
 if TYPE_CHECKING:
+    from bladewright.drawing.cure_entries import OvenEntries
     from bladewright.drawing.file import BladeDrawing
-    from bladewright.drawing.oven import OvenEntries
     from bladewright.proof.cure_cost import CureCost
 
 
@@ -103,17 +103,17 @@ def _print(answer: "CureCost") -> None:
     showing.lines(answer.told)
     rows = [
         (
-            station.name,
-            f"{station.lowest.value:.1f}",
-            f"{station.middle.value:.1f}",
-            f"{station.highest.value:.1f}",
-            "-" if station.lost is None else f"{station.lost.value:.1f}",
+            place.name,
+            f"{place.lowest.value:.1f}",
+            f"{place.middle.value:.1f}",
+            f"{place.highest.value:.1f}",
+            "-" if place.lost is None else f"{place.lost.value:.1f}",
         )
-        for station in answer.stations
+        for place in answer.places
     ]
     heads = ("along the blade", "lowest credible", "middle", "highest credible", "greatest loss")
     showing.table(heads, rows, "Degree of cure at the end, %")
-    first = answer.stations[0].lowest
+    first = answer.places[0].lowest
     showing.lines(f"{first.method}; {first.validity}." + ("" if first.validated else " Unvalidated data."))
     showing.findings_table(answer.findings, "Judged")
     showing.lines("What would settle it:")
@@ -133,7 +133,7 @@ def _as_json(answer: "CureCost") -> dict[str, object]:
     return {
         "happened": answer.happened,
         "told": answer.told,
-        "stations": [station.name for station in answer.stations],
+        "places": [place.name for place in answer.places],
         "figures": showing.figures_as_json(answer.figures),
         "findings": answer.findings,
         "settles": answer.settles,

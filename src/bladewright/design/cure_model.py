@@ -8,15 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.drawing.adhesive_cure import AdhesiveKinetics
+from bladewright.drawing.cure_entries import CureKinetics, OvenEntries
 from bladewright.drawing.entries import entry_at
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.oven import COUNTS, CureSchedule, OvenEntries
+from bladewright.drawing.oven import CureSchedule
 from bladewright.engine.arrays import Floats
-from bladewright.engine.cure.control import AssumedControl, Schedule
+from bladewright.engine.cure.control import Schedule
 from bladewright.engine.cure.identify import Identified
-from bladewright.engine.cure.kinetics import Branch, Diffusion, Kinetics, Term
-from bladewright.engine.cure.oven import Oven
+from bladewright.engine.cure.oven import COUNTS, Oven
 from bladewright.errors import BadInput, BladewrightError, MissingInput, SeveralBadInputs
 
 COVERAGE = 2.0  # factor of an entered uncertainty, k = 2 (DESIGN: every uncertainty is)
@@ -31,6 +30,16 @@ class Rests:
 
     def __str__(self) -> str:
         return f"{self.on}: {self.source or 'no source entered, unvalidated data'}"
+
+
+def room_of(oven: OvenEntries) -> float:
+    """Where everything begins. [K]"""
+    if oven.room is None:
+        raise MissingInput(
+            "is needed for this answer and not entered", field="oven.room", allowed='a temperature, like "70 degF"',
+            fix="enter the shop's usual one",
+        )  # fmt: skip
+    return oven.room
 
 
 def validated(rests: Sequence[Rests]) -> bool:
@@ -49,47 +58,24 @@ def require(drawing: BladeDrawing, fields: Sequence[str], file: str = "") -> Non
         raise SeveralBadInputs(gaps) if len(gaps) > 1 else gaps[0]
 
 
-def entered_kinetics(drawing: BladeDrawing) -> AdhesiveKinetics | None:
+def entered_kinetics(drawing: BladeDrawing) -> CureKinetics | None:
     """The film's kinetics as the drawing has them."""
     return None if drawing.adhesive is None else drawing.adhesive.kinetics
 
 
-def film_kinetics(entered: AdhesiveKinetics) -> Kinetics:
-    """The film's kinetics in the engine's form."""
-    slow = entered.diffusion
-    return Kinetics(
-        tuple(
-            Branch(
-                tuple(Term(term.prefactor, term.energy, term.power) for term in branch.terms),
-                branch.order,
-                branch.upto,
-                branch.ceiling,
-                branch.ceiling_order,
-            )
-            for branch in entered.branches
-        ),
-        None if slow is None else Diffusion(slow.steepness, slow.at_zero, slow.per_kelvin),
-    )
-
-
-def oven_of(entered: OvenEntries) -> Oven:
-    """The oven in the engine's form."""
-    return Oven(**{name: np.array(getattr(entered, name), dtype=float) for name in COUNTS})
-
-
 def oven_known(entered: OvenEntries) -> Identified:
-    """The oven and how well it is known: as its survey told, or each entry within the entered uncertainty."""
-    oven, fit = oven_of(entered), entered.fit
+    """The oven and how well it is known: as its survey told, or each entry within the entered scatter."""
+    oven, fit = entered.oven, entered.fit
     if fit is None:
-        if entered.uncertainty is None:
+        if entered.scatter is None:
             raise MissingInput(
-                "nothing says how well the oven is known", field="oven.uncertainty", allowed='a part, like "25 %"',
+                "nothing says how well the oven is known", field="oven.scatter", allowed='a part, like "12 %"',
                 fix="enter it, or fit the oven to a survey of it",
             )  # fmt: skip
         fields: tuple[tuple[str, int | None], ...] = tuple(
             (name, zone) for name, count in COUNTS.items() if name != "greatest_power" for zone in range(count)
         )
-        covariance = np.eye(len(fields)) * (entered.uncertainty / COVERAGE) ** 2
+        covariance = np.eye(len(fields)) * entered.scatter**2
         return _known(oven, fields, covariance, COVERAGE, 0.0)
     return _known(oven, tuple(map(_unknown, fit.unknowns)), np.array(fit.covariance), fit.coverage, fit.misfit)
 
@@ -109,15 +95,8 @@ def _unknown(text: str) -> tuple[str, int | None]:
     return name, int(number) - 1 if number else None
 
 
-def control_of(drawing: BladeDrawing) -> AssumedControl:
-    """The assumed controller."""
-    require(drawing, ("assumed_control",))
-    assert drawing.assumed_control is not None
-    return AssumedControl(np.array([drawing.assumed_control.gain]), drawing.assumed_control.reset)
-
-
-def schedule_of(entered: CureSchedule, room: float, until: float) -> Schedule:
-    """Set temperatures over time, from a room's temperature [K] down to another [K]."""
+def schedule_of(entered: CureSchedule, room: float) -> Schedule:
+    """Set temperatures over time, from a room's temperature [K] up and down to it again."""
     seconds, kelvin = [0.0], [room]
 
     def to(temperature: float, rate: float) -> None:
@@ -133,7 +112,7 @@ def schedule_of(entered: CureSchedule, room: float, until: float) -> Schedule:
         stay(entered.hold)
     to(entered.target, entered.ramp)
     stay(entered.dwell)
-    to(until, entered.cool)
+    to(room, entered.cool)
     return Schedule(np.array(seconds), np.array(kelvin), room)
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from bladewright.drawing.adhesive_cure import AdhesiveKinetics, AdhesiveTransition
+from bladewright.drawing.cure_entries import CureKinetics
 from bladewright.drawing.quantities import Angle, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
 
 
@@ -134,8 +134,7 @@ class Adhesive(Record):
     seam_start: Inside  # of the chord: from here aft the skins are bonded to each other
     fillable_gap: Length | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
-    kinetics: AdhesiveKinetics | None = None
-    transition: AdhesiveTransition | None = None
+    kinetics: CureKinetics | None = None
     source: str | None = None
 
     @property

@@ -17,9 +17,10 @@ from bladewright.drawing.blade import (
     TipWeight,
     Trim,
 )
+from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.limits import REQUIRED_PROOFS, Limits
 from bladewright.drawing.materials import Material
-from bladewright.drawing.oven import AssumedControl, CureSchedule, OvenEntries
+from bladewright.drawing.oven import CureSchedule
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
 from bladewright.errors import BadInput, SeveralBadInputs
@@ -45,7 +46,6 @@ class BladeDrawing(Record):
     finish: Finish | None = None
     rotor: Rotor | None = None
     oven: OvenEntries | None = None
-    assumed_control: AssumedControl | None = None
     schedule: CureSchedule | None = None
     limits: Limits = Field(default_factory=Limits)
     required_proofs: tuple[str, ...] = REQUIRED_PROOFS

@@ -26,14 +26,6 @@ class CureHold(Record):
     least: Time = Field(gt=0.0)  # [s]
 
 
-class SecondDwell(Record):
-    """What the adhesive's maker says of heating a bond again. Without it nobody may count on a second dwell."""
-
-    permitted: bool
-    longest: Time | None = Field(default=None, gt=0.0)  # [s] at the target
-    source: str | None = None  # where the maker says so
-
-
 class CureLimits(Record):
     """Limits on the mould's temperature history. Judged on mould sensors; heaters only for over-temperature and lag."""
 
@@ -62,7 +54,6 @@ class CureLimits(Record):
     sensor_uncertainty: TemperatureDifference | None = None  # [K] k = 2, of a calibrated mould sensor
     hold: CureHold | None = None
     degree_of_cure_least: Inside | None = None  # of the film, everywhere along the blade
-    second_dwell: SecondDwell | None = None
     source: str | None = None
 
 

@@ -34,7 +34,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "plan of a cure": (
         "limits.cure",
         "oven",
-        "assumed_control",
+        "oven.room",
         "limits.cure.sensor_uncertainty",
         "limits.cure.overshoot_greatest",
         "limits.cure.heater_greatest",
@@ -45,13 +45,13 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "what a fault in the cure took": (
         "adhesive.kinetics",
         "oven",
-        "assumed_control",
+        "oven.room",
         "schedule",
         "limits.cure.sensor_uncertainty",
     ),
     "pressure against the gel of the film": ("adhesive.kinetics.gel",),
-    "whether a second dwell may be done": ("limits.cure.second_dwell",),
-    "what a measured glass transition would settle": ("adhesive.transition",),
+    "whether a second dwell may be done": ("adhesive.kinetics.second_dwell_longest",),
+    "what a measured glass transition would settle": ("adhesive.kinetics.glass_transition",),
     "judgement of adhesive out-time": ("adhesive.out_time_limit_hours",),
 }
 

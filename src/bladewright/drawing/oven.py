@@ -1,106 +1,22 @@
-"""The oven in which the mould is heated: six zones, the controller a simulation assumes, and what the shop sets.
-
-Zones 1 to 3 are the top half of the mould from root to tip, 4 to 6 the bottom half; stations 1 to 3 lie between them.
-A number that is the same for all may stand alone, else there is one for each.
-"""
+"""The schedule a shop sets, and an oven fitted to a survey, read from and written to a file of entries."""
 
 from pathlib import Path
-from typing import Annotated, Any, Self
+from typing import Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import Field, model_validator
 
-from bladewright.drawing.quantities import (
-    Conductance,
-    HeatCapacity,
-    Power,
-    Record,
-    Share,
-    Temperature,
-    TemperatureDifference,
-    TemperatureRate,
-    Time,
-)
+from bladewright.drawing.cure_entries import OvenEntries, parse_cure_entries
+from bladewright.drawing.quantities import Record, Temperature, TemperatureRate, Time
 from bladewright.errors import BadInput
-from bladewright.typed import as_custom, toml_table, validated
+from bladewright.typed import as_custom
 
-
-def _alone_or_each(value: Any) -> Any:
-    return value if isinstance(value, list | tuple) else (value,)
-
-
-_EACH = BeforeValidator(_alone_or_each)
-Capacities = Annotated[tuple[HeatCapacity, ...], _EACH]
-Conductances = Annotated[tuple[Conductance, ...], _EACH]
-Powers = Annotated[tuple[Power, ...], _EACH]
-
-#: entry -> how many there are, where it does not stand alone
-COUNTS = {
-    "heater_capacity": 6,
-    "mould_capacity": 6,
-    "bondline_capacity": 3,
-    "heater_to_mould": 6,
-    "mould_to_bondline": 6,
-    "along": 4,
-    "across": 3,
-    "bondline_along": 2,
-    "heater_loss": 6,
-    "mould_loss": 6,
-    "greatest_power": 6,
-}
-
-
-class OvenFit(Record):
-    """How well a survey told the entries: logarithms of the factors on them, and what they leave unexplained."""
-
-    survey: str  # the survey's file
-    survey_sha256: str
-    unknowns: tuple[str, ...]  # like "mould_loss 4"; without a number one factor on all zones
-    covariance: tuple[tuple[float, ...], ...]  # of the logarithms [1]
-    coverage: float = Field(gt=0.0)  # factor for k = 2 [1]
-    misfit: TemperatureDifference = Field(ge=0.0)  # [K] root mean square
-
-    @model_validator(mode="after")
-    def _square(self) -> Self:
-        count = len(self.unknowns)
-        if len(self.covariance) != count or any(len(row) != count for row in self.covariance):
-            allowed = f"{count} rows of {count}"
-            raise as_custom(BadInput("is not as large as the unknowns are many", allowed=allowed, fix="fit again"))
-        return self
-
-
-class OvenEntries(Record):
-    """What each zone weighs, passes on and loses."""
-
-    heater_capacity: Capacities  # [J/K]
-    mould_capacity: Capacities  # [J/K]
-    bondline_capacity: Capacities  # [J/K] skins, film and spar of a station
-    heater_to_mould: Conductances  # [W/K]
-    mould_to_bondline: Conductances  # [W/K]
-    along: Conductances  # [W/K] mould to mould: zones 1-2, 2-3, 4-5, 5-6
-    across: Conductances  # [W/K] mould to mould past the blade: zones 1-4, 2-5, 3-6
-    bondline_along: Conductances  # [W/K] stations 1-2, 2-3
-    heater_loss: Conductances  # [W/K] to the room
-    mould_loss: Conductances  # [W/K] to the room
-    greatest_power: Powers  # [W] of each heater
-    room: Temperature  # [K] where everything begins
-    uncertainty: Share | None = None  # k = 2, of each entry that no survey told
-    fit: OvenFit | None = None
-    source: str | None = None
-
-    @model_validator(mode="after")
-    def _counted(self) -> Self:
-        for name, count in COUNTS.items():
-            if len(getattr(self, name)) not in (1, count):
-                what = f"{name} has {len(getattr(self, name))} values"
-                raise as_custom(BadInput(what, allowed=f"one for all, or {count}", fix="give one for each, in order"))
-        return self
-
-
-class AssumedControl(Record):
-    """The controller that simulations assume: an assumption, not the shop's. Nothing here commands a heater."""
-
-    gain: Conductance  # [W/K] power asked for each kelvin that is missing
-    reset: Time = Field(gt=0.0)  # [s]
+#: unit in which an entry is written out; what is not here has none
+_UNITS = {
+    "heater_capacity": "J/K", "mould_capacity": "J/K", "bondline_capacity": "J/K",
+    "heater_to_mould": "W/K", "mould_to_bondline": "W/K", "along": "W/K", "across": "W/K", "bondline_along": "W/K",
+    "heater_loss": "W/K", "mould_loss": "W/K", "assumed_gain": "W/K", "greatest_power": "W", "assumed_reset": "s",
+    "stations": "m", "room": "K", "sensor_uncertainty": "K", "film_share": "", "scatter": "",
+}  # fmt: skip
 
 
 class CureSchedule(Record):
@@ -123,18 +39,48 @@ class CureSchedule(Record):
         return self
 
 
-class FittedOven(Record):
-    """The file that fitting a survey writes: an oven table that stands in for the drawing's."""
-
-    format: int = Field(ge=1, le=1)
-    oven: OvenEntries
-
-
 def read_oven(path: Path) -> OvenEntries:
-    """The oven in a fitted file."""
+    """The one oven in a file of entries."""
     return parse_oven(path.read_bytes(), path.name)
 
 
 def parse_oven(data: bytes, file: str) -> OvenEntries:
-    """The oven in the bytes of a fitted file."""
-    return validated(FittedOven, toml_table(data, file), file, "a fitted oven").oven
+    """The one oven in the bytes of a file of entries."""
+    ovens = parse_cure_entries(data, file).ovens
+    if len(ovens) != 1:
+        raise BadInput(
+            "does not hold one oven", file=file, field="ovens", value=len(ovens), allowed="one [ovens.name] table",
+            fix="leave only the oven that is meant",
+        )  # fmt: skip
+    return next(iter(ovens.values()))
+
+
+def oven_file(name: str, oven: OvenEntries) -> bytes:
+    """An oven as the bytes of a file of entries, units written out; the same oven makes the same bytes."""
+    import tomlkit
+
+    table = tomlkit.table()
+    for field in type(oven).model_fields:
+        value = getattr(oven, field)
+        if value is not None and field != "fit":
+            table[field] = _written(value, _UNITS.get(field))
+    if oven.fit is not None:
+        fit = tomlkit.table()
+        fit["survey"], fit["survey_sha256"] = oven.fit.survey, oven.fit.survey_sha256
+        fit["coverage"], fit["misfit"] = oven.fit.coverage, f"{oven.fit.misfit:.6g} K"
+        fit["unknowns"] = list(oven.fit.unknowns)
+        fit["covariance"] = [list(row) for row in oven.fit.covariance]
+        table["fit"] = fit
+    document = tomlkit.document()
+    document.add(tomlkit.comment("An oven fitted to a survey. It stands in for the drawing's: fit anew, do not edit."))
+    document["format"] = 1
+    document["ovens"] = {name: table}
+    return tomlkit.dumps(document).encode()
+
+
+def _written(value: object, unit: str | None) -> object:
+    if unit is None:
+        return value
+    if isinstance(value, tuple):
+        return [_written(one, unit) for one in value]
+    return f"{value:.9g} {unit}".strip()

@@ -9,25 +9,23 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from bladewright import units
-from bladewright.design.cure_draws import Draws, drawn, readings, run_all
+from bladewright.design.cure_draws import Draws, drawn
 from bladewright.design.cure_measures import Shown, hottest, proven_dwell
 from bladewright.design.cure_model import (
     Rests,
-    control_of,
     cure_rests,
     entered_kinetics,
-    film_kinetics,
     require,
+    room_of,
     schedule_of,
     validated,
 )
+from bladewright.drawing.cure_entries import CureKinetics, OvenEntries
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import CureLimits
-from bladewright.drawing.oven import CureSchedule, OvenEntries
+from bladewright.drawing.oven import CureSchedule
 from bladewright.engine.arrays import Floats
-from bladewright.engine.cure.control import AssumedControl
 from bladewright.engine.cure.conversion import conversion
-from bladewright.engine.cure.kinetics import Kinetics
 from bladewright.engine.cure.simulate import Simulated
 from bladewright.engine.statistics.order import lower_by_order
 from bladewright.errors import MissingInput
@@ -37,12 +35,11 @@ from bladewright.making.cure_rules import Rule, Trial
 
 NEEDED = (
     "limits.cure", "limits.cure.sensor_uncertainty", "limits.cure.release", "limits.cure.overshoot_greatest",
-    "limits.cure.heater_greatest", "limits.cure.cool_greatest", "oven", "assumed_control",
+    "limits.cure.heater_greatest", "limits.cure.cool_greatest", "oven",
 )  # fmt: skip
 SLOWEST = 0.1  # of the greatest rate, where no least one is entered; slower is no plan; our own choice
 RATE_STEP = "0.05 degF/min"  # rates are set no finer; our own choice
 AFTER = 7200.0  # [s] watched after the set point is down, for the mould to follow
-BELOW_RELEASE = 10.0  # [K] the set point goes so far below the release temperature
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +55,7 @@ class CurePlan:
     rests: tuple[Rests, ...]
     run: Simulated
     shown: Shown
-    cured: Floats | None  # (runs, 3, t) degree of cure; None without kinetics [1]
+    cured: Floats | None  # (runs, 6, t) degree of cure; None without kinetics [1]
 
     @property
     def meets_all(self) -> bool:
@@ -71,13 +68,10 @@ class _Shop:
     """All that stays the same while a schedule is looked for."""
 
     limits: CureLimits
-    oven: OvenEntries
-    control: AssumedControl
+    room: float  # [K]
     draws: Draws
     sensor: float  # [K]
-    release: float  # [K]
-    kinetics: Kinetics | None
-    delivered: float
+    kinetics: CureKinetics | None
     rests: tuple[Rests, ...]
 
     @property
@@ -86,10 +80,10 @@ class _Shop:
 
     def run(self, schedule: CureSchedule, duration: float | None = None) -> tuple[Simulated, Shown]:
         """Drawn runs of a schedule, and what their sensors show."""
-        set_points = schedule_of(schedule, self.oven.room, max(self.release - BELOW_RELEASE, self.oven.room))
+        set_points = schedule_of(schedule, self.room)
         length = float(set_points.seconds[-1]) + AFTER if duration is None else duration
-        run = run_all(self.draws, set_points, self.control, (), length)
-        return run, Shown(run.seconds, readings(self.draws, run), run.heater)
+        run = self.draws.run(set_points, (), length)
+        return run, Shown(run.seconds, self.draws.shown(run), run.heater)
 
     def trial(self, shown: Shown, cured: float | None = None) -> Trial:
         film = validated([rest for rest in self.rests if rest.on == "adhesive.kinetics"])
@@ -97,11 +91,11 @@ class _Shop:
         return Trial(shown, self.limits, self.sensor, cured, film, oven)
 
     def cure(self, run: Simulated) -> Floats | None:
-        """Degree of cure of every drawn run at every station. (runs, 3, t) [1]"""
+        """Degree of cure of every drawn run under every zone. (runs, 6, t) [1]"""
         if self.kinetics is None:
             return None
-        film = run.bondline + self.draws.missed
-        return conversion(self.kinetics, run.seconds, film, self.delivered, self.draws.pace)
+        film, entered = self.draws.film(run.mould, run.bondline), self.kinetics
+        return conversion(entered.kinetics, run.seconds, film, entered.delivered, self.draws.pace)
 
 
 def plan_cure(drawing: BladeDrawing, fitted: OvenEntries | None = None) -> CurePlan:
@@ -120,7 +114,7 @@ def plan_cure(drawing: BladeDrawing, fitted: OvenEntries | None = None) -> CureP
     return CurePlan(
         drawing=drawing.name,
         schedule=schedule,
-        room=shop.oven.room,
+        room=shop.room,
         limits=shop.limits,
         findings=tuple(rules.judged(rule(trial), trial) for rule in order if rule in shop.asked),
         not_asked=_not_asked(shop),
@@ -150,17 +144,13 @@ def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
     assert oven is not None
     assert limits is not None
     assert limits.sensor_uncertainty is not None
-    assert limits.release is not None
     entered = entered_kinetics(drawing)
     return _Shop(
         limits=limits,
-        oven=oven,
-        control=control_of(drawing),
+        room=room_of(oven),
         draws=drawn(oven, limits.sensor_uncertainty, entered),
         sensor=limits.sensor_uncertainty,
-        release=limits.release,
-        kinetics=film_kinetics(entered) if entered else None,
-        delivered=entered.delivered if entered else 0.0,
+        kinetics=entered,
         rests=cure_rests(drawing, oven),
     )
 
@@ -168,7 +158,7 @@ def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
 def _heats(shop: _Shop, rate: float) -> bool:
     """Whether heating at a rate [K/s] keeps every limit it decides, and leaves the dwell whole."""
     schedule = _scheduled(shop, rate, shop.limits.dwell_least, shop.limits.cool_greatest or rate)
-    set_points = schedule_of(schedule, shop.oven.room, shop.release)
+    set_points = schedule_of(schedule, shop.room)
     _, shown = shop.run(schedule, float(set_points.seconds[-2]))
     trial = shop.trial(shown)
     kept = all(rules.meets(rule(trial)) for rule in rules.HEATING if rule in shop.asked)
@@ -184,7 +174,7 @@ def _least_dwell(shop: _Shop, ramp: float) -> float:
     limits = shop.limits
     longest = limits.dwell_greatest or 2.0 * limits.dwell_least
     schedule = _scheduled(shop, ramp, longest, limits.cool_greatest or ramp)
-    set_points = schedule_of(schedule, shop.oven.room, shop.release)
+    set_points = schedule_of(schedule, shop.room)
     arrives, leaves = map(float, set_points.seconds[-3:-1])
     run, shown = shop.run(schedule, leaves)
     proven = float(lower_by_order(proven_dwell(shown, limits, shop.sensor)))

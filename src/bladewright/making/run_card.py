@@ -65,7 +65,9 @@ def _told(plan: CurePlan) -> str:
         at = units.written(schedule.hold_temperature, "degF", "temperature", 4)
         hold = f", hold {units.written(schedule.hold, 'min', 'time', 4)} at {at}"
     stay = units.written(schedule.dwell, "min", "time", 4)
-    return f"Set: up at {up}{hold}, {target} for {stay} from when the set point is there, down at {down}."
+    doubtful = [rest.on for rest in plan.rests if not rest.source]
+    rests = f" Rests on unvalidated data: {', '.join(doubtful)}." if doubtful else ""
+    return f"Set: up at {up}{hold}, {target} for {stay} from when the set point is there, down at {down}.{rests}"
 
 
 def _set_points(plan: CurePlan) -> tuple[Figure, ...]:
@@ -96,7 +98,7 @@ def _expected(plan: CurePlan) -> tuple[Figure, ...]:
     """Times from the start of heat, and temperatures, with what the drawn runs span."""
     limits, shown = plan.limits, plan.shown
     assert limits.release is not None
-    set_points = schedule_of(plan.schedule, plan.room, plan.room)
+    set_points = schedule_of(plan.schedule, plan.room)
     found = [
         _exact("set point reaches the target", float(set_points.seconds[-3])),
         _spanned("slowest mould sensor in the band", dwell_begins(shown, limits), plan),
@@ -128,7 +130,7 @@ def _chart(plan: CurePlan) -> Chart:
     limits, run = plan.limits, plan.run
     every = max(1, len(run.seconds) // CHART_POINTS)
     minutes = run.seconds[::every] / 60.0
-    set_points = schedule_of(plan.schedule, plan.room, plan.room)
+    set_points = schedule_of(plan.schedule, plan.room)
 
     def curve(name: str, kelvin: Floats) -> Curve:
         return Curve(name, tuple(map(float, minutes)), tuple(_fahrenheit(value) for value in kelvin))

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.cure_model import Rests, validated
+from bladewright.drawing.cure_entries import CureKinetics, OvenEntries
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.oven import OvenEntries
+from bladewright.drawing.limits import CureLimits
 from bladewright.engine.arrays import Floats
-from bladewright.engine.cure.glass_transition import GlassTransition, glass_transition
-from bladewright.engine.cure.kinetics import Kinetics
+from bladewright.engine.cure.glass_transition import glass_transition
 from bladewright.errors import MissingInput
 from bladewright.figures import Figure, Finding, Missing, Outcome
-from bladewright.proof.cured import DECIDES, STATIONS, Ends, StationCure, film_cured, station_cures
+from bladewright.proof.cured import DECIDES, PLACES, Ends, PlaceCure, film_cured, place_cures
 from bladewright.proof.second_dwell import second_dwell, time_needed
 
 #: the drawing's entries without which nothing can be said
@@ -21,11 +21,11 @@ NEEDED = ("adhesive.kinetics", "limits.cure", "limits.cure.sensor_uncertainty")
 
 @dataclass(frozen=True, slots=True)
 class CureCost:
-    """The answer: a sentence, the stations from root to tip, what was judged, what would settle it and who decides."""
+    """The answer: a sentence, the film under each zone, what was judged, what would settle it and who decides."""
 
     happened: str
     told: str
-    stations: tuple[StationCure, ...]
+    places: tuple[PlaceCure, ...]
     findings: tuple[Finding, ...]
     settles: tuple[str, ...]
     would_speak: tuple[Figure, ...]  # what a measurement would have to show
@@ -35,8 +35,8 @@ class CureCost:
 
     @property
     def figures(self) -> tuple[Figure, ...]:
-        """Every figure of every station, and those a measurement would have to show."""
-        along = (f for s in self.stations for f in (s.lowest, s.middle, s.highest, s.lost) if f is not None)
+        """Every figure of every place, and those a measurement would have to show."""
+        along = (f for s in self.places for f in (s.lowest, s.middle, s.highest, s.lost) if f is not None)
         return (*along, *self.would_speak)
 
 
@@ -46,8 +46,9 @@ class Reckoned:
 
     happened: str
     ends: Ends
-    each: Floats  # (runs, 3) degree of cure at the end [1]
+    each: Floats  # (runs, 6) degree of cure at the end [1]
     pace: Floats  # (runs, 1) [1]
+    film: tuple[float, float]  # coldest and hottest it was in any run [K]
     whole: bool  # a log in which nothing went wrong
     wetting: Finding | None
     missing: tuple[Missing, ...] = ()
@@ -55,23 +56,23 @@ class Reckoned:
 
 
 def answered(
-    drawing: BladeDrawing, oven: OvenEntries, kinetics: Kinetics, rests: tuple[Rests, ...], run: Reckoned
+    drawing: BladeDrawing, oven: OvenEntries, kinetics: CureKinetics, rests: tuple[Rests, ...], run: Reckoned
 ) -> CureCost:
     """The runs as the shop's answer."""
     limits = drawing.limits.cure
     assert limits is not None
     assert limits.sensor_uncertainty is not None
-    stations = station_cures(run.ends, rests)
-    cured = film_cured(stations, limits, run.whole, rests)
+    places = place_cures(run.ends, rests, kinetics.inside(*run.film))
+    cured = film_cured(places, limits, run.whole)
     needed = time_needed(kinetics, run.each, run.pace, limits, limits.sensor_uncertainty)
-    again = second_dwell(needed, limits, run.wetting, validated(rests))
+    again = second_dwell(needed, kinetics, run.wetting, validated(rests))
     findings = [cured, *([run.wetting] if run.wetting else []), *([] if cured.outcome is Outcome.PASS else [again])]
     worst = int(np.argmin(run.ends.lowest))
-    speak, gaps = _would_speak(drawing, worst, run.ends)
+    speak, gaps = _would_speak(kinetics, limits, worst, run.ends)
     return CureCost(
         happened=run.happened,
         told=_told(findings, cured),
-        stations=stations,
+        places=places,
         findings=tuple(findings),
         settles=(*run.settles, *_settles(worst, oven, rests, run.wetting)),
         would_speak=speak,
@@ -97,7 +98,7 @@ def _told(findings: list[Finding], cured: Finding) -> str:
 
 def _settles(worst: int, oven: OvenEntries, rests: tuple[Rests, ...], wetting: Finding | None) -> tuple[str, ...]:
     """What would, and what would not."""
-    name, end = STATIONS[worst]
+    name, end = PLACES[worst]
     found = []
     if wetting is not None and wetting.outcome is Outcome.FAIL:
         found.append(
@@ -105,11 +106,13 @@ def _settles(worst: int, oven: OvenEntries, rests: tuple[Rests, ...], wetting: F
             "measures strength, and no cure mends it."
         )
     if end:
-        found.append(f"The retained coupon of the {end} end lies at the worst place ({name}): measure its film's glass "
-                     "transition.")  # fmt: skip
+        found.append(
+            f"The retained coupon of the {end} end lies at the worst place (under {name}): measure its film's glass "
+            "transition."
+        )
     else:
         found.append(
-            f"The worst place is {name}: no end coupon lies there, and one from an end speaks for its end only. "
+            f"The worst place is under {name}: no end coupon lies there, and one from an end speaks for its end only. "
             "Film taken from there costs the blade."
         )
     if oven.fit is None:
@@ -120,25 +123,22 @@ def _settles(worst: int, oven: OvenEntries, rests: tuple[Rests, ...], wetting: F
     return tuple(found)
 
 
-def _would_speak(drawing: BladeDrawing, worst: int, ends: Ends) -> tuple[tuple[Figure, ...], tuple[Missing, ...]]:
+def _would_speak(
+    kinetics: CureKinetics, limits: CureLimits, worst: int, ends: Ends
+) -> tuple[tuple[Figure, ...], tuple[Missing, ...]]:
     """The glass transition a sample would have to show, and the one it may show."""
-    entered, limits = drawing.adhesive.transition if drawing.adhesive else None, drawing.limits.cure
-    asked = limits.degree_of_cure_least if limits else None
-    gaps = [
-        field
-        for field, value in (("adhesive.transition", entered), ("limits.cure.degree_of_cure_least", asked))
-        if value is None
-    ]
+    entered, asked = kinetics.glass_transition, limits.degree_of_cure_least
+    gaps = {"adhesive.kinetics.glass_transition": entered, "limits.cure.degree_of_cure_least": asked}
     if entered is None or asked is None:
-        return (), (Missing("what a measured glass transition would settle", tuple(gaps)),)
-    curve = GlassTransition(entered.uncured, entered.cured, entered.ratio)
+        needs = tuple(field for field, value in gaps.items() if value is None)
+        return (), (Missing("what a measured glass transition would settle", needs),)
     places = (
         ("glass transition that speaks for the degree of cure asked", asked),
-        (f"glass transition at the lowest credible degree of cure, station {worst + 1}", float(ends.lowest[worst])),
+        (f"glass transition at the lowest credible degree of cure, zone {worst + 1}", float(ends.lowest[worst])),
     )
     return tuple(
         Figure(
-            name, float(glass_transition(curve, np.array(degree))) - 273.15, "degC",
+            name, float(glass_transition(entered.curve, np.array(degree))) - 273.15, "degC",
             method="entered curve of glass transition against degree of cure", validity="dry film",
             source=entered.source or "", validated=bool(entered.source),
         )

@@ -7,10 +7,10 @@ once as if its heater had died with it, and once as its heater's own readings sa
 import numpy as np
 
 from bladewright.design.cure_draws import Draws, drawn
-from bladewright.design.cure_model import cure_rests, entered_kinetics, film_kinetics, require
+from bladewright.design.cure_model import cure_rests, entered_kinetics, require, room_of
+from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import CureLimits
-from bladewright.drawing.oven import OvenEntries
 from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.conversion import conversion
 from bladewright.engine.cure.driven import driven_course
@@ -32,7 +32,7 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
     assert entered is not None
     assert limits is not None
     assert limits.sensor_uncertainty is not None
-    kinetics, draws = film_kinetics(entered), drawn(oven, limits.sensor_uncertainty, entered)
+    draws, room = drawn(oven, limits.sensor_uncertainty, entered), room_of(oven)
     mould = read_mould(log, limits)
     sensors = _by_zone(log, "mould")
     absent = [zone + 1 for zone in range(ZONES) if zone not in sensors]
@@ -46,23 +46,24 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
     lost = np.isnan(read)
     heaters = _heaters(log, read)
 
-    def film(heater: Floats) -> Floats:
-        """Degree of cure of every run. (runs, 3, t)"""
-        course = _bondline(draws, log.seconds, read, heater, float(np.nanmean(read[0])))
-        return conversion(kinetics, log.seconds, course + draws.missed, entered.delivered, draws.pace)
+    def cured(film: Floats) -> Floats:
+        """Degree of cure of every run. (runs, 6, t)"""
+        return conversion(entered.kinetics, log.seconds, film, entered.delivered, draws.pace)
 
-    worst = film(np.where(lost, np.nan, heaters))
-    best = film(heaters) if lost.any() else worst
+    cold = _film(draws, log.seconds, read, np.where(lost, np.nan, heaters), room)
+    worst = cured(cold)
+    best = cured(_film(draws, log.seconds, read, heaters, room)) if lost.any() else worst
     run = Reckoned(
         happened=_happened(log, lost, mould),
         ends=bounds(worst[..., -1], best[..., -1]),
         each=worst[..., -1],
         pace=draws.pace,
+        film=(float(cold.min()), float(cold.max())),
         whole=not lost.any() and not len(mould.holes),
         wetting=_wetting(log, mould, limits, latest_gel(log.seconds, worst, entered.gel)),
         settles=_settles(lost),
     )
-    return answered(drawing, oven, kinetics, cure_rests(drawing, oven), run)
+    return answered(drawing, oven, entered, cure_rests(drawing, oven), run)
 
 
 def _by_zone(log: CureLog, role: str) -> dict[int, tuple[int, ...]]:
@@ -92,16 +93,15 @@ def _heaters(log: CureLog, read: Floats) -> Floats:
     return found
 
 
-def _bondline(draws: Draws, seconds: Floats, read: Floats, heater: Floats, start: float) -> Floats:
-    """Bondline of every drawn run. (runs, 3, t) [K]"""
+def _film(draws: Draws, seconds: Floats, read: Floats, heater: Floats, room: float) -> Floats:
+    """The film of every drawn run, in a room of that temperature [K]. (runs, 6, t) [K]"""
     runs = len(draws.misread)
     known = np.full((runs, len(seconds), BODIES), np.nan)
     known[..., HEATERS] = heater
     known[..., MOULD] = read - draws.misread[:, None, :]
-    begun = np.full((runs, BODIES), start)
-    network = oven_network(draws.ovens)
-    course = driven_course(network, seconds, known, begun, start)
-    return np.swapaxes(course[..., BONDLINE], 1, 2)
+    begun = np.full((runs, BODIES), float(np.nanmean(read[0])))
+    course = np.swapaxes(driven_course(oven_network(draws.ovens), seconds, known, begun, room), 1, 2)
+    return draws.film(course[:, MOULD], course[:, BONDLINE])
 
 
 def _happened(log: CureLog, lost: np.ndarray, mould: Mould) -> str:

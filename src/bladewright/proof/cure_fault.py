@@ -4,11 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladewright.design.cure_draws import drawn, readings, run_all
+from bladewright.design.cure_draws import drawn
 from bladewright.design.cure_measures import Shown, dwell_begins
-from bladewright.design.cure_model import control_of, cure_rests, entered_kinetics, film_kinetics, require, schedule_of
+from bladewright.design.cure_model import cure_rests, entered_kinetics, require, room_of, schedule_of
+from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.oven import CureSchedule, OvenEntries
+from bladewright.drawing.oven import CureSchedule
 from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.conversion import conversion
 from bladewright.engine.cure.fault_cost import fault_cost
@@ -20,8 +21,6 @@ from bladewright.proof.cure_cost import NEEDED, CureCost, Reckoned, answered, ov
 from bladewright.proof.cured import Ends
 from bladewright.proof.wetting import latest_gel, pressure_late, pressure_lost
 from bladewright.proof.wording import fahrenheit_steps, minutes
-
-COOLED = 30.0  # [K] the set point goes so far below the release temperature, if one is entered, else below the band
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +83,7 @@ def cost_of_fault(
     drawing: BladeDrawing, fault: CureFault, fitted: OvenEntries | None = None, schedule: CureSchedule | None = None
 ) -> CureCost:
     """What the fault took, in runs of the drawing's schedule or another; a fitted oven stands in for the drawing's."""
-    require(drawing, (*NEEDED, "assumed_control", *(() if schedule else ("schedule",))))
+    require(drawing, (*NEEDED, *(() if schedule else ("schedule",))))
     oven, followed = oven_asked(drawing, fitted), schedule or drawing.schedule
     entered, limits = entered_kinetics(drawing), drawing.limits.cure
     assert entered is not None
@@ -92,12 +91,10 @@ def cost_of_fault(
     assert limits.sensor_uncertainty is not None
     assert followed is not None
     rests = cure_rests(drawing, oven)
-    kinetics, control = film_kinetics(entered), control_of(drawing)
     draws = drawn(oven, limits.sensor_uncertainty, entered)
-    cold = max((limits.release or limits.target) - COOLED, oven.room)
-    set_points = schedule_of(followed, oven.room, cold)
-    sound = run_all(draws, set_points, control)
-    shown = Shown(sound.seconds, readings(draws, sound), sound.heater)
+    set_points = schedule_of(followed, room_of(oven))
+    sound = draws.run(set_points)
+    shown = Shown(sound.seconds, draws.shown(sound), sound.heater)
     began = dwell_begins(shown, limits)
     if np.isnan(began).any():
         raise BadInput(
@@ -105,9 +102,9 @@ def cost_of_fault(
             value=minutes(followed.dwell), allowed="one that holds every zone in the band",
             fix="plan the cure anew (plan-cure)",
         )  # fmt: skip
-    bad = run_all(draws, set_points, control, _faults(fault, began))
-    missed = draws.missed
-    faulted, unhurt = bad.bondline + missed, sound.bondline + missed
+    bad = draws.run(set_points, _faults(fault, began))
+    faulted, unhurt = (draws.film(run.mould, run.bondline) for run in (bad, sound))
+    kinetics = entered.kinetics
     cost = fault_cost(kinetics, sound.seconds, faulted, unhurt, entered.delivered, draws.pace)
     course = conversion(kinetics, sound.seconds, faulted, entered.delivered, draws.pace)
     run = Reckoned(
@@ -115,10 +112,11 @@ def cost_of_fault(
         ends=Ends(cost.lowest, cost.middle, cost.highest, cost.lost),
         each=course[..., -1],
         pace=draws.pace,
+        film=(float(faulted.min()), float(faulted.max())),
         whole=False,
         wetting=_wetting(fault, began, latest_gel(sound.seconds, course, entered.gel)),
     )
-    return answered(drawing, oven, kinetics, rests, run)
+    return answered(drawing, oven, entered, rests, run)
 
 
 def _faults(fault: CureFault, began: Floats) -> tuple[Fault, ...]:

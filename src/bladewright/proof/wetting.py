@@ -41,7 +41,7 @@ def pressure_lost(at: float, gelled: float | None) -> Finding:
 
 
 def latest_gel(seconds: Floats, cured: Floats, gel: float | None) -> float | None:
-    """When the slowest credible film of any station gelled [s]; None where that is not known. (runs, 3, t)"""
+    """When the slowest credible film of any zone gelled [s]; None where that is not known. (runs, 6, t)"""
     if gel is None:
         return None
     when = time_reached(seconds, cured, gel)

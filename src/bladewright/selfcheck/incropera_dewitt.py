@@ -7,8 +7,8 @@ from bladewright.engine.cure.lumped import ThinSheet, temperature_after, time_to
 from bladewright.selfcheck.case import Case
 
 BOOK = (
-    "F. P. Incropera, D. P. DeWitt, Fundamentals of Heat and Mass Transfer, ch. 5, examples (inputs and printed "
-    "answers from memory)"
+    "F. P. Incropera, D. P. DeWitt, Fundamentals of Heat and Mass Transfer, ch. 5, examples (the panel's inputs read "
+    "where a course sets it again; the bead's and all printed answers from memory)"
 )
 CLOSED = "one exponential, recomputed; closed form"
 ICE = 273.0

@@ -1,9 +1,11 @@
 """Bodies whose temperature was logged, and what those without a reading did between them."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from bladewright.engine.arrays import Bools, Floats, require_increasing
-from bladewright.engine.cure.network import ExactStep, HeatNetwork, exact_step
+from bladewright.engine.cure.network import HeatNetwork, heat_modes, step_weights
 from bladewright.errors import BadInput
 
 SAME = 1e-6  # [s] steps of time nearer than this are one
@@ -67,30 +69,42 @@ def driven_course(network: HeatNetwork, seconds: Floats, known: Floats, start: F
     return out
 
 
+@dataclass(frozen=True, slots=True)
 class _Part:
-    """The bodies that are free over a step, and what the given ones pass to them."""
+    """The bodies that are free over a step of one length, and what the given ones and the room pass to them."""
 
-    __slots__ = ("free", "reach", "room", "step")
-
-    def __init__(self, free: Bools, reach: Floats, room: Floats, step: ExactStep) -> None:
-        self.free, self.reach, self.room, self.step = free, reach, room, step
+    free: Bools
+    reach: Floats  # (..., free, given) [W/K]
+    room: Floats  # (..., free) [W]
+    carry: Floats  # (..., free, free) [1]
+    held: Floats  # (..., free, free) [K/W]
+    rising: Floats  # (..., free, free) [K/W]
 
     @classmethod
     def of(cls, network: HeatNetwork, free: Bools, length: float, ambient: float) -> "_Part":
-        """For steps of one length. [s]"""
         reach = network.between[..., free, :][..., ~free]
         left = HeatNetwork(
             network.capacity[..., free],
             network.between[..., free, :][..., free],
             network.to_ambient[..., free] + reach.sum(axis=-1),
         )
-        return cls(free, reach, network.to_ambient[..., free] * ambient, exact_step(left, length))
+        modes = heat_modes(left)
+        decay = modes.rates * length
+        held, rising = (length * weight for weight in step_weights(decay))
+        back = np.swapaxes(modes.shapes, -1, -2)
+
+        def whole(weight: Floats) -> Floats:
+            made: Floats = (modes.shapes * weight[..., None, :]) @ back
+            return made
+
+        carry = whole(np.exp(-decay)) * left.capacity[..., None, :]
+        return cls(free, reach, network.to_ambient[..., free] * ambient, carry, whole(held), whole(rising))
 
     def after(self, before: Floats, then: Floats) -> Floats:
         """The free bodies at the end of the step. [K]"""
         first, second = (self.room + _applied(self.reach, state[..., ~self.free]) for state in (before, then))
-        step, state = self.step, before[..., self.free]
-        return _applied(step.carry, state) + _applied(step.held, first) + _applied(step.rising, second - first)
+        moved = _applied(self.held, first) + _applied(self.rising, second - first)
+        return _applied(self.carry, before[..., self.free]) + moved
 
 
 def _applied(matrix: Floats, vector: Floats) -> Floats:

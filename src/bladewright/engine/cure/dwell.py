@@ -8,6 +8,7 @@ from bladewright.engine.cure.kinetics import Kinetics, cure_rate
 from bladewright.errors import BadInput
 
 EXACT = 1e-9  # of the time; what the quadrature is asked for
+SLOWEST = 1e-30  # [1/s] nothing in the life of the world, and still a number
 
 
 def dwell_to(kinetics: Kinetics, begun: Floats, temperature: float, target: float, longest: float) -> Floats:
@@ -45,8 +46,6 @@ def dwell_to(kinetics: Kinetics, begun: Floats, temperature: float, target: floa
 
     Source: the integral of the entered kinetics; ``a**(1 - m)`` as in ``conversion``.
     """
-    from scipy.integrate import quad_vec
-
     require_kelvin(np.array(temperature), "temperature")
     if not 0.0 < target < 1.0:
         raise BadInput("is no degree of cure to reach", field="target", value=target, allowed="between 0 and 1")
@@ -56,20 +55,25 @@ def dwell_to(kinetics: Kinetics, begun: Floats, temperature: float, target: floa
     if not ((now >= 0.0) & (now < 1.0)).all() or (power >= 1.0 and (now == 0.0).any()):
         raise BadInput("is no degree of cure to start from", field="begun", allowed=f"{least} to below 1")
     less = power if power < 1.0 else 0.0
-    share = 1.0 - less
-    total = np.zeros(now.shape)
-    bottom = 0.0
+    times = [_time(kinetics, float(one), temperature, target, less) for one in now.ravel()]
+    found = np.array(times).reshape(now.shape)
+    return np.where(found <= longest, found, np.nan)
+
+
+def _time(kinetics: Kinetics, begun: float, temperature: float, target: float, less: float) -> float:
+    """One of them, each to its own error: a cure that never ends must not blur one that does."""
+    from scipy.integrate import quad_vec
+
+    share, total, bottom = 1.0 - less, 0.0, 0.0
     for number, branch in enumerate(kinetics.branches):
-        low = np.clip(now, bottom, None) ** share
-        width = np.maximum(min(branch.upto, target) ** share - low, 0.0)
-
-        def along(part: float, number: int = number, low: Floats = low, width: Floats = width) -> Floats:
-            cured = (low + part * width) ** (1.0 / share)
-            rate = share * cure_rate(kinetics, cured, np.array(temperature), number, less)
-            with np.errstate(divide="ignore"):
-                needed: Floats = np.where(width > 0.0, width / np.where(width > 0.0, rate, 1.0), 0.0)
-            return np.minimum(needed, np.finfo(float).max ** 0.5)  # a rate of nothing lasts long enough
-
-        total = total + quad_vec(along, 0.0, 1.0, epsrel=EXACT, epsabs=EXACT, norm="max")[0]
+        low, high = max(begun, bottom) ** share, min(branch.upto, target) ** share
         bottom = branch.upto
-    return np.where(total <= longest, total, np.nan)
+        if high <= low:
+            continue
+
+        def along(state: float, number: int = number) -> float:
+            rate = cure_rate(kinetics, np.array(state ** (1.0 / share)), np.array(temperature), number, less)
+            return 1.0 / max(share * float(rate), SLOWEST)
+
+        total += float(quad_vec(along, low, high, epsrel=EXACT, epsabs=EXACT)[0])
+    return total

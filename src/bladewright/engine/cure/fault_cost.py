@@ -1,4 +1,4 @@
-"""What a fault in the oven took from the cure, station by station, with bounds.
+"""What a fault in the oven took from the cure, place by place, with bounds.
 
 Only of heat. Pressure that came late or went before gel is a wetting fault: no degree of cure speaks for it, and no
 second dwell mends it.
@@ -17,13 +17,13 @@ from bladewright.errors import BadInput
 
 @dataclass(frozen=True, slots=True)
 class FaultCost:
-    """Degrees of cure at the end, one for each station. Bounds hold for 95 % of what is possible, 19 times in 20."""
+    """Degrees of cure at the end, place by place. Bounds hold for 95 % of what is possible, 19 times in 20."""
 
-    lowest: Floats  # (stations,) credible, with the fault [1]
-    middle: Floats  # (stations,) median with the fault [1]
-    highest: Floats  # (stations,) credible, with the fault [1]
-    lowest_without: Floats  # (stations,) credible, had there been no fault [1]
-    lost: Floats  # (stations,) greatest credible loss, the same oven and film with and without [1]
+    lowest: Floats  # (places,) credible, with the fault [1]
+    middle: Floats  # (places,) median with the fault [1]
+    highest: Floats  # (places,) credible, with the fault [1]
+    lowest_without: Floats  # (places,) credible, had there been no fault [1]
+    lost: Floats  # (places,) greatest credible loss, the same oven and film with and without [1]
 
 
 def fault_cost(
@@ -42,9 +42,9 @@ def fault_cost(
         Entered for this film. [-]
     seconds : (t,) array
         [s]
-    faulted : (runs, stations, t) array
-        Bondline temperatures of drawn ovens with the fault, 59 runs or more. [K]
-    sound : (runs, stations, t) array
+    faulted : (runs, places, t) array
+        Film temperatures of drawn ovens with the fault, 59 runs or more: of both halves (``film_temperature``). [K]
+    sound : (runs, places, t) array
         The same draws without it. [K]
     start : float or (runs, 1) array
         Degree of cure when heat began: that of the worst storage the record allows. [1]

@@ -44,8 +44,14 @@ class Disturbed:
     """All faults together, step by step."""
 
     powered: Floats  # (steps, 6, runs or 1) part of each step in which a heater is fed [1]
+    fed: Floats  # (steps + 1, 6, runs or 1) one where a heater is fed at the very end of a step, else zero [1]
     running: Floats  # (steps, 1, runs or 1) part of each step in which the controllers run [1]
     offset: Floats  # (steps, 6, runs or 1) reading less truth, its mean over the step [K]
+
+    @property
+    def runs(self) -> int:
+        """How many the faults ask for; one where each has one time for all."""
+        return int(max(self.powered.shape[-1], self.offset.shape[-1]))
 
 
 def disturbed(faults: tuple[Fault, ...], edges: Floats) -> Disturbed:
@@ -65,31 +71,50 @@ def disturbed(faults: tuple[Fault, ...], edges: Floats) -> Disturbed:
     Raises
     ------
     BadInput
-        If a zone does not exist.
+        If a zone does not exist, or faults have different numbers of runs.
 
     Notes
     -----
-    A fault within a step counts with its part of the step, so its heat is right whenever it comes.
+    A fault within a step counts with its part of the step.
 
     Source: elementary.
     """
-    runs = max((np.size(value) for fault in faults for value in _numbers(fault)), default=1)
-    powered, offset = np.ones((len(edges) - 1, ZONES, runs)), np.zeros((len(edges) - 1, ZONES, runs))
-    running = np.ones((len(edges) - 1, 1, runs))
+    _require_alike(faults)
+    steps = len(edges) - 1
+    offset = np.zeros((steps, ZONES, _runs_of(faults, SensorOffset)))
+    cut = _runs_of(faults, PowerCut)
+    powered = np.ones((steps, ZONES, max(cut, _runs_of(faults, ZoneDead))))
+    fed = np.ones((steps + 1, *powered.shape[1:]))
+    running = np.ones((steps, 1, cut))
     for fault in faults:
         if isinstance(fault, PowerCut):
-            fed = 1.0 - _between(edges, fault.since, fault.until)
-            powered *= fed[:, None]
-            running *= fed[:, None]
+            on = 1.0 - _between(edges, fault.since, fault.until)[:, None]
+            powered *= on
+            running *= on
+            fed *= _outside(edges, fault.since, fault.until)[:, None]
             continue
-        if not 1 <= fault.zone <= ZONES:
-            raise BadInput("is no zone", field="zone", value=fault.zone, allowed=f"1 to {ZONES}")
+        zone = fault.zone - 1
         gone = _between(edges, fault.since, NEVER)
         if isinstance(fault, ZoneDead):
-            powered[:, fault.zone - 1] *= 1.0 - gone
+            powered[:, zone] *= 1.0 - gone
+            fed[:, zone] *= _outside(edges, fault.since, NEVER)
         else:
-            offset[:, fault.zone - 1] += gone * fault.offset
-    return Disturbed(powered, running, offset)
+            offset[:, zone] += gone * fault.offset
+    return Disturbed(powered, fed, running, offset)
+
+
+def _require_alike(faults: tuple[Fault, ...]) -> None:
+    sizes = {np.size(value) for fault in faults for value in _numbers(fault)} - {1}
+    if len(sizes) > 1:
+        raise BadInput("faults have different numbers of runs", field="faults", allowed="one number, or one for all")
+    for fault in faults:
+        if not isinstance(fault, PowerCut) and not 1 <= fault.zone <= ZONES:
+            raise BadInput("is no zone", field="zone", value=fault.zone, allowed=f"1 to {ZONES}")
+
+
+def _runs_of(faults: tuple[Fault, ...], kind: type) -> int:
+    """Runs that faults of one kind ask for; what is the same in all runs is kept once."""
+    return max((np.size(value) for fault in faults if isinstance(fault, kind) for value in _numbers(fault)), default=1)
 
 
 def _numbers(fault: Fault) -> tuple[float | Floats, ...]:
@@ -104,3 +129,9 @@ def _between(edges: Floats, since: float | Floats, until: float | Floats) -> Flo
     shared = np.minimum(high, np.atleast_1d(until)) - np.maximum(low, np.atleast_1d(since))
     part: Floats = np.clip(shared / (high - low), 0.0, 1.0)
     return part
+
+
+def _outside(edges: Floats, since: float | Floats, until: float | Floats) -> Floats:
+    """One at each end of a step that does not lie between two times. (steps + 1, runs or 1)"""
+    at = edges[:, None]
+    return np.where((at >= np.atleast_1d(since)) & (at < np.atleast_1d(until)), 0.0, 1.0)

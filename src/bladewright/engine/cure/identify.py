@@ -7,17 +7,18 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.special import stdtrit
 
-from bladewright.engine.arrays import Floats, require_increasing
+from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.oven import COUNTS, Oven
 from bladewright.engine.cure.survey import Survey, survey_course
 from bladewright.engine.metrology.weighing import COVERAGE
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import BadInput, MissingInput, NotConverged
 
 WEAK = 0.5  # of its own size: known no better than this, an entry counts as not identified; our own choice
 NOT_LEARNT = 0.8  # of the entered spread: a survey that leaves more taught next to nothing; our own choice
 DIFFERENCE = 1e-5  # of an entry, for the derivative by differences
-GREATEST_CHANGE = math.log(100.0)  # an entry further off than this was entered in another unit; our own choice
-FLOOR = 1e-12  # of the greatest information: a direction with less is not told by the survey at all
+#: an entry further off than a hundredfold was entered in another unit; also what stands for "not known at all", so that
+#: a direction the survey does not tell has an end; our own choice
+GREATEST_CHANGE = math.log(100.0)
 MOST_CORRELATED = 0.99  # residuals that hang together more than this are no residuals but a wrong model
 
 
@@ -77,6 +78,8 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
         If a name is no entry of an oven, or a begun value is zero and no factor can change it.
     MissingInput
         If there are fewer readings than unknowns.
+    NotConverged
+        If the search does not end.
 
     Notes
     -----
@@ -89,7 +92,8 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
     from scipy.optimize import least_squares
 
     fields = _unknowns(entered, free)
-    spread = np.array([*(one.spread for one in free for _ in range(COUNTS[one.field] if one.each else 1)), 1.0])
+    widest = [min(one.spread, GREATEST_CHANGE) for one in free for _ in range(COUNTS[one.field] if one.each else 1)]
+    spread = np.array([*widest, 1.0])
     measured = survey.measured
     there = np.isfinite(measured)
     there[0] = False  # the model begins there, so it teaches nothing
@@ -111,8 +115,10 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
         return np.concatenate((slope[:, there].T / sensor, np.diag(1.0 / spread)))
 
     found = least_squares(
-        left, np.zeros(len(fields) + 1), jac=slopes, bounds=(-GREATEST_CHANGE, GREATEST_CHANGE), xtol=1e-8, ftol=1e-10
+        left, np.zeros(len(fields) + 1), jac=slopes, bounds=(-GREATEST_CHANGE, GREATEST_CHANGE), xtol=1e-7, ftol=1e-8
     )
+    if not found.success:
+        raise NotConverged("the survey could not be fitted", field="survey", value=found.message)
     logs = found.x[:-1]
     residual = np.where(there, model(found.x) - measured, np.nan)
     freedom = count - len(fields)
@@ -120,7 +126,7 @@ def identify(survey: Survey, entered: Oven, free: tuple[Free, ...], sensor: floa
     apart = _hanging_together(residual)
     teaching = found.jac[:count]
     information = teaching.T @ teaching / (scatter * (1.0 + apart) / (1.0 - apart)) + np.diag(spread**-2.0)
-    covariance = _inverse(information)[:-1, :-1]
+    covariance = np.linalg.inv(information)[:-1, :-1]
     names = tuple(name if zone is None else f"{name} {zone + 1}" for name, zone in fields)
     known = np.sqrt(np.diagonal(covariance))
     weak = (known > WEAK) | (known > NOT_LEARNT * spread[:-1])
@@ -208,52 +214,16 @@ def drawn_ovens(identified: Identified, runs: int, generator: np.random.Generato
     return replace(whole, **{name: np.broadcast_to(getattr(whole, name), (runs, COUNTS[name])) for name in COUNTS})
 
 
-def between_stations(place: Floats, stations: Floats, value: Floats, expanded: Floats) -> tuple[Floats, Floats]:
-    """Bondline temperature between stations, with a band that also holds where the change really happens.
-
-    Parameters
-    ----------
-    place : (m,) array
-        Where along the span. [m]
-    stations : (3,) array
-        Middles of the zones, outward. [m]
-    value, expanded : (..., 3) arrays
-        At the stations: temperature and its expanded uncertainty. [K]
-
-    Returns
-    -------
-    tuple of arrays
-        Each (..., m). [K]
-
-    Raises
-    ------
-    StationOrder
-        If the stations do not go outward.
-
-    Notes
-    -----
-    Straight between stations. Half the neighbours' difference is added: the change may lie anywhere between them.
-    Beyond the outer stations the value is held and the same half added; the ends of an oven are where it is coldest,
-    so a probe there is worth more than this.
-
-    Source: own rule.
-    """
-    require_increasing(stations, "stations")
-    after = np.clip(np.searchsorted(stations, place), 1, len(stations) - 1)
-    share = np.clip((place - stations[after - 1]) / (stations[after] - stations[after - 1]), 0.0, 1.0)
-    low, high = value[..., after - 1], value[..., after]
-    band = (1.0 - share) * expanded[..., after - 1] + share * expanded[..., after]
-    at_station = np.isclose(place, stations[after - 1]) | np.isclose(place, stations[after])
-    half = np.where(at_station, 0.0, 0.5 * np.abs(high - low))
-    return low + share * (high - low), band + half
-
-
 def _unknowns(entered: Oven, free: tuple[Free, ...]) -> tuple[tuple[str, int | None], ...]:
     fields: list[tuple[str, int | None]] = []
     for one in free:
         if one.field not in COUNTS or one.field == "greatest_power":
             known = ", ".join(name for name in COUNTS if name != "greatest_power")
             raise BadInput("is no entry that a survey tells", field="free", value=one.field, allowed=known)
+        if not one.spread > 0.0:
+            raise BadInput(
+                "is no spread", field="spread", value=one.spread, allowed="above 0", fix="leave the entry out"
+            )
         if not np.all(np.asarray(getattr(entered, one.field)) > 0.0):
             raise BadInput("begins at zero", field=one.field, value=0.0, allowed="above 0", fix="enter a guess")
         fields += [(one.field, zone) for zone in range(COUNTS[one.field])] if one.each else [(one.field, None)]
@@ -289,11 +259,3 @@ def _hanging_together(residual: Floats) -> float:
     size = float(np.sum(first[both] ** 2) + np.sum(second[both] ** 2)) / 2.0
     found = float(np.sum(first[both] * second[both])) / size if size > 0.0 else 0.0
     return min(max(found, 0.0), MOST_CORRELATED)
-
-
-def _inverse(information: Floats) -> Floats:
-    """Covariance; a direction the survey does not tell stays in it as one of vast uncertainty."""
-    size, axes = np.linalg.eigh(information)
-    kept = np.maximum(size, FLOOR * max(float(size[-1]), 1.0))
-    inverse: Floats = (axes / kept) @ axes.T
-    return inverse

@@ -31,7 +31,7 @@ class Branch:
     terms: tuple[Term, ...]
     order: float  # n [1]
     upto: float = 1.0  # degree of cure where the next branch takes over [1]
-    ceiling: float = 1.0  # B, at least ``upto`` [1]
+    ceiling: float = 1.0  # B, above ``upto``, or the branch would never hand over [1]
     ceiling_order: float = 0.0  # p; zero where the form has no such factor [1]
 
 
@@ -60,12 +60,13 @@ class Kinetics:
                 raise BadInput("has no term", field="terms", row=number, allowed="at least one")
             if any(term.power < 0.0 for term in branch.terms):
                 raise BadInput("is negative", field="power", row=number, allowed="at least 0")
-            if branch.order < 0.0 or branch.ceiling_order < 0.0 or branch.ceiling < branch.upto:
+            stops = branch.ceiling_order > 0.0 and branch.ceiling <= branch.upto < 1.0
+            if branch.order < 0.0 or branch.ceiling_order < 0.0 or branch.ceiling < branch.upto or stops:
                 raise BadInput(
                     "cannot be",
                     field="order, ceiling_order or ceiling",
                     row=number,
-                    allowed="orders not negative, ceiling not below where the branch ends",
+                    allowed="orders not negative, ceiling above where the branch ends",
                 )
 
     @property

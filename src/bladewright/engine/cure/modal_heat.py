@@ -21,6 +21,7 @@ class ModalHeat:
     shapes: Floats  # (bodies, modes) or (bodies, modes, runs) [K]
     of_mould: Floats  # the rows of the mould [K]
     of_heaters: Floats  # the rows of the heaters, turned [K]
+    back: Floats  # from temperatures to modes [1/K]
 
     @classmethod
     def of(cls, network: HeatNetwork, seconds: float) -> "ModalHeat":
@@ -38,7 +39,13 @@ class ModalHeat:
             shapes=shapes,
             of_mould=np.ascontiguousarray(shapes[MOULD]),
             of_heaters=np.ascontiguousarray(np.swapaxes(shapes[HEATERS], 0, 1)),
+            back=_turned(modes.shapes * network.capacity[..., None]),
         )
+
+    def states(self, above: Floats) -> Floats:
+        """Modes of temperatures above the room [K], runs last."""
+        runs = max(above.shape[-1], self.back.shape[-1] if self.back.ndim > 2 else 1)
+        return _through(self.back, np.broadcast_to(above, (above.shape[0], runs)))
 
     def everywhere(self, states: Floats) -> Floats:
         """Temperatures of all bodies. [K]"""
@@ -72,6 +79,12 @@ def runs_last(values: float | Floats) -> Floats:
     """
     each = np.asarray(values, dtype=float)
     return each if each.ndim == 0 else np.ascontiguousarray(np.atleast_2d(each).T)
+
+
+def _turned(matrix: Floats) -> Floats:
+    """Rows and columns changed over, runs last."""
+    turned = np.swapaxes(matrix, -1, -2)
+    return np.ascontiguousarray(np.moveaxis(turned, 0, -1) if turned.ndim > 2 else turned)
 
 
 def _through(matrix: Floats, vectors: Floats) -> Floats:

@@ -1,5 +1,6 @@
 """Many runs of an oven at once: exact in the heat, second order in what the assumed controller makes of it."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +14,16 @@ from bladewright.engine.cure.network import step_weights
 from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, ZONES, Oven, oven_network
 from bladewright.errors import BadInput
 
+ROUNDING = 1e-9  # a duration that is whole steps but for rounding is whole steps
 STEP = 20.0  # [s] the tests say how far from the exact course this is for a usual oven
+
+
+@dataclass(frozen=True, slots=True)
+class OvenState:
+    """Where a run stands, so that it can be gone on with: after a forecast's last reading, say."""
+
+    temperature: Floats  # (15,) or (runs, 15), heaters, mould, bondline [K]
+    integral: Floats  # (6,) or (runs, 6) of the assumed controllers; the power that holds it there is a fair guess [W]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +35,7 @@ class Simulated:
     mould: Floats  # (runs, 6, t) [K]
     bondline: Floats  # (runs, 3, t) [K]
     power: Floats  # (runs, 6, t) given by each heater [W]
+    ended: OvenState  # at the last time
 
 
 def simulate(
@@ -35,8 +46,10 @@ def simulate(
     duration: float | None = None,
     step: float = STEP,
     every: int = 3,
+    begun: OvenState | None = None,
+    since: float = 0.0,
 ) -> Simulated:
-    """Temperatures of every run, from all at the room's temperature.
+    """Temperatures of every run, from all at the room's temperature or from where it stands.
 
     Over a step power goes straight from what the controller asks at its start to what it asks at its end, which is
     found by one try with power held; for power that does so the heat is exact.
@@ -52,11 +65,15 @@ def simulate(
     faults : tuple of Fault
         With one time for all, or (runs,) times. [-]
     duration : float or None
-        None ends with the schedule. [s]
+        None ends with the schedule; made longer to whole kept steps. [s]
     step : float
         [s]
     every : int
         Keep one state in so many steps. [-]
+    begun : OvenState or None
+        None is all at the room's temperature. [-]
+    since : float
+        Time of the schedule and of the faults at which it begins. [s]
 
     Returns
     -------
@@ -75,40 +92,48 @@ def simulate(
     Source: own method; exponential integrators with a linear hold, M. Hochbruck, A. Ostermann, Acta Numerica 19,
     2010 (from memory).
     """
-    ends = float(schedule.seconds[-1]) if duration is None else duration
-    count = round(ends / step)
-    if count < 1:
-        raise BadInput("is less than one step", field="duration", value=ends, allowed=f"at least {step:g} s")
-    edges: Floats = step * np.arange(count + 1, dtype=np.float64)
+    lasts = float(schedule.seconds[-1]) - since if duration is None else duration
+    if not lasts >= step:
+        raise BadInput("is less than one step", field="duration", value=lasts, allowed=f"at least {step:g} s")
+    count = every * math.ceil(lasts / (every * step) - ROUNDING)
+    edges: Floats = since + step * np.arange(count + 1, dtype=np.float64)
     upset = disturbed(faults, edges)
     network = oven_network(oven)
-    runs = _runs(network.capacity.shape[:-1], upset.powered.shape[-1])
+    runs = _runs(network.capacity.shape[:-1], upset.runs, np.shape(control.gain)[:-1], begun)
     heat, reset = ModalHeat.of(network, step), _Reset.of(control.reset, step)
     gain, most = runs_last(control.gain), runs_last(oven.greatest_power)
     wanted = schedule.at(edges) - schedule.ambient  # all above the room, which so asks for no term of its own
-    states = np.zeros((BODIES, runs))
-    integral = np.zeros((ZONES, runs))
+    states, integral = np.zeros((BODIES, runs)), np.zeros((ZONES, runs))
+    if begun is not None:
+        states += heat.states(runs_last(begun.temperature) - schedule.ambient)
+        integral += runs_last(begun.integral)
     out = np.empty((count // every + 1, BODIES, runs))
     given = np.zeros((count // every + 1, ZONES, runs))
     broken = broken_steps(upset.powered, heat, runs)
     for number in range(count + 1):
         at = min(number, count - 1)
         fed, running, offset = upset.powered[at] == 1.0, upset.running[at], upset.offset[at]
-        power = _asked(gain, most, wanted[number] - offset - heat.mould(states), integral)
-        if number % every == 0:
-            out[number // every], given[number // every] = heat.everywhere(states), power * fed
+        kept = number // every if number % every == 0 else None
+        if kept is None:
+            mould = heat.mould(states)
+        else:
+            out[kept] = heat.everywhere(states)
+            mould = out[kept, MOULD]
+        power = _asked(gain, most, wanted[number] - offset - mould, integral)
+        if kept is not None:
+            given[kept] = power * upset.fed[number]
         if number == count:
             break
-        driven = heat.from_heaters(power * fed)
-        tried = heat.decay * states + heat.held * driven
+        tried = heat.decay * states + heat.held * heat.from_heaters(power * fed)
         for part in broken.get(number, ()):
             tried[:, part.run] += part.held * power[part.zone, part.run]
         held = integral + running * reset.held * (power - integral)
         then = _asked(gain, most, wanted[number + 1] - offset - heat.mould(tried), held)
-        states = tried + heat.rising * (heat.from_heaters(then * fed) - driven)
+        rise = then - power
+        states = tried + heat.rising * heat.from_heaters(rise * fed)
         for part in broken.get(number, ()):
-            states[:, part.run] += part.rising * (then - power)[part.zone, part.run]
-        integral = held + running * reset.rising * (then - power)
+            states[:, part.run] += part.rising * rise[part.zone, part.run]
+        integral = held + running * reset.rising * rise
     out += schedule.ambient
     along = np.moveaxis(out, (0, 1, 2), (2, 1, 0))
     return Simulated(
@@ -117,6 +142,7 @@ def simulate(
         along[:, MOULD],
         along[:, BONDLINE],
         np.moveaxis(given, (0, 1, 2), (2, 1, 0)),
+        OvenState(along[..., -1], integral.T),
     )
 
 
@@ -140,9 +166,16 @@ class _Reset:
         return cls(float(lag * first), float(lag * second))
 
 
-def _runs(leading: tuple[int, ...], faulted: int) -> int:
-    """How many runs there are; ovens and faults must agree where both have many."""
-    drawn = leading[0] if leading else 1
-    if len(leading) > 1 or (drawn != faulted and 1 not in (drawn, faulted)):
-        raise BadInput("runs of ovens and of faults differ", field="faults", value=faulted, allowed=f"1 or {drawn}")
-    return max(drawn, faulted)
+def _runs(leading: tuple[int, ...], faulted: int, gains: tuple[int, ...], begun: OvenState | None) -> int:
+    """How many runs there are; ovens, faults and beginnings must agree where they have many."""
+    several = {1, faulted, *leading, *gains}
+    if begun is not None:
+        several |= {*begun.temperature.shape[:-1], *begun.integral.shape[:-1]}
+    if len(leading) > 1 or len(several) > 2:
+        raise BadInput(
+            "runs of ovens, faults or beginnings differ",
+            field="faults",
+            value=faulted,
+            allowed="one number, or one for all",
+        )
+    return max(several)

@@ -5,12 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Floats, require_increasing
+from bladewright.engine.cure.course import heated_course
 from bladewright.engine.cure.kelvin import require_kelvin
-from bladewright.engine.cure.network import ExactStep, HeatNetwork, exact_step
+from bladewright.engine.cure.network import HeatNetwork
 from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, STATIONS, ZONES, Oven, oven_network
 from bladewright.errors import BadInput, MissingInput
-
-SAME = 1e-6  # [s] steps of time nearer than this are one
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +18,7 @@ class Survey:
 
     seconds: Floats  # (t,) increasing [s]
     mould: Floats  # (t, 6) [K]
-    ambient: float  # of the room [K]
+    ambient: float | Floats  # of the room, one or (t,) [K]
     power: Floats | None = None  # (t, 6) given to the heaters [W]
     heater: Floats | None = None  # (t, 6) their own sensors, whole where the power was not logged [K]
     bondline: Floats | None = None  # (t, 3) probes laid into the bondline for the survey [K]
@@ -38,6 +37,8 @@ class Survey:
                 )
         if self.power is not None and not np.isfinite(self.power).all():
             raise BadInput("is not whole", field="power", allowed="a number at every time")
+        if not np.isfinite(self.measured[:1]).any():
+            raise MissingInput("nothing was read at the start", field="mould", row=1, allowed="a reading")
         if self.power is None and self.heater is None:
             raise MissingInput(
                 "nothing says what the heaters did", field="power", allowed="power or the heaters' temperatures"
@@ -85,33 +86,15 @@ def survey_course(oven: Oven, survey: Survey, warmer: float | Floats = 0.0) -> F
     Source: own model; exact for heat that is steady or goes straight between rows.
     """
     network = oven_network(oven)
-    leading = np.broadcast_shapes(network.capacity.shape[:-1], np.shape(warmer))
-    state = np.broadcast_to(_start(survey) + np.asarray(warmer)[..., None], (*leading, BODIES))
-    out = np.empty((*state.shape[:-1], len(survey.seconds), BODIES))
+    begun = _start(survey) + np.asarray(warmer)[..., None]
     if survey.power is not None:
-        heat = np.zeros((len(survey.seconds), BODIES))
-        heat[:, HEATERS] = survey.power
-        kept = slice(0, BODIES)
-        driven = heat + (network.to_ambient * survey.ambient)[..., None, :]
-    else:
-        assert survey.heater is not None
-        kept = slice(ZONES, BODIES)
-        network, driven = _without_heaters(network, survey.heater, survey.ambient)
-        out[..., HEATERS] = survey.heater
-    state = state[..., kept]
-    out[..., 0, kept] = state
-    held = survey.power is not None and survey.mean_power
-    steps: dict[int, ExactStep] = {}
-    for at, seconds in enumerate(np.diff(survey.seconds)):
-        length = round(seconds / SAME)
-        if length not in steps:
-            steps[length] = exact_step(network, float(seconds))
-        step = steps[length]
-        after = driven[..., at + 1, :]
-        before = after if held else driven[..., at, :]
-        state = _applied(step.carry, state) + _applied(step.held, before) + _applied(step.rising, after - before)
-        out[..., at + 1, kept] = state
-    return out
+        room = network.to_ambient[..., None, :] * _room(survey)
+        heat = room + np.pad(survey.power, ((0, 0), (0, BODIES - ZONES)))
+        return heated_course(network, survey.seconds, heat, begun, survey.mean_power)
+    assert survey.heater is not None
+    inner, heat = _without_heaters(network, survey.heater, _room(survey))
+    found = heated_course(inner, survey.seconds, heat, begun[..., ZONES:])
+    return np.concatenate((np.broadcast_to(survey.heater, (*found.shape[:-1], ZONES)), found), axis=-1)
 
 
 def _start(survey: Survey) -> Floats:
@@ -126,19 +109,19 @@ def _start(survey: Survey) -> Floats:
     return np.concatenate((heater, mould, between))
 
 
-def _without_heaters(network: HeatNetwork, heater: Floats, ambient: float) -> tuple[HeatNetwork, Floats]:
+def _room(survey: Survey) -> Floats:
+    """A row for each time. (t, 1) [K]"""
+    return np.broadcast_to(survey.ambient, survey.seconds.shape)[:, None]
+
+
+def _without_heaters(network: HeatNetwork, heater: Floats, room: Floats) -> tuple[HeatNetwork, Floats]:
     """What is left when the heaters' temperatures are given: they are surroundings of the mould."""
     inner = slice(ZONES, BODIES)
     reach = network.between[..., inner, HEATERS]
-    driven = np.einsum("...ij,tj->...ti", reach, heater) + (network.to_ambient[..., inner] * ambient)[..., None, :]
+    driven = np.einsum("...ij,tj->...ti", reach, heater) + network.to_ambient[..., None, inner] * room
     left = HeatNetwork(
         network.capacity[..., inner],
         network.between[..., inner, inner],
         network.to_ambient[..., inner] + reach.sum(axis=-1),
     )
     return left, driven
-
-
-def _applied(matrix: Floats, vector: Floats) -> Floats:
-    found: Floats = np.matmul(matrix, vector[..., None])[..., 0]
-    return found
