@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from bladewright import units
 from bladewright.design.cure_draws import Draws, drawn
-from bladewright.design.cure_measures import Shown, hottest, proven_dwell
+from bladewright.design.cure_measures import Shown, hottest
 from bladewright.design.cure_model import (
     Rests,
     cure_rests,
@@ -38,6 +38,8 @@ NEEDED = (
     "limits.cure.heater_greatest", "limits.cure.cool_greatest", "oven",
 )  # fmt: skip
 SLOWEST = 0.1  # of the greatest rate, where no least one is entered; slower is no plan; our own choice
+LONGEST = 4.0  # times the least dwell, where no greatest one is entered; longer is no plan; our own choice
+MINUTE = 60.0  # [s] stays are set no finer
 RATE_STEP = "0.05 degF/min"  # rates are set no finer; our own choice
 AFTER = 7200.0  # [s] watched after the set point is down, for the mould to follow
 
@@ -85,10 +87,15 @@ class _Shop:
         run = self.draws.run(set_points, (), length)
         return run, Shown(run.seconds, self.draws.shown(run), run.heater)
 
-    def trial(self, shown: Shown, cured: float | None = None) -> Trial:
+    def trial(self, shown: Shown, cured: float | None = None, inside: bool = False) -> Trial:
         film = validated([rest for rest in self.rests if rest.on == "adhesive.kinetics"])
         oven = validated([rest for rest in self.rests if rest.on != "adhesive.kinetics"])
-        return Trial(shown, self.limits, self.sensor, cured, film, oven)
+        return Trial(shown, self.limits, self.sensor, cured, film, inside, oven)
+
+    def measured_there(self, run: Simulated) -> bool:
+        """Whether the kinetics were measured at the film's temperatures."""
+        film = self.draws.film(run.mould, run.bondline)
+        return self.kinetics is not None and self.kinetics.inside(float(film.min()), float(film.max()))
 
     def cure(self, run: Simulated) -> Floats | None:
         """Degree of cure of every drawn run under every zone. (runs, 6, t) [1]"""
@@ -103,13 +110,11 @@ def plan_cure(drawing: BladeDrawing, fitted: OvenEntries | None = None) -> CureP
     require(drawing, [field for field in NEEDED if fitted is None or field != "oven"])
     shop = _shop(drawing, fitted or drawing.oven)
     ramp = _fastest(lambda rate: _heats(shop, rate), *_ramps(shop.limits))
-    stay = _least_dwell(shop, ramp)
     cool = _fastest(lambda rate: _cools(shop, ramp, rate), *_between(None, shop.limits.cool_greatest))
-    schedule = _scheduled(shop, ramp, stay, cool)
+    schedule = _scheduled(shop, ramp, _least_dwell(shop, ramp, cool), cool)
     run, shown = shop.run(schedule)
     cured = shop.cure(run)
-    lowest = None if cured is None else float(lower_by_order(cured[..., -1]).min())
-    trial = shop.trial(shown, lowest)
+    trial = shop.trial(shown, _lowest(cured), shop.measured_there(run))
     order = (*rules.HEATING, *rules.STAYING, *rules.COOLING)
     return CurePlan(
         drawing=drawing.name,
@@ -169,24 +174,27 @@ def _heats(shop: _Shop, rate: float) -> bool:
     return kept and rules.meets(inside)
 
 
-def _least_dwell(shop: _Shop, ramp: float) -> float:
-    """The shortest stay of the set point [s] that proves the dwell and cures the film, to whole minutes."""
+def _least_dwell(shop: _Shop, ramp: float, cool: float) -> float:
+    """The shortest stay of the set point [s], in whole minutes, that proves the dwell and cures the film."""
     limits = shop.limits
-    longest = limits.dwell_greatest or 2.0 * limits.dwell_least
-    schedule = _scheduled(shop, ramp, longest, limits.cool_greatest or ramp)
-    set_points = schedule_of(schedule, shop.room)
-    arrives, leaves = map(float, set_points.seconds[-3:-1])
-    run, shown = shop.run(schedule, leaves)
-    proven = float(lower_by_order(proven_dwell(shown, limits, shop.sensor)))
-    late = longest - proven  # of the mould behind its set point
-    needed = limits.dwell_least + late + 2.0 * limits.sample_interval if proven > 0.0 else longest
-    cured = shop.cure(run)
-    if cured is not None and limits.degree_of_cure_least is not None:
-        lowest = lower_by_order(cured).min(axis=0)
-        reached = lowest >= limits.degree_of_cure_least
-        when = float(run.seconds[int(reached.argmax())]) if reached.any() else leaves
-        needed = max(needed, when - arrives)
-    return 60.0 * math.ceil(min(needed, longest) / 60.0 - 1e-9)
+    longest = limits.dwell_greatest or LONGEST * limits.dwell_least
+    proves = rules.dwell, rules.degree_of_cure
+
+    def keeps(minutes: int) -> bool:
+        run, shown = shop.run(_scheduled(shop, ramp, MINUTE * minutes, cool))
+        trial = shop.trial(shown, _lowest(shop.cure(run)))
+        return all(rules.meets(rule(trial)) for rule in proves if rule in shop.asked)
+
+    short, enough = math.ceil(limits.dwell_least / MINUTE) - 1, math.ceil(longest / MINUTE)
+    while enough - short > 1:
+        middle = (short + enough) // 2
+        short, enough = (short, middle) if keeps(middle) else (middle, enough)
+    return MINUTE * enough
+
+
+def _lowest(cured: Floats | None) -> float | None:
+    """Lowest credible degree of cure under any zone at the end. [1]"""
+    return None if cured is None else float(lower_by_order(cured[..., -1]).min())
 
 
 def _cools(shop: _Shop, ramp: float, rate: float) -> bool:

@@ -26,6 +26,7 @@ class Trial:
     sensor: float  # expanded uncertainty of a mould sensor [K]
     cured: float | None = None  # lowest credible degree of cure anywhere, at the end [1]
     cured_validated: bool = False
+    cured_inside: bool = False  # where the kinetics were measured
     oven_validated: bool = False
 
 
@@ -42,6 +43,7 @@ class Asked:
     greatest: float | None = None
     field: str = ""
     validated: bool = True
+    inside_validity: bool = True
 
 
 Rule = Callable[[Trial], Asked]
@@ -135,7 +137,7 @@ def degree_of_cure(trial: Trial) -> Asked:
     return Asked(
         "lowest degree of cure", np.array([trial.cured]), "%", "fraction",
         least=trial.limits.degree_of_cure_least, field="limits.cure.degree_of_cure_least",
-        validated=trial.cured_validated,
+        validated=trial.cured_validated, inside_validity=trial.cured_inside,
     )  # fmt: skip
 
 
@@ -185,9 +187,10 @@ def judged(asked: Asked, trial: Trial) -> Finding:
         else Figure(
             asked.name, shown, asked.unit, margin if asked.margin else None, method=METHOD,
             validity="the oven's model: bodies of one temperature, an assumed controller",
+            inside_validity=asked.inside_validity,
             source=trial.limits.source or "", validated=asked.validated and trial.oven_validated,
         ),
-        limit=said,
+        limit=f"{said} ({asked.field})" if asked.field else said,
         limit_source=trial.limits.source or "",
         next_step="" if outcome is Outcome.PASS else "Change the process or the oven; the limit stays.",
         would_change="" if outcome is Outcome.PASS else "an oven known better by a survey, or one that heats otherwise",
