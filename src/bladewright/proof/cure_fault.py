@@ -1,5 +1,6 @@
 """A fault told in the shop's words, run many times beside the same runs without it."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -36,30 +37,37 @@ class CureFault:
     pressure_lost_after: float | None = None  # [s] into the dwell
 
     def __post_init__(self) -> None:
+        self._require_zone()
         told = (self.dead_after, self.low, self.power_cut_after, self.pressure_late, self.pressure_lost_after)
+        if self.power_cut_for is not None and self.power_cut_after is None:
+            raise MissingInput("when the power went is not said", field="power_cut_after", fix="say it")
         if all(value is None for value in told):
             raise MissingInput(
                 "nothing went wrong", field="fault", allowed="a dead or low zone, a power cut, late or lost pressure",
                 fix="say what happened, or give the log",
             )  # fmt: skip
-        zoned = self.dead_after is not None or self.low is not None
-        if zoned and self.zone is None:
-            raise MissingInput("which zone it was is not said", field="zone", allowed=f"1 to {ZONES}", fix="name it")
-        if self.zone is not None and not zoned:
-            raise MissingInput(
-                "what the zone did is not said",
-                field="zone",
-                value=self.zone,
-                fix="say since when it is dead, or how low it was",
-            )
-        if self.zone is not None and not 1 <= self.zone <= ZONES:
-            raise BadInput("is no zone", field="zone", value=self.zone, allowed=f"1 to {ZONES}")
+        for name in ("dead_after", "low", "power_cut_after", "power_cut_for", "pressure_late", "pressure_lost_after"):
+            value = getattr(self, name)
+            if value is not None and not math.isfinite(value):
+                raise BadInput("is no number", field=name, value=str(value), allowed="a finite one")
         for name in ("low", "power_cut_for", "pressure_late"):
             value = getattr(self, name)
             if value is not None and not value > 0.0:
                 raise BadInput("is not more than nothing", field=name, value=value, allowed="more than 0")
-        if self.power_cut_for is not None and self.power_cut_after is None:
-            raise MissingInput("when the power went is not said", field="power_cut_after", fix="say it")
+
+    def _require_zone(self) -> None:
+        zoned = self.dead_after is not None or self.low is not None
+        if zoned and self.zone is None:
+            raise MissingInput(
+                "which zone it was is not said", field="zone", allowed=f"1 to {ZONES}", fix="name the zone"
+            )
+        if self.zone is not None and not zoned:
+            raise MissingInput(
+                "what the zone did is not said", field="zone", value=self.zone, allowed="dead since when, or how low",
+                fix="say what it did",
+            )  # fmt: skip
+        if self.zone is not None and not 1 <= self.zone <= ZONES:
+            raise BadInput("is no zone", field="zone", value=self.zone, allowed=f"1 to {ZONES}")
 
     def words(self) -> str:
         """What happened, in a sentence."""
