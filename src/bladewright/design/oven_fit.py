@@ -19,8 +19,6 @@ from bladewright.errors import BadInput, MissingInput
 from bladewright.evidence.records import CureLog, Role
 from bladewright.figures import Figure
 
-#: entries a survey may tell zone by zone; of the others it tells one factor on all
-EACH = ("mould_capacity", "bondline_capacity", "heater_to_mould", "mould_to_bondline", "mould_loss")
 METHOD = "least squares of the survey's sensors over the oven's entries, each begun where it was entered"
 VALIDITY = "the mould loaded as in the survey; bodies of one temperature"
 
@@ -44,7 +42,8 @@ def fit_oven(entered: OvenEntries, log: CureLog, sensor: float) -> FittedSurvey:
             allowed='more than nothing, like "12 %"', fix="enter it: the survey is weighed against it",
         )  # fmt: skip
     survey = survey_of(log, room_of(entered))
-    free = tuple(Free(name, entered.scatter, name in EACH) for name in COUNTS if name != "greatest_power")
+    # zone by zone: one factor on zones that really differ would be known far too well, and wrong
+    free = tuple(Free(name, entered.scatter, each=True) for name in COUNTS if name != "greatest_power")
     found = identify(survey, entered.oven, free, sensor / COVERAGE)
     return FittedSurvey(
         entries=_entries(entered, found, log),

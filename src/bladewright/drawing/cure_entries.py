@@ -157,7 +157,7 @@ class OvenFit(Record):
     def _can_be(self) -> "OvenFit":
         count = len(self.unknowns)
         square = len(self.covariance) == count and {len(row) for row in self.covariance} == {count}
-        matrix = np.array(self.covariance)
+        matrix = np.array(self.covariance) if square else np.zeros((0, 0))
         if not square or not np.allclose(matrix, matrix.T) or np.linalg.eigvalsh(matrix)[0] < -SMALL:
             allowed = f"{count} rows of {count}, symmetric, not negative"
             raise as_custom(
