@@ -13,6 +13,7 @@ from bladewright.engine.cure.course import heated_course
 from bladewright.engine.cure.lumped import ThinSheet, biot_of_sheet, temperature_after, time_to_reach
 from bladewright.engine.cure.network import (
     HeatNetwork,
+    exact_step,
     heat_modes,
     steady_temperature,
     step_weights,
@@ -188,6 +189,14 @@ def test_uneven_samples_lead_to_the_same_end_and_many_networks_are_each_alone() 
     np.testing.assert_allclose(time_constants(both)[1], time_constants(other), rtol=1e-10)
     modes = heat_modes(one)
     np.testing.assert_allclose(modes.shapes.T @ np.diag(one.capacity) @ modes.shapes, np.eye(6), atol=1e-10)
+
+
+def test_the_matrices_of_a_step_say_what_the_course_says() -> None:
+    network, seconds, each, none = drawn_network(4), 45.0, np.eye(6), np.zeros((6, 6))
+    step = exact_step(network, seconds)
+    np.testing.assert_allclose(step.carry, one_step(network, seconds, each, none, none).T, atol=1e-13)
+    np.testing.assert_allclose(step.held, one_step(network, seconds, none, each, each).T, atol=1e-13)
+    np.testing.assert_allclose(step.rising, one_step(network, seconds, none, none, each).T, atol=1e-13)
 
 
 def test_weights_are_smooth_where_the_series_takes_over() -> None:

@@ -216,6 +216,18 @@ def test_what_cannot_be_run_is_refused() -> None:
     assert order.value.field == "seconds"
 
 
+def test_a_control_too_quick_for_the_step_is_refused_and_the_allowed_step_runs() -> None:
+    quick = AssumedControl(np.array([2000.0]), 15.0 * MINUTE)
+    with pytest.raises(OutsideValidity) as wrong:
+        simulate(USUAL, SCHEDULE, quick, step=60.0)
+    assert wrong.value.field == "step"
+    fine, finer = (simulate(USUAL, SCHEDULE, quick, step=s, every=round(60.0 / s)) for s in (5.0, 1.0))
+    np.testing.assert_allclose(fine.mould, finer.mould, atol=0.1)
+    with pytest.raises(OutsideValidity) as reset:
+        simulate(USUAL, SCHEDULE, AssumedControl(np.array([60.0]), 30.0), step=60.0)
+    assert reset.value.allowed == "below 30 s"
+
+
 def test_an_oven_may_say_one_number_for_all() -> None:
     one = Oven(*(np.asarray(value) for value in (900.0, 8000.0, 1300.0, 25.0, 12.0, 6.0, 4.0, 0.8, 0.4, 3.0, 900.0)))
     assert simulate(one, SCHEDULE, CONTROL).mould.shape[:2] == (1, 6)

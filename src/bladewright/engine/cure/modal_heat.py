@@ -42,6 +42,14 @@ class ModalHeat:
             back=_turned(modes.shapes * network.capacity[..., None]),
         )
 
+    @property
+    def own_response(self) -> Floats:
+        """What a watt from its heater over one step does to each mould zone. (zones, runs or 1) [K/W]"""
+        seen, driven = self.of_mould, np.swapaxes(self.of_heaters, 0, 1)
+        held = self.held if seen.ndim > 2 else self.held[:, 0]
+        response: Floats = (seen * driven * held).sum(axis=1)
+        return response if response.ndim > 1 else response[:, None]
+
     def states(self, above: Floats) -> Floats:
         """Modes of temperatures above the room [K], runs last."""
         runs = max(above.shape[-1], self.back.shape[-1] if self.back.ndim > 2 else 1)

@@ -43,6 +43,16 @@ class HeatModes:
     shapes: Floats  # (..., n, n) a column for each mode [K]
 
 
+@dataclass(frozen=True, slots=True)
+class ExactStep:
+    """``T_1 = carry T_0 + held Q_0 + rising (Q_1 - Q_0)`` for heat that goes straight over the step."""
+
+    seconds: float  # [s]
+    carry: Floats  # (..., n, n) [1]
+    held: Floats  # (..., n, n) [K/W]
+    rising: Floats  # (..., n, n) [K/W]
+
+
 def steady_temperature(network: HeatNetwork, power: Floats, ambient: float) -> Floats:
     """Where everything settles under steady heat.
 
@@ -107,6 +117,42 @@ def heat_modes(network: HeatNetwork) -> HeatModes:
     root = np.sqrt(network.capacity)
     rates, shapes = np.linalg.eigh(network.conductance / (root[..., None] * root[..., None, :]))
     return HeatModes(np.maximum(rates, 0.0), shapes / root[..., None])
+
+
+def exact_step(network: HeatNetwork, seconds: float) -> ExactStep:
+    """Matrices that take the temperatures over a step without any error but rounding.
+
+    For heat along a whole log ``course.heated_course`` is quicker; this is for steps that are each another network.
+
+    Parameters
+    ----------
+    network : HeatNetwork
+        [-]
+    seconds : float
+        [s]
+
+    Returns
+    -------
+    ExactStep
+
+    Notes
+    -----
+    ``exp(-x)``, ``(1 - exp(-x))/x`` and ``(1 - (1 - exp(-x))/x)/x`` of every mode's rate times the step.
+
+    Source: exponential of a matrix by its eigenvectors, C. Moler, C. Van Loan, SIAM Review 45, 2003 (from memory).
+    """
+    modes = heat_modes(network)
+    decay = modes.rates * seconds
+    held, rising = step_weights(decay)
+
+    def back(weight: Floats, right: Floats) -> Floats:
+        made: Floats = (modes.shapes * weight[..., None, :]) @ np.swapaxes(right, -1, -2)
+        return made
+
+    outer = modes.shapes * network.capacity[..., None]
+    return ExactStep(
+        seconds, back(np.exp(-decay), outer), back(seconds * held, modes.shapes), back(seconds * rising, modes.shapes)
+    )
 
 
 def step_weights(decay: Floats) -> tuple[Floats, Floats]:

@@ -12,9 +12,10 @@ from bladewright.engine.cure.faults import Fault, disturbed
 from bladewright.engine.cure.modal_heat import ModalHeat, runs_last
 from bladewright.engine.cure.network import step_weights
 from bladewright.engine.cure.oven import BODIES, BONDLINE, HEATERS, MOULD, ZONES, Oven, oven_network
-from bladewright.errors import BadInput
+from bladewright.errors import BadInput, OutsideValidity
 
 ROUNDING = 1e-9  # a duration that is whole steps but for rounding is whole steps
+QUICKEST = 1.0  # power asked back for each watt a step gave; twice that swings without end
 STEP = 20.0  # [s] the tests say how far from the exact course this is for a usual oven
 
 
@@ -83,6 +84,8 @@ def simulate(
     ------
     BadInput
         If the duration is less than a step, or numbers of runs differ.
+    OutsideValidity
+        If the assumed control answers so quickly that a step of this length would swing.
 
     Notes
     -----
@@ -102,6 +105,7 @@ def simulate(
     runs = _runs(network.capacity.shape[:-1], upset.runs, np.shape(control.gain)[:-1], begun)
     heat, reset = ModalHeat.of(network, step), _Reset.of(control.reset, step)
     gain, most = runs_last(control.gain), runs_last(oven.greatest_power)
+    _require_steady(heat, gain, step / control.reset, step)
     wanted = schedule.at(edges) - schedule.ambient  # all above the room, which so asks for no term of its own
     states, integral = np.zeros((BODIES, runs)), np.zeros((ZONES, runs))
     if begun is not None:
@@ -143,6 +147,20 @@ def simulate(
         along[:, BONDLINE],
         np.moveaxis(given, (0, 1, 2), (2, 1, 0)),
         OvenState(along[..., -1], integral.T),
+    )
+
+
+def _require_steady(heat: ModalHeat, gain: Floats, lag: float, step: float) -> None:
+    """Raise ``OutsideValidity`` where what one step's power does is answered by as much power or more."""
+    answered = float(np.max(gain * heat.own_response))
+    if max(answered, lag) < QUICKEST:
+        return
+    raise OutsideValidity(
+        "the assumed control is too quick for this step",
+        field="step",
+        value=step,
+        allowed=f"below {step * QUICKEST / max(answered, lag):.3g} s",
+        fix="take a shorter step, or assume a lower gain and a longer reset",
     )
 
 
