@@ -13,13 +13,14 @@ from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
 from bladewright.records import blades, checking, judging, opening, printing, sets, trace
-from examples.fennmark import diary, flight, lots, structure
+from examples.fennmark import cure, diary, flight, lots, structure
 from examples.fennmark.evidence import write_evidence
 
 SHOP = Path("demo-shop")
 PAPERS = SHOP / "papers"
 FLIGHT = SHOP / "flight-report"
 STRUCTURE = SHOP / "structure-report"
+CURE = SHOP / "cure"
 TROUBLED_ROLL = "R-118"
 
 
@@ -40,6 +41,8 @@ def main() -> None:
     printed += sum([_put(FLIGHT / name, data) for name, data in pages.items()])
     whole, pages = structure.report_files(begun)
     printed += sum([_put(STRUCTURE / name, data) for name, data in pages.items()])
+    cured, kept = cure.cure_files(SHOP / "from-the-floor", begun)
+    printed += sum([_put(CURE / name, data) for name, data in kept.items()])
     lines = blades.all_blades()
     sheets = len(lots.SKIN_SHEETS) + len(lots.DOUBLER_SHEETS)
     print(
@@ -63,6 +66,7 @@ def main() -> None:
     )
     parts = ", ".join(f"{part.name.partition(':')[0].lower()} {part.outcome.value.upper()}" for part in whole.parts)
     _fold(f"{whole.question} {whole.word}: {parts}")
+    _show_cure(cured)
     if written or printed:
         print(f" {written} pages of the diary written, {printed} files of papers and reports printed")
     else:
@@ -118,6 +122,15 @@ def _show_sets() -> None:
         f"{item.serial} ({item.reason.removeprefix('may not be matched: ')})" for item in sets.propose_sets(2).leftovers
     ]
     _fold(f"left over: {', '.join(left)}")
+
+
+def _show_cure(story: cure.CureStory) -> None:
+    entries = len(story.fitted.factors)
+    told = entries - len(story.fitted.not_told)
+    print(f" oven: {told} of {entries} entries told by its survey; plan and run card: {CURE / cure.CARD}")
+    _fold(f"  {story.card.told}")
+    _fold(f"{story.cost.happened} {story.cost.told}")
+    _fold(f"  {next(finding.sentence for finding in story.cost.findings if finding.rule.endswith('dwell'))}")
 
 
 def _fold(text: str) -> None:

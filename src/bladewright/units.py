@@ -39,6 +39,10 @@ KINDS: Final[dict[str, tuple[str, str]]] = {
     "expansion": ("1/K", '"23.2e-6 1/K"'),
     "mass per length": ("kg/m", '"2.9 kg/m"'),
     "power": ("W", '"85 kW" or "115 hp"'),
+    "rate": ("1/s", '"2.1e9 1/min"'),
+    "activation energy": ("J/mol", '"80.7 kJ/mol"'),
+    "heat capacity": ("J/K", '"8.5 kJ/K"'),
+    "heat conductance": ("W/K", '"12 W/K"'),
 }
 
 #: in SI; nothing in a shop comes near, and products of its powers are still numbers; our own choice

@@ -15,6 +15,7 @@ from bladewright.cli.blades import blades
 from bladewright.cli.check_book import check_book
 from bladewright.cli.check_drawing import check_drawing
 from bladewright.cli.compare_change import compare_change
+from bladewright.cli.cure_cost import cure_cost
 from bladewright.cli.damage import damage
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
@@ -22,6 +23,7 @@ from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
 from bladewright.cli.file_weighing import file_weighing
+from bladewright.cli.fit_oven import fit_oven
 from bladewright.cli.flight_report import flight_report
 from bladewright.cli.flutter import flutter
 from bladewright.cli.form_set import form_set
@@ -33,6 +35,7 @@ from bladewright.cli.judge_log import judge_log
 from bladewright.cli.life import life
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.plan_cure import plan_cure
 from bladewright.cli.print_blade import print_blade
 from bladewright.cli.print_set import print_set
 from bladewright.cli.properties import properties
@@ -81,9 +84,10 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         life,
         structure_report,
     ),
+    "How to make it": (fit_oven, plan_cure),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (damage, judge_log, judge, deviate, blades, about),
+    "Is it good": (damage, judge_log, cure_cost, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

@@ -9,6 +9,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from bladewright.drawing.allowables import BondAllowables, DoublerBolt, TipBolts
+from bladewright.drawing.cure_entries import CureKinetics
 from bladewright.drawing.order import require_order
 from bladewright.drawing.quantities import Angle, Area, AreaDensity, Fraction, Inside, Length, Mass, Record, Size
 from bladewright.errors import BadInput
@@ -160,6 +161,7 @@ class Adhesive(Record):
     fillable_gap: Size | None = None  # [m] a gap wider than this counts as unbonded
     out_time_limit_hours: float | None = None
     allowables: BondAllowables | None = None
+    kinetics: CureKinetics | None = None
     source: str | None = None
 
     @model_validator(mode="after")

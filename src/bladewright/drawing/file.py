@@ -19,11 +19,13 @@ from bladewright.drawing.blade import (
     TipWeight,
     Trim,
 )
+from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.fatigue import StressLife
 from bladewright.drawing.fitting import strength_complaints
 from bladewright.drawing.limits import REQUIRED_PROOFS, Limits
 from bladewright.drawing.loads import FlightProfile, Loads
 from bladewright.drawing.materials import Material
+from bladewright.drawing.oven import CureSchedule
 from bladewright.drawing.quantities import Record
 from bladewright.drawing.rotor import Rotor
 from bladewright.drawing.rotor_fit import rotor_complaints
@@ -54,6 +56,8 @@ class BladeDrawing(Record):
     loads: Loads | None = None
     flight_profile: FlightProfile | None = None
     fatigue: dict[str, StressLife] = Field(default_factory=dict)
+    oven: OvenEntries | None = None
+    schedule: CureSchedule | None = None
     limits: Limits = Field(default_factory=Limits)
     required_proofs: tuple[str, ...] = REQUIRED_PROOFS
 

@@ -12,6 +12,7 @@ from bladewright.drawing.quantities import (
     Force,
     ForcePerWidth,
     Fraction,
+    Inside,
     Length,
     Pressure,
     Record,
@@ -21,6 +22,13 @@ from bladewright.drawing.quantities import (
     TemperatureRate,
     Time,
 )
+
+
+class CureHold(Record):
+    """A stay on the way up, where the process asks for one: the film flows, and cold zones catch up."""
+
+    temperature: Temperature  # [K]
+    least: Time = Field(gt=0.0)  # [s]
 
 
 class CureLimits(Record):
@@ -49,6 +57,8 @@ class CureLimits(Record):
     frozen_samples: int = Field(default=6, ge=2)  # so many identical readings while another channel moves is "frozen"
     frozen_movement: TemperatureDifference = 1.0  # [K]
     sensor_uncertainty: TemperatureDifference | None = None  # [K] k = 2, of a calibrated mould sensor
+    hold: CureHold | None = None
+    degree_of_cure_least: Inside | None = None  # of the film, everywhere along the blade
     source: str | None = None
 
 

@@ -62,6 +62,27 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "inspection interval": ("limits.damage.detectable_crack", "limits.damage.interval_factor"),
     "judgement of a nick, a dent or a void": ("limits.damage.zones",),
     "trim weight": ("trim.pockets",),
+    "plan of a cure": (
+        "limits.cure",
+        "oven",
+        "oven.room",
+        "limits.cure.sensor_uncertainty",
+        "limits.cure.overshoot_greatest",
+        "limits.cure.heater_greatest",
+        "limits.cure.cool_greatest",
+        "limits.cure.release",
+    ),
+    "degree of cure of the film": ("adhesive.kinetics", "limits.cure.degree_of_cure_least"),
+    "what a fault in the cure took": (
+        "adhesive.kinetics",
+        "oven",
+        "oven.room",
+        "schedule",
+        "limits.cure.sensor_uncertainty",
+    ),
+    "pressure against the gel of the film": ("adhesive.kinetics.gel",),
+    "whether a second dwell may be done": ("adhesive.kinetics.second_dwell_longest",),
+    "what a measured glass transition would settle": ("adhesive.kinetics.glass_transition",),
     "judgement of adhesive out-time": ("adhesive.out_time_limit_hours",),
 }
 

@@ -22,6 +22,7 @@ Column = str | int
 
 _KIND_OF_ROLE: dict[str, str] = {
     "mould": "temperature", "heater": "temperature", "air": "temperature", "pressure": "pressure",
+    "bondline": "temperature", "power": "power",
 }  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from bladewright.figures import clock_text
 Floats = NDArray[np.float64]
 
 #: what a logger channel measures, as the logger description declares it
-Role = Literal["mould", "heater", "air", "pressure", "other"]
+Role = Literal["mould", "heater", "air", "pressure", "bondline", "power", "other"]
 #: ISO 10365 designations used on a torn bond, and void for area never bonded
 FailureMode = Literal["CF", "SCF", "AF", "void"]
 
