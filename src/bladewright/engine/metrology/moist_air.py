@@ -38,7 +38,7 @@ def saturation_pressure(temperature: ArrayLike) -> Floats:
 
     Notes
     -----
-    Within 0.6 % of steam tables from 0 to 60 degC. Over water, not ice.
+    Within 0.4 % of steam tables from 0 to 60 degC. Over water, not ice.
 
     Source: WMO Guide to Instruments and Methods of Observation (WMO-No. 8), annex 4.B (from memory).
     """
