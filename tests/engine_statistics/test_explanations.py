@@ -1,4 +1,4 @@
-"""Evidence of explanations: against the density of the normal distribution worked out at length (scipy), and closed forms."""
+"""Evidence of explanations against the normal density worked out at length (scipy), and closed forms."""
 
 import numpy as np
 import pytest

@@ -42,7 +42,9 @@ def calibration(**other: object) -> Calibration:
     return dataclasses.replace(read_calibration(FILE.encode(), "tc-12.toml"), **other)  # type: ignore[arg-type]
 
 
-def finding(rule: str, celsius: float = 121.0, *calibrations: Calibration, instrument: Instrument = INSTRUMENT) -> Finding:
+def finding(
+    rule: str, celsius: float = 121.0, *calibrations: Calibration, instrument: Instrument = INSTRUMENT
+) -> Finding:
     log = a_log(MINUTES, {"M1": held_at(celsius)})
     found = judge_calibrated_cure(log, some_limits(), calibrations, instrument)
     return next(one for one in found if one.rule == rule)
@@ -74,7 +76,7 @@ def test_a_correction_can_take_a_dwell_out_of_the_band() -> None:
 
 @pytest.mark.parametrize(("celsius", "outcome"), [(119.64, PASS), (119.61, REFER)])
 def test_inside_by_less_than_the_uncertainty_is_referred(celsius: float, outcome: Outcome) -> None:
-    # u^2 = 0.15^2 + (0.5^2 + 0.4^2)/3 + 0.1^2/12, U = 0.8 K: 118.8 true is read as (118.8 + 0.5 - 100/60) 60/59 = 119.627
+    # u^2 = 0.15^2 + (0.5^2 + 0.4^2)/3 + 0.1^2/12, U = 0.8 K: 118.8 true is read as 119.627
     assert finding("cure: dwell", celsius, calibration()).outcome is outcome
 
 

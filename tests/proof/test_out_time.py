@@ -13,9 +13,7 @@ from bladewright.proof.adhesive import judge_roll, stock, surface_above_dew_poin
 from bladewright.proof.out_time import HOUR, CountingRule, FreezerEntry, Move, Roll, Unlogged, out_time
 
 PASS, REFER, FAIL, MISSING = Outcome.PASS, Outcome.REFER, Outcome.FAIL, Outcome.MISSING
-RULE = CountingRule(
-    maker_limit=240.0 * HOUR, maker_warmest=297.15, warm_up_least=4.0 * HOUR, source="film sheet F-12"
-)
+RULE = CountingRule(maker_limit=240.0 * HOUR, maker_warmest=297.15, warm_up_least=4.0 * HOUR, source="film sheet F-12")
 
 
 def at(text: str) -> datetime.datetime:

@@ -88,7 +88,7 @@ def test_which_types_were_mistaken_is_told() -> None:
         lambda _, t: t - 0.03 * (t - ROOM),  # a zone that runs colder the hotter it is
         lambda m, t: np.interp(m - 3.0, m, t),  # a zone that lags
         lambda m, t: t + 5.0 * (m == 100),  # one wild reading
-        lambda m, t: t + 1.0,  # less than new wire may be off
+        lambda _, t: t + 1.0,  # less than new wire may be off
     ],
 )
 def test_what_a_process_does_is_no_sensors_fault(spoil: Spoil) -> None:

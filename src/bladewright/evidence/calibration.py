@@ -1,6 +1,7 @@
-"""A calibration of one temperature sensor as the shop entered it: what it read, what was true, and until when it holds."""
+"""A calibration of one temperature sensor as entered: what it read, what was true, and until when it holds."""
 
 import datetime
+import itertools
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
@@ -73,7 +74,7 @@ class _CalibrationFile(Record):
                 )
             )
         readings = [point.reading for point in self.points]
-        if any(later <= earlier for earlier, later in zip(readings, readings[1:], strict=False)):
+        if any(later <= earlier for earlier, later in itertools.pairwise(readings)):
             raise as_custom(
                 BadInput(
                     "the points do not go up in temperature",

@@ -73,10 +73,8 @@ def corrected(log: CureLog, calibrations: Sequence[Calibration]) -> CureLog:
     return replace(log, values=values)
 
 
-def calibration_of(
-    log: CureLog, channel: str, calibrations: Sequence[Calibration]
-) -> tuple[Calibration | None, bool]:
-    """The newest calibration of a channel that holds on the first and the last day of the run; else whether one ran out."""
+def calibration_of(log: CureLog, channel: str, calibrations: Sequence[Calibration]) -> tuple[Calibration | None, bool]:
+    """The newest calibration of a channel that holds on both days of the run; else whether one had run out."""
     days = _days(log)
     mine = sorted((one for one in calibrations if one.channel == channel), key=lambda one: one.calibrated_on)
     if days is None:

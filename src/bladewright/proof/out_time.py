@@ -170,5 +170,6 @@ def _in_order(roll: Roll, now: datetime.datetime) -> None:
         if gap.start.tzinfo is None or gap.end.tzinfo is None or not gap.start < gap.end <= now:
             raise BadInput(
                 "is not a stretch of time", field=f"unlogged.{number}",
-                value=f"{gap.start.isoformat()} to {gap.end.isoformat()}", allowed="start before end, neither in the future",
+                value=f"{gap.start.isoformat()} to {gap.end.isoformat()}",
+                allowed="start before end, neither in the future",
             )  # fmt: skip

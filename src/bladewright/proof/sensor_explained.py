@@ -1,4 +1,4 @@
-"""A mould sensor that departs from the others: which of six explanations fits, two of them the process, four the sensor.
+"""A mould sensor that departs from the others: which of six explanations fits, two the process, four the sensor.
 
 Each explanation is a curve or a sum of curves whose size is not known beforehand. Its share is the evidence for it
 (`engine/statistics/explanations`) times the share it had before.
@@ -16,12 +16,16 @@ from bladewright.engine.statistics.explanations import likeliest_sizes, log_evid
 from bladewright.errors import OutsideValidity
 from bladewright.evidence.records import Floats
 from bladewright.proof.sensor_readings import Readings, middle_of
+from bladewright.proof.sensor_suspicion import Kind
 
 Samples = NDArray[np.int64]
 
-ZONE, CHANGED, OFFSET, DRIFT, STEP, WRONG_TYPE = (
-    "zone", "zone changed", "constant offset", "drift", "cold-junction step", "wrong thermocouple type",
-)  # fmt: skip
+ZONE, CHANGED = "zone", "zone changed"  # the process
+OFFSET: Kind = "constant offset"
+DRIFT: Kind = "drift"
+STEP: Kind = "cold-junction step"
+WRONG_TYPE: Kind = "wrong thermocouple type"
+FAULTS: dict[str, Kind] = {kind: kind for kind in (OFFSET, DRIFT, STEP, WRONG_TYPE)}
 #: share of each before anything is read: a zone that lags or runs warmer is what departs most often (our own choice)
 BEFORE = {ZONE: 0.55, CHANGED: 0.25, OFFSET: 0.05, DRIFT: 0.05, STEP: 0.05, WRONG_TYPE: 0.05}
 #: share kept for a cause nobody listed, so that none is ever certain (our own choice)
@@ -49,8 +53,8 @@ class Explained:
 
     place: int  # among the mould sensors
     shares: dict[str, float]
-    kind: str  # the likeliest; of the faults, where the process is less likely than they are together
-    size: float  # of the likeliest fault's own curve [K]
+    fault: Kind | None  # the likeliest fault; None where the process is likelier than all of them together
+    size: float  # of the likeliest one's own curve, a zone's lag and warmth left out [K]
     sample: int | None  # where it begins, by number of the sample in the log; None: throughout
     greatest: float  # furthest it departs [K]
     words: str  # what the size means
@@ -75,7 +79,7 @@ class _Curves:
 
 
 def explained(readings: Readings, place: int, others: list[int]) -> Explained | None:
-    """The likeliest explanation of one sensor's departure from the middle of some others; None if there is too little."""
+    """The likeliest explanation of a sensor's departure from the middle of some others; None if too little is there."""
     middle = middle_of(readings.values[:, others])
     both = ~np.isnan(middle) & ~np.isnan(readings.values[:, place])
     if np.count_nonzero(both) < FEWEST:
@@ -85,9 +89,11 @@ def explained(readings: Readings, place: int, others: list[int]) -> Explained | 
     samples = readings.samples[both]
     found = list(_explanations(readings, place, middle, departs, seconds, samples))
     evidence = [_evidence(departs, one) for one in found]
-    whole = np.array([float(np.logaddexp.reduce(each) - np.log(one.of_all)) for one, each in zip(found, evidence, strict=True)])
+    whole = np.array(
+        [float(np.logaddexp.reduce(each) - np.log(one.of_all)) for one, each in zip(found, evidence, strict=True)]
+    )
     shares = (1.0 - UNLISTED) * shares_of(whole, np.array([BEFORE[one.kind] for one in found]))
-    faulty = np.array([one.kind not in (ZONE, CHANGED) for one in found])
+    faulty = np.array([one.kind in FAULTS for one in found])
     at = int(np.argmax(np.where(faulty == (shares[faulty].sum() > shares[~faulty].sum()), shares, -1.0)))
     best, which = found[at], int(np.argmax(evidence[at]))
     sizes = likeliest_sizes(departs - best.fixed[which], best.shapes[which], best.widths, MISFIT)
@@ -97,7 +103,7 @@ def explained(readings: Readings, place: int, others: list[int]) -> Explained | 
     return Explained(
         place,
         {one.kind: float(share) for one, share in zip(found, shares, strict=True)},
-        best.kind,
+        FAULTS.get(best.kind),
         float(own[far]),
         None if begins < 0 else int(samples[begins]),
         float(departs[int(np.argmax(np.abs(departs)))]),
@@ -139,7 +145,7 @@ def _explanations(
     later = [-np.expm1(-np.maximum(span - span[at], 0.0) / wait) for at, wait in grid]
     yield _Curves(
         CHANGED, with_zone(later), np.append(widths, CHANGE), np.zeros((len(grid), len(middle))),
-        tuple(at for at, _ in grid), ("a zone whose heat or contact changed, at a mould's own pace",) * len(grid), len(grid),
+        tuple(at for at, _ in grid), ("a zone whose heat or contact changed",) * len(grid), len(grid),
     )  # fmt: skip
     sharp = _sharp_places(readings, place, middle, departs, samples)
     steps = [np.where(np.arange(len(middle)) >= at, 1.0, 0.0) for at in sharp]
@@ -170,7 +176,7 @@ def _wrong_types(middle: Floats, room: float) -> Iterator[tuple[Floats, str]]:
 
 
 def _sharp_places(readings: Readings, place: int, middle: Floats, departs: Floats, samples: Samples) -> tuple[int, ...]:
-    """Where a departure changed within one sample of the log, and stayed, as far as it did over the samples looked at."""
+    """Where a departure changed within one sample of the log, and stayed, as far as it did between two looked at."""
     found = []
     for at in np.flatnonzero(np.abs(np.diff(departs)) > 2.0 * MISFIT) + 1:
         first, last = int(samples[at - 1]), int(samples[at])

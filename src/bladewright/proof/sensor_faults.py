@@ -8,10 +8,10 @@ import numpy as np
 from bladewright.drawing.limits import CureLimits
 from bladewright.figures import Finding, Outcome
 from bladewright.proof.mould import Mould
-from bladewright.proof.sensor_explained import CHANGED, ZONE, Explained, explained
+from bladewright.proof.sensor_explained import Explained, explained
 from bladewright.proof.sensor_readings import Readings, spread_out
 from bladewright.proof.sensor_seen import seen
-from bladewright.proof.sensor_suspicion import Suspicion
+from bladewright.proof.sensor_suspicion import Kind, Suspicion
 from bladewright.proof.sensor_swaps import swapped
 from bladewright.proof.sensors import Stretch, where
 from bladewright.proof.wording import fahrenheit_steps, ruled
@@ -49,8 +49,8 @@ def _departing(mould: Mould) -> list[Suspicion]:
         place = left[int(np.argmax(far))]
         others = [other for other in left if other != place]
         one = explained(readings, place, others)
-        if one is not None and one.kind not in (ZONE, CHANGED) and abs(one.size) >= MATTERS:
-            found.append(_suspicion(readings, one, others if len(others) == 1 else []))
+        if one is not None and one.fault is not None and abs(one.size) >= MATTERS:
+            found.append(_suspicion(readings, one, one.fault, others if len(others) == 1 else []))
         left.remove(place)
     return found
 
@@ -65,7 +65,7 @@ def _departure(readings: Readings, place: int, left: list[int]) -> float:
     return sorted(apart)[len(apart) // 2] if apart else 0.0
 
 
-def _suspicion(readings: Readings, one: Explained, either: list[int]) -> Suspicion:
+def _suspicion(readings: Readings, one: Explained, fault: Kind, either: list[int]) -> Suspicion:
     """A suspicion with its evidence; with a single other sensor nobody can say which of the two it is."""
     log, names = readings.log, [readings.name(place) for place in (one.place, *either)]
     said = f"{names[0]} departs from the {'other' if either else 'middle of the others'} by up to "
@@ -75,7 +75,7 @@ def _suspicion(readings: Readings, one: Explained, either: list[int]) -> Suspici
         said += f" There are two sensors only: it may be {names[1]} as well."
     first = 0 if one.sample is None else one.sample
     place = where(log, Stretch(readings.columns[one.place], first, len(log.seconds) - 1))
-    return Suspicion(one.kind, tuple(names), one.shares[one.kind], said, (place,), one.size)
+    return Suspicion(fault, tuple(names), one.shares[fault], said, (place,), one.size)
 
 
 def sensors_can_be_trusted(mould: Mould, limits: CureLimits) -> Finding:
@@ -96,6 +96,6 @@ def sensors_can_be_trusted(mould: Mould, limits: CureLimits) -> Finding:
         limit=f"no suspicion of a likelihood of {TOLD:g} or more",
         limit_source=LIKELIHOOD,
         where=tuple(place for one in judged for place in one.where),
-        next_step="Check the sensor, its type setting and its terminals before the next run; a suspicion proves nothing.",
+        next_step="Check the sensor, its type and its terminals before the next run; a suspicion proves nothing.",
         would_change="a check of the sensor beside a reference, at room and at cure temperature",
     )

@@ -1,4 +1,4 @@
-"""The temperatures of one role side by side, few enough to weigh explanations by, with what is plainly no reading out."""
+"""Mould sensors side by side, few enough samples to weigh explanations by, what is plainly no reading left out."""
 
 from dataclasses import dataclass
 
@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from bladewright.evidence.records import CureLog, Floats
 from bladewright.proof.mould import Mould
 
-#: samples an explanation is weighed by: enough to tell shapes apart, few enough to stand as independent (our own choice)
+#: samples an explanation is weighed by: enough to tell shapes apart, few enough to be independent (our own choice)
 SAMPLES = 80
 #: further from all others than this, a thermocouple is open and its logger at the end of its range (our own choice) [K]
 OPEN_APART = 150.0

@@ -111,7 +111,7 @@ def _scatter(mould: Mould) -> Floats:
 
 
 def _common_step(mould: Mould) -> list[Suspicion]:
-    """All temperatures moving by the same within one sample, and staying: the terminals or the logger, not the mould."""
+    """All temperatures moving by the same within one sample, and staying: terminals or logger, not the mould."""
     log = mould.log
     columns = [i for i, channel in enumerate(log.channels) if channel.role in ("mould", "heater")]
     stride = max(1, len(log.seconds) // _MOST)
@@ -145,5 +145,3 @@ def _common_step(mould: Mould) -> list[Suspicion]:
 def _usual_bend(middle: Floats) -> float:
     """How much the change from sample to sample itself changes, as a rule. [K]"""
     return float(np.median(np.abs(np.diff(middle)))) if len(middle) > 1 else 0.0
-
-

@@ -109,12 +109,16 @@ def _for_each_other(readings: Readings, with_heater: dict[int, int], pair: tuple
     shapes: Floats = np.stack((as_named, as_swapped, np.zeros_like(as_named)))[:, :, None]
     evidence = log_evidence(departs, shapes, np.array([FOLLOWS]), MISFIT)
     # a swap is one cause; that they follow their own heaters or none at all is the other
-    share = (1.0 - UNLISTED) * float(shares_of(evidence, np.array([(1.0 - BEFORE) / 2.0, BEFORE, (1.0 - BEFORE) / 2.0]))[1])
+    share = (1.0 - UNLISTED) * float(
+        shares_of(evidence, np.array([(1.0 - BEFORE) / 2.0, BEFORE, (1.0 - BEFORE) / 2.0]))[1]
+    )
     if float(as_swapped @ departs) <= 0.0:  # following backwards is no following
         return None
     names = (readings.name(pair[0]), readings.name(pair[1]))
     places = tuple(
         where(readings.log, Stretch(readings.columns[place], 0, len(readings.log.seconds) - 1)) for place in pair
     )
-    said = f"{names[0]} departs from the others as the heater of {names[1]} does from the other heaters, and the reverse."
+    said = (
+        f"{names[0]} departs from the others as the heater of {names[1]} does from the other heaters, and the reverse."
+    )
     return Suspicion("swapped channels", names, share, said, places)

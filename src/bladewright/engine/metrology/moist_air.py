@@ -84,7 +84,7 @@ def dew_point(temperature: float, humidity: float) -> float:
     -----
     Within 0.35 K for dew points above -45 degC (from memory). Humidity as a share, not in per cent.
 
-    Source: WMO Guide to Instruments and Methods of Observation (WMO-No. 8), annex 4.B (from memory), solved for ``t_d``.
+    Source: WMO Guide to Instruments and Methods of Observation (WMO-No. 8), annex 4.B (from memory), turned round.
     """
     if not 0.0 < humidity <= 1.0:
         raise BadInput("not a relative humidity", field="humidity", value=humidity, allowed="above 0, at most 1")

@@ -252,23 +252,19 @@ def _require_between(values: Floats, least: float, greatest: float, field: str, 
     )
 
 
-def _piece(celsius: Floats, reference: Reference) -> Floats:
-    return celsius >= reference.edges[1]
-
-
 def _millivolts(celsius: Floats, reference: Reference) -> Floats:
     below, above = (polyval(celsius, piece) for piece in reference.pieces)
     if reference.bell is not None:
         height, width, place = reference.bell
         above = above + height * np.exp(width * (celsius - place) ** 2)
-    return np.where(_piece(celsius, reference), above, below)
+    found: Floats = np.where(celsius >= reference.edges[1], above, below)
+    return found
 
 
 def _slope(celsius: Floats, reference: Reference) -> Floats:
-    below, above = (
-        polyval(celsius, np.arange(1, len(piece)) * np.asarray(piece)[1:]) for piece in reference.pieces
-    )
+    below, above = (polyval(celsius, np.arange(1, len(piece)) * np.asarray(piece)[1:]) for piece in reference.pieces)
     if reference.bell is not None:
         height, width, place = reference.bell
         above = above + 2.0 * height * width * (celsius - place) * np.exp(width * (celsius - place) ** 2)
-    return np.where(_piece(celsius, reference), above, below)
+    found: Floats = np.where(celsius >= reference.edges[1], above, below)
+    return found

@@ -1,4 +1,4 @@
-"""How well one kind of curve explains a set of readings, before its size is known: to weigh explanations against others."""
+"""How well one kind of curve explains a set of readings, its size not known: to weigh explanations against others."""
 
 import numpy as np
 from numpy.typing import NDArray
