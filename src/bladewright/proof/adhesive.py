@@ -148,7 +148,7 @@ def warmed_through(roll: Roll, rule: CountingRule, counted_out: OutTime, opened:
         limit_source=rule.source,
         where=(Where(f"freezer log of roll {roll.number}", "", None, counted_out.since.isoformat()),),
         deviable=False,
-        next_step=f"Leave it sealed for another {wait:.1f} h. Once opened cold, water may be on the film: do not use it.",
+        next_step=f"Leave it sealed for another {wait:.1f} h. Once opened cold, the film may be wet: do not use it.",
         would_change="the time it went out, if the log has it wrong",
     )
 

@@ -16,6 +16,8 @@ ToleranceClass = Literal["class 1", "class 2", "special", "standard"]
 
 @dataclass(frozen=True, slots=True)
 class _Class:
+    """One class of one type."""
+
     fixed: float  # [K]
     share: float  # of the temperature in degrees Celsius [1]
     least: float  # where the class begins [degC]
