@@ -108,6 +108,11 @@ def worst_outcome(findings: Iterable[Finding]) -> Outcome:
     return max((finding.outcome for finding in findings), key=_WORSE.index, default=Outcome.MISSING)
 
 
+def worse(one: Outcome, than: Outcome) -> bool:
+    """Whether an outcome is worse than another: fail, missing, refer, pass."""
+    return _WORSE.index(one) > _WORSE.index(than)
+
+
 def shifted(log: CureLog, channel: str, by: float) -> CureLog:
     """The log with one channel's readings moved by so much [K]."""
     names = [one.name for one in log.channels]
@@ -151,7 +156,7 @@ def _reviewed(found: SensorFound, run: Run) -> RunReview:
         for channel in channels:
             for finding in judge_cure(shifted(run.log, channel, -share * found.offset), run.limits):
                 held = worst[finding.rule]
-                if _WORSE.index(finding.outcome) <= _WORSE.index(held.outcome):
+                if not worse(finding.outcome, held.outcome):
                     continue
                 worst[finding.rule] = finding
                 first = changed.get(finding.rule)
