@@ -5,6 +5,7 @@ What a wrong type or a terminal shows follows from the reference functions; the 
 
 import dataclasses
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,6 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.engine.metrology.thermocouple_circuit import shown_temperature
+from bladewright.evidence.cure_log import read_cure_log
+from bladewright.evidence.description import read_logger_description
 from bladewright.evidence.records import CureLog, Floats
 from bladewright.figures import Outcome
 from bladewright.proof.cure import judge_cure
@@ -164,3 +167,27 @@ def test_a_suspicion_never_takes_a_finding_away(
     others = [one for one in judge_cure(log, LIMITS) if one.rule != finding.rule]
     assert finding in judge_cure(log, LIMITS)
     assert len(others) == len(judge_cure(log, LIMITS)) - 1
+
+
+DESCRIPTIONS = Path(__file__).parents[1] / "evidence" / "descriptions"
+
+
+@pytest.mark.outside
+@pytest.mark.parametrize(
+    "name",
+    [
+        "logger_toa5_daily.dat", "button_logger_us_dates.csv", "sonde_utf16_plain.csv", "five_probes_tea.csv",
+        "furnace_compartment_units_row.csv", "shroud_five_cables.csv", "stone_wool_thirty_channels.csv",
+        "plate_thermocouple_short.csv", "hangar_sixty_channels.csv",
+    ],
+)  # fmt: skip
+def test_logs_of_other_peoples_instruments_give_suspicions_or_none_but_no_error(name: str, shared: Path) -> None:
+    """No cures, so nothing is asked of the answer; the files stand outside the repository (BLADEWRIGHT_SHARED)."""
+    path = shared / "data" / "temperature" / name
+    log = read_cure_log(path, read_logger_description(DESCRIPTIONS / f"{path.stem}.toml"))
+    every = tuple(dataclasses.replace(one, role="mould") for one in log.channels)
+    log = dataclasses.replace(log, channels=every)
+    for one in suspicions(log):
+        assert TOLD <= one.likelihood < 1.0
+        assert one.evidence
+        assert set(one.channels) <= {channel.name for channel in log.channels}

@@ -21,15 +21,18 @@ from bladewright.proof.sensor_suspicion import Kind
 Samples = NDArray[np.int64]
 
 ZONE, CHANGED = "zone", "zone changed"  # the process
+NONE = "none of these"
 OFFSET: Kind = "constant offset"
 DRIFT: Kind = "drift"
 STEP: Kind = "cold-junction step"
 WRONG_TYPE: Kind = "wrong thermocouple type"
 FAULTS: dict[str, Kind] = {kind: kind for kind in (OFFSET, DRIFT, STEP, WRONG_TYPE)}
 #: share of each before anything is read: a zone that lags or runs warmer is what departs most often (our own choice)
-BEFORE = {ZONE: 0.55, CHANGED: 0.25, OFFSET: 0.05, DRIFT: 0.05, STEP: 0.05, WRONG_TYPE: 0.05}
-#: share kept for a cause nobody listed, so that none is ever certain (our own choice)
-UNLISTED = 0.01
+BEFORE = {ZONE: 0.50, CHANGED: 0.25, NONE: 0.05, OFFSET: 0.05, DRIFT: 0.05, STEP: 0.05, WRONG_TYPE: 0.05}
+#: what a departure scatters by that none of the curves fits, each as likely (our own choice) [K]
+SCATTERS = (2.0, 5.0, 10.0, 20.0, 50.0)
+#: share kept back even so, because nothing read from a log alone is certain (our own choice)
+UNSURE = 0.01
 #: how large each may be expected (standard deviation, our own choice)
 GAIN, LAG = 0.03, 120.0  # a zone's share of the rise above the room [1]; how far it lags [s]
 CHANGE = 15.0  # a zone whose heater or contact was lost [K]
@@ -53,16 +56,16 @@ class Explained:
 
     place: int  # among the mould sensors
     shares: dict[str, float]
-    fault: Kind | None  # the likeliest fault; None where the process is likelier than all of them together
+    fault: Kind | None  # the likeliest fault; None where all of them together are less likely than the rest
     size: float  # of the likeliest one's own curve, a zone's lag and warmth left out [K]
     sample: int | None  # where it begins, by number of the sample in the log; None: throughout
     greatest: float  # furthest it departs [K]
     words: str  # what the size means
 
     @property
-    def process(self) -> float:
+    def no_fault(self) -> float:
         """Share of the explanations that are no sensor's fault."""
-        return self.shares[ZONE] + self.shares[CHANGED]
+        return self.shares[ZONE] + self.shares[CHANGED] + self.shares[NONE]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,12 +92,13 @@ def explained(readings: Readings, place: int, others: list[int]) -> Explained | 
     samples = readings.samples[both]
     found = list(_explanations(readings, place, middle, departs, seconds, samples))
     evidence = [_evidence(departs, one) for one in found]
-    whole = np.array(
-        [float(np.logaddexp.reduce(each) - np.log(one.of_all)) for one, each in zip(found, evidence, strict=True)]
-    )
-    shares = (1.0 - UNLISTED) * shares_of(whole, np.array([BEFORE[one.kind] for one in found]))
-    faulty = np.array([one.kind in FAULTS for one in found])
-    at = int(np.argmax(np.where(faulty == (shares[faulty].sum() > shares[~faulty].sum()), shares, -1.0)))
+    whole = [float(np.logaddexp.reduce(each) - np.log(one.of_all)) for one, each in zip(found, evidence, strict=True)]
+    kinds = [*(one.kind for one in found), NONE]
+    weighed = shares_of(np.array([*whole, _scattered(departs)]), np.array([BEFORE[kind] for kind in kinds]))
+    shares = {kind: (1.0 - UNSURE) * float(share) for kind, share in zip(kinds, weighed, strict=True)}
+    faults = sum(shares[kind] for kind in FAULTS)
+    asked = [one.kind in FAULTS for one in found] if faults > 0.5 * (1.0 - UNSURE) else [True] * len(found)
+    at = max((at for at, it_is in enumerate(asked) if it_is), key=lambda at: shares[found[at].kind])
     best, which = found[at], int(np.argmax(evidence[at]))
     sizes = likeliest_sizes(departs - best.fixed[which], best.shapes[which], best.widths, MISFIT)
     own = best.fixed[which] + best.shapes[which][:, 2:] @ sizes[2:]
@@ -102,13 +106,20 @@ def explained(readings: Readings, place: int, others: list[int]) -> Explained | 
     begins = best.begins[which]
     return Explained(
         place,
-        {one.kind: float(share) for one, share in zip(found, shares, strict=True)},
-        FAULTS.get(best.kind),
+        shares,
+        FAULTS.get(best.kind) if faults > 0.5 * (1.0 - UNSURE) else None,
         float(own[far]),
         None if begins < 0 else int(samples[begins]),
         float(departs[int(np.argmax(np.abs(departs)))]),
         best.said[which],
     )
+
+
+def _scattered(departs: Floats) -> float:
+    """Logarithm of the evidence that a departure follows no curve at all."""
+    nothing = np.zeros((1, len(departs), 1))
+    each = [float(log_evidence(departs, nothing, np.ones(1), scatter)[0]) for scatter in SCATTERS]
+    return float(np.logaddexp.reduce(each) - np.log(len(each)))
 
 
 def _evidence(departs: Floats, curves: _Curves) -> Floats:

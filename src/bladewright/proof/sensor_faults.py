@@ -24,8 +24,8 @@ MATTERS = 1.5
 #: sensors nearer to each other than this need no explanation [K], our own choice
 NEAR = 1.0
 LIKELIHOOD = (
-    "likelihood: the fault's share among a zone that lags or runs warmer, a zone that changed, and four sensor faults, "
-    "by how well each explains the departure; shares before and sizes expected are our own choice"
+    "likelihood: the fault's share among a zone that lags or runs warmer, a zone that changed, four sensor faults and "
+    "none of these, by how well each explains the departure; shares before and sizes expected are our own choice"
 )
 
 
@@ -70,7 +70,7 @@ def _suspicion(readings: Readings, one: Explained, fault: Kind, either: list[int
     log, names = readings.log, [readings.name(place) for place in (one.place, *either)]
     said = f"{names[0]} departs from the {'other' if either else 'middle of the others'} by up to "
     said += f"{fahrenheit_steps(one.greatest):+.1f} degF; {fahrenheit_steps(one.size):+.1f} degF of it {one.words}. "
-    said += f"The process itself explains it with {one.process:.2f}."
+    said += f"Causes that are no sensor's fault have a share of {one.no_fault:.2f}."
     if either:
         said += f" There are two sensors only: it may be {names[1]} as well."
     first = 0 if one.sample is None else one.sample

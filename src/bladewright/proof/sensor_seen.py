@@ -6,7 +6,7 @@ from scipy.special import ndtri
 from bladewright.evidence.records import Floats
 from bladewright.figures import counted
 from bladewright.proof.mould import HOLE, Mould
-from bladewright.proof.sensor_readings import apart
+from bladewright.proof.sensor_readings import OPEN_APART, apart
 from bladewright.proof.sensor_suspicion import Kind, Suspicion
 from bladewright.proof.sensors import Stretch, stretches_of, where
 from bladewright.proof.wording import fahrenheit_steps
@@ -47,9 +47,15 @@ def _open(mould: Mould) -> list[Suspicion]:
         Stretch(column, int(samples[first]), int(samples[last]))
         for place, column in enumerate(mould.columns)
         for first, last in stretches_of(far[:, place])
+        if _jumped(mould.log.values[samples, column], int(first))
     )
     said = "It read further from all others than any mould can be, as a logger shows an open wire,"
     return found + _one_a_channel(mould, at_the_end, "open", OPEN, said)
+
+
+def _jumped(readings: Floats, first: int) -> bool:
+    """Whether a reading came to where it is from one sample looked at to the next, or was there from the start."""
+    return first == 0 or not abs(float(readings[first] - readings[first - 1])) <= 0.5 * OPEN_APART
 
 
 def _stuck(mould: Mould) -> list[Suspicion]:

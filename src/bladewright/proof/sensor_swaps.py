@@ -9,7 +9,7 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.engine.statistics.explanations import log_evidence, shares_of
 from bladewright.evidence.records import Floats
 from bladewright.proof.mould import Mould, heaters_of
-from bladewright.proof.sensor_explained import MISFIT, UNLISTED
+from bladewright.proof.sensor_explained import MISFIT, UNSURE
 from bladewright.proof.sensor_readings import Readings, middle_of, spread_out
 from bladewright.proof.sensor_suspicion import Suspicion
 from bladewright.proof.sensors import Stretch, where
@@ -84,7 +84,7 @@ def _for_a_heater(readings: Readings, with_heater: dict[int, int]) -> list[Suspi
         said = f"While the mould rose, {names[1]} ran {fahrenheit_steps(-float(np.median(ahead))):.1f} degF behind "
         said += f"{names[0]}; in the other zones the heater leads, and each reads as the others' other does."
         at = where(readings.log, Stretch(readings.columns[place], 0, len(readings.log.seconds) - 1))
-        found.append(Suspicion("swapped channels", names, (1.0 - UNLISTED) * float(np.mean(ahead < 0.0)), said, (at,)))
+        found.append(Suspicion("swapped channels", names, (1.0 - UNSURE) * float(np.mean(ahead < 0.0)), said, (at,)))
     return found
 
 
@@ -109,7 +109,7 @@ def _for_each_other(readings: Readings, with_heater: dict[int, int], pair: tuple
     shapes: Floats = np.stack((as_named, as_swapped, np.zeros_like(as_named)))[:, :, None]
     evidence = log_evidence(departs, shapes, np.array([FOLLOWS]), MISFIT)
     # a swap is one cause; that they follow their own heaters or none at all is the other
-    share = (1.0 - UNLISTED) * float(
+    share = (1.0 - UNSURE) * float(
         shares_of(evidence, np.array([(1.0 - BEFORE) / 2.0, BEFORE, (1.0 - BEFORE) / 2.0]))[1]
     )
     if float(as_swapped @ departs) <= 0.0:  # following backwards is no following
