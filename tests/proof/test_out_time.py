@@ -7,13 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BadInput
+from bladewright.evidence.freezer_log import FreezerEntry, Move, Roll, Unlogged
 from bladewright.figures import Finding, Outcome
 from bladewright.proof.adhesive import judge_roll, stock, surface_above_dew_point
-from bladewright.proof.out_time import HOUR, CountingRule, FreezerEntry, Move, Roll, Unlogged, out_time
+from bladewright.proof.out_time import HOUR, out_time
 
 PASS, REFER, FAIL, MISSING = Outcome.PASS, Outcome.REFER, Outcome.FAIL, Outcome.MISSING
-RULE = CountingRule(maker_limit=240.0 * HOUR, maker_warmest=297.15, warm_up_least=4.0 * HOUR, source="film sheet F-12")
+RULE = CountingRule.model_validate(
+    {"maker_limit": "240 h", "maker_warmest": "24 degC", "warm_up_least": "4 h", "source": "film sheet F-12"}
+)
 
 
 def at(text: str) -> datetime.datetime:
@@ -36,7 +40,7 @@ def a_roll(*texts: str, **other: object) -> Roll:
 
 
 def finding(roll: Roll, rule: str, now: str, **other: object) -> Finding:
-    found = judge_roll(roll, dataclasses.replace(RULE, **other), at(now))  # type: ignore[arg-type]
+    found = judge_roll(roll, RULE.model_copy(update=other), at(now))  # type: ignore[arg-type]
     return next(one for one in found if one.rule == rule)
 
 
@@ -83,7 +87,7 @@ def test_thirty_one_hours_on_record_and_three_nobody_logged_are_thirty_four(limi
 
 
 def test_what_the_lay_up_still_needs_is_asked_of_the_roll() -> None:
-    rule = dataclasses.replace(RULE, maker_limit=40.0 * HOUR)
+    rule = RULE.model_copy(update={"maker_limit": 40.0 * HOUR})
     judged = judge_roll(THREE_UNLOGGED, rule, at("06-20 08:00"), needed=7.0 * HOUR)
     assert judged[0].outcome is FAIL
     assert "6.0 h left" in judged[0].sentence
@@ -101,9 +105,9 @@ def test_the_shops_rule_never_overrides_the_makers() -> None:
 
 def test_a_free_thaw_counts_only_as_far_as_the_maker_allows_it_and_never_where_an_entry_is_missing() -> None:
     roll, now = a_roll(*LOGGED), at("06-20 08:00")
-    shop = dataclasses.replace(RULE, free_per_trip=2.0 * HOUR)
+    shop = RULE.model_copy(update={"free_per_trip": 2.0 * HOUR})
     assert out_time(roll, shop, now).counted / HOUR == 86.0
-    both = dataclasses.replace(shop, maker_free_per_trip=1.0 * HOUR)
+    both = shop.model_copy(update={"maker_free_per_trip": 1.0 * HOUR})
     assert out_time(roll, both, now).counted / HOUR == 83.0  # three trips on record
 
 

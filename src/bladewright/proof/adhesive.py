@@ -4,10 +4,12 @@ import datetime
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bladewright.drawing.counting_rule import CountingRule
 from bladewright.engine.metrology.moist_air import dew_point
+from bladewright.evidence.freezer_log import Roll
 from bladewright.figures import Figure, Finding, Outcome, Where, counted
 from bladewright.proof.comparing import held_to
-from bladewright.proof.out_time import HOUR, CountingRule, OutTime, Roll, out_time
+from bladewright.proof.out_time import HOUR, OutTime, out_time
 from bladewright.proof.wording import fahrenheit, fahrenheit_steps, ruled
 
 PROOF = "adhesive out-time"

@@ -8,70 +8,13 @@ import datetime
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
+from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BadInput
+from bladewright.evidence.freezer_log import Roll, Unlogged
 
 #: seconds in an hour
 HOUR = 3600.0
-Move = Literal["out", "in"]
-
-
-@dataclass(frozen=True, slots=True)
-class CountingRule:
-    """How a shop counts, and what the maker allows. None: not entered."""
-
-    maker_limit: float | None  # [s] out of the freezer, in all
-    maker_warmest: float | None  # [K] the room the maker's limit holds for
-    shop_limit: float | None = None  # [s]
-    free_per_trip: float = 0.0  # [s] the shop leaves uncounted at each trip, like a thaw in the sealed bag
-    maker_free_per_trip: float = 0.0  # [s] the maker allows to be left uncounted; more than this is counted
-    warm_up_least: float | None = None  # [s] sealed at room temperature before the bag may be opened
-    source: str | None = None
-
-    @property
-    def limit(self) -> float | None:
-        """The stricter of both; None while the maker's is not entered, because the shop's cannot stand for it. [s]"""
-        if self.maker_limit is None:
-            return None
-        return self.maker_limit if self.shop_limit is None else min(self.maker_limit, self.shop_limit)
-
-    @property
-    def free(self) -> float:
-        """What may be left uncounted at each trip: never more than the maker allows. [s]"""
-        return min(self.free_per_trip, self.maker_free_per_trip)
-
-
-@dataclass(frozen=True, slots=True)
-class FreezerEntry:
-    """One line of the freezer log: the roll went out or came back."""
-
-    move: Move
-    at: datetime.datetime
-    by: str = ""
-    warmest: float | None = None  # [K] of the room meanwhile, entered with "in"
-
-
-@dataclass(frozen=True, slots=True)
-class Unlogged:
-    """A stretch in which nobody can say where the roll was, or the freezer was too warm."""
-
-    start: datetime.datetime
-    end: datetime.datetime
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class Roll:
-    """One roll with everything on file about where it was."""
-
-    number: str
-    lot: str
-    received: datetime.datetime  # into the freezer
-    entries: tuple[FreezerEntry, ...] = ()
-    unlogged: tuple[Unlogged, ...] = ()
-    before_receipt: float | None = 0.0  # [s] out with the maker and the carrier; None: nobody knows
-    expires: datetime.date | None = None  # shelf life in the freezer, last day it may be used
 
 
 @dataclass(frozen=True, slots=True)

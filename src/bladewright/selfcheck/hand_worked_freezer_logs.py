@@ -3,11 +3,13 @@
 import datetime
 from functools import partial
 
-from bladewright.proof.out_time import HOUR, CountingRule, FreezerEntry, Move, OutTime, Roll, Unlogged, out_time
+from bladewright.drawing.counting_rule import CountingRule
+from bladewright.evidence.freezer_log import FreezerEntry, Move, Roll, Unlogged
+from bladewright.proof.out_time import HOUR, OutTime, out_time
 from bladewright.selfcheck.case import Case
 
 _SOURCE = "counted by hand from the entries; closed form; the counting rule is common practice, no source"
-_RULE = CountingRule(maker_limit=240.0 * HOUR, maker_warmest=297.15)
+_RULE = CountingRule.model_validate({"maker_limit": "240 h", "maker_warmest": "24 degC"})
 _MOVES: tuple[tuple[Move, int, str], ...] = (
     ("out", 3, "08:00"), ("in", 3, "19:30"), ("out", 5, "07:15"), ("in", 6, "02:45"),
     ("out", 10, "09:00"), ("out", 12, "10:00"), ("in", 12, "16:00"),
