@@ -42,6 +42,7 @@ from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
+from bladewright.cli.watch_cure import watch_cure
 from bladewright.cli.where_evidence import where_evidence
 from bladewright.cli.where_lot import where_lot
 from bladewright.cli.withdraw import withdraw
@@ -72,7 +73,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (judge_log, judge, deviate, blades, about),
+    "Is it good": (watch_cure, judge_log, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

@@ -21,6 +21,7 @@ from bladewright.evidence.description import ELAPSED, LoggerDescription
 from bladewright.evidence.files import as_utf8
 from bladewright.evidence.joined import joined
 from bladewright.evidence.records import CureLog, Remark, Source
+from bladewright.figures import counted
 
 #: bytes at the beginning and before the end of what was read that show whether a file is still the same one
 _PROBE: Final = 4096
@@ -43,6 +44,17 @@ class Look:
     waiting: str = ""  # why the file could not be read this time; empty where it could
     left_out: tuple[BadInput, ...] = ()  # rows that cannot be read, since the beginning
     told: tuple[str, ...] = ()  # what became of the file: rotated, cut, written anew
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """All of it in sentences, the newest of the rows that were left out alone."""
+        waiting = (f"Waiting: {self.waiting}.",) if self.waiting else ()
+        rows: tuple[str, ...] = ()
+        if self.left_out:
+            last = self.left_out[-1]
+            column = f", {last.column}" if last.column else ""
+            rows = (f"{counted(len(self.left_out), 'row')} cannot be read, the last is row {last.row}{column}: {last.what}.",)
+        return (*waiting, *self.told, *rows)
 
 
 class GrowingLog:
