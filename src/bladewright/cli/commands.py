@@ -8,6 +8,7 @@ from bladewright.cli.about import about
 from bladewright.cli.add_aircraft import add_aircraft
 from bladewright.cli.add_owner import add_owner
 from bladewright.cli.add_person import add_person
+from bladewright.cli.affected_runs import affected_runs
 from bladewright.cli.approve_drawing import approve_drawing
 from bladewright.cli.as_built import as_built
 from bladewright.cli.authorise import authorise
@@ -40,6 +41,7 @@ from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
+from bladewright.cli.suspect_sensors import suspect_sensors
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
 from bladewright.cli.watch_cure import watch_cure
@@ -73,7 +75,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
     "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (watch_cure, judge_log, judge, deviate, blades, about),
+    "Is it good": (watch_cure, judge_log, suspect_sensors, affected_runs, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),
