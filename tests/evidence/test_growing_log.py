@@ -74,7 +74,20 @@ def test_cut_anywhere_it_is_the_same_in_the_end(
 def test_a_clock_put_back_is_settled_as_in_the_finished_log(
     tmp_path: Path, describe: Describe, cuts: list[int]
 ) -> None:
-    stamps = ["00:40", "00:55", "01:10", "01:25", "01:40", "01:55", "01:10", "01:25", "01:40", "01:55", "02:10", "02:25"]
+    stamps = [
+        "00:40",
+        "00:55",
+        "01:10",
+        "01:25",
+        "01:40",
+        "01:55",
+        "01:10",
+        "01:25",
+        "01:40",
+        "01:55",
+        "02:10",
+        "02:25",
+    ]
     data = b"time,Z1,Z2\n" + b"".join(b"2026-11-01 %s,20.0,21.0\n" % stamp.encode() for stamp in stamps)
     look = written_in_parts(tmp_path / "cure.csv", data, [cut % len(data) for cut in cuts], describe())
     same(look.log, read_cure_log(data, describe(), "cure.csv"))

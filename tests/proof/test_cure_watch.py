@@ -51,7 +51,9 @@ def test_the_dwell_left_is_counted_with_the_band_drawn_in() -> None:
     # in the band of 118 to 124 from minute 10; within half a kelvin of its floor until minute 15
     minutes = np.arange(0.0, 41.0)
     readings = np.where(minutes < 10.0, 100.0, np.where(minutes < 15.0, 118.2, 121.0))
-    state = watch_cure(a_log(minutes, {"M1": readings}), some_limits(sample_interval="1 min", sensor_uncertainty="0.5 K"))
+    state = watch_cure(
+        a_log(minutes, {"M1": readings}), some_limits(sample_interval="1 min", sensor_uncertainty="0.5 K")
+    )
     assert state is not None
     assert state.stage is Stage.DWELL
     assert state.dwell.counted.value == 30.0
@@ -99,7 +101,11 @@ def test_a_frozen_sensor_is_no_reading() -> None:
 
 @pytest.mark.parametrize(
     ("channel", "minute", "size", "words"),
-    [("M1", 100, 10.0, "never to be passed"), ("H2", 100, 60.0, "hottest heater"), ("bladder", 100, -60000.0, "pressure fell")],
+    [
+        ("M1", 100, 10.0, "never to be passed"),
+        ("H2", 100, 60.0, "hottest heater"),
+        ("bladder", 100, -60000.0, "pressure fell"),
+    ],
 )
 def test_a_limit_broken_once_stays_broken(channel: str, minute: int, size: float, words: str) -> None:
     log = changed(good_cure(), channel, lambda minutes, values: np.where(minutes == minute, values + size, values))
@@ -125,7 +131,9 @@ def test_the_watch_and_the_judge_cannot_disagree(channel: str, first: int, lengt
     )  # fmt: skip
     state = at(log, 199)
     failed = {finding.sentence for finding in judge_cure(log, LIMITS) if finding.outcome is Outcome.FAIL}
-    said = {warned.sentence.removeprefix("BROKEN. ") for warned in state.warnings if warned.sentence.startswith("BROKEN")}
+    said = {
+        warned.sentence.removeprefix("BROKEN. ") for warned in state.warnings if warned.sentence.startswith("BROKEN")
+    }
     assert said <= failed
     dwell = dwell_of(log, LIMITS)
     if state.stage is not Stage.DWELL:

@@ -8,6 +8,7 @@ from bladewright.cli.about import about
 from bladewright.cli.add_aircraft import add_aircraft
 from bladewright.cli.add_owner import add_owner
 from bladewright.cli.add_person import add_person
+from bladewright.cli.adhesive_hours import adhesive_hours
 from bladewright.cli.affected_runs import affected_runs
 from bladewright.cli.approve_drawing import approve_drawing
 from bladewright.cli.as_built import as_built
@@ -74,7 +75,17 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         flight_report,
     ),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
-    "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
+    "What was made": (
+        receive,
+        adhesive_hours,
+        start_blade,
+        use_lot,
+        file_cure,
+        file_coupon,
+        file_dimensions,
+        file_weighing,
+        sign,
+    ),
     "Is it good": (watch_cure, judge_log, suspect_sensors, affected_runs, judge, deviate, blades, about),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),

@@ -102,7 +102,10 @@ def _replayed(
     try:
         while True:
             rows = rows_by(log, time.monotonic() - begun, speed)
-            yield watch_cure(as_of(log, max(1, rows)), limits), (f"A replay of {path.name} at {speed:g} times its pace.",)
+            yield (
+                watch_cure(as_of(log, max(1, rows)), limits),
+                (f"A replay of {path.name} at {speed:g} times its pace.",),
+            )
             if rows >= len(log.rows):
                 return
             time.sleep(FRAME_SECONDS)

@@ -53,7 +53,9 @@ class Look:
         if self.left_out:
             last = self.left_out[-1]
             column = f", {last.column}" if last.column else ""
-            rows = (f"{counted(len(self.left_out), 'row')} cannot be read, the last is row {last.row}{column}: {last.what}.",)
+            rows = (
+                f"{counted(len(self.left_out), 'row')} cannot be read, the last is row {last.row}{column}: {last.what}.",
+            )
         return (*waiting, *self.told, *rows)
 
 

@@ -132,7 +132,9 @@ def _log_warnings(log: CureLog, limits: CureLimits, silent: float) -> list[str]:
     holes = np.flatnonzero(np.diff(log.seconds) > HOLE * limits.sample_interval * (1.0 + 1e-9))
     if len(holes):
         longest = float(np.diff(log.seconds)[holes].max())
-        found.append(f"The log has holes, the longest of {minutes(longest):.1f} min: a dwell does not count through one.")
+        found.append(
+            f"The log has holes, the longest of {minutes(longest):.1f} min: a dwell does not count through one."
+        )
     return found
 
 

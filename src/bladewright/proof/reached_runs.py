@@ -21,9 +21,7 @@ class AtShares:
     outcomes: tuple[Outcome, ...]  # one for each of SHARES
 
 
-def run_of(
-    log: CureLog, limits: CureLimits, sensor: str, channel: str = "", serials: tuple[str, ...] = ()
-) -> Run:
+def run_of(log: CureLog, limits: CureLimits, sensor: str, channel: str = "", serials: tuple[str, ...] = ()) -> Run:
     """A run with the sensor on the channel named for it, or of its own name; on any mould sensor where neither is."""
     names = [one.name for one in log.channels]
     found = next((name for name in (channel, sensor) if name in names), None)

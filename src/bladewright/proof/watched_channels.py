@@ -92,7 +92,9 @@ def _heater(mould: Mould, limits: CureLimits, column: int, readings: Floats) -> 
     value, rate, top = float(readings[-1]), _slope(mould, readings), limits.heater_greatest
     state = "no limit entered" if top is None else "OUTSIDE" if value > top else "within"
     target = math.nan if top is None or rate is None or not rate.per_second > 0.0 else top
-    return _channel(mould, limits, column, value, rate, target, "" if top is None else f"{fahrenheit(top):.4g} degF", state)
+    return _channel(
+        mould, limits, column, value, rate, target, "" if top is None else f"{fahrenheit(top):.4g} degF", state
+    )
 
 
 def _pressure(mould: Mould, limits: CureLimits, column: int, readings: Floats) -> ChannelNow:
@@ -115,7 +117,14 @@ def _slope(mould: Mould, readings: Floats) -> Slope | None:
 
 
 def _channel(
-    mould: Mould, limits: CureLimits, column: int, value: float, rate: Slope | None, target: float, words: str, state: str
+    mould: Mould,
+    limits: CureLimits,
+    column: int,
+    value: float,
+    rate: Slope | None,
+    target: float,
+    words: str,
+    state: str,
 ) -> ChannelNow:
     """The channel with its figures in the shop's units; a rate towards the target makes a time."""
     log = mould.log

@@ -69,7 +69,9 @@ def dwell_now(mould: Mould, limits: CureLimits, channels: tuple[ChannelNow, ...]
         said = f"{minutes(counted):.1f} of {minutes(limits.dwell_least):.4g} min; may end at {ends} if every zone stays"
     elif stage is Stage.HEATING and (arrives := _arrival(mould, limits, channels)) is not None:
         ends = clock_at(log, latest + arrives + limits.dwell_least)
-        said = f"the slowest zone arrives in {minutes(arrives):.0f} min at the present rate, which slows near the target; "
+        said = (
+            f"the slowest zone arrives in {minutes(arrives):.0f} min at the present rate, which slows near the target; "
+        )
         said += f"the dwell would end at {ends} at the earliest"
     elif stage is Stage.DONE:
         said = f"{minutes(counted):.1f} of {minutes(limits.dwell_least):.4g} min: complete"

@@ -1,0 +1,115 @@
+"""May this roll of adhesive be used: hours out, what nobody logged, shelf life, warmed through, dew point; its label."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from bladewright.cli import booked, showing
+
+if TYPE_CHECKING:
+    from bladewright.figures import Finding
+    from bladewright.proof.kitting import Kitted, StockLine
+
+
+def adhesive_hours(
+    drawing: Annotated[Path, typer.Argument(help="The blade's TOML file: its film.", exists=True, dir_okay=False)],
+    rolls: Annotated[list[Path], typer.Argument(help="Freezer logs, one for each roll.", dir_okay=False)],
+    rule: Annotated[
+        Path, typer.Option(help="The counting rule: the maker's limits and the shop's.", exists=True, dir_okay=False)
+    ],
+    now: Annotated[str, typer.Option(help="As of when, like 2026-06-20T08:00-04:00. Left out: the clock.")] = "",
+    needed: Annotated[str, typer.Option(help="What the lay-up still takes until the mould is hot.")] = "0 h",
+    days: Annotated[int, typer.Option(help="How far ahead to look for what expires.", min=0)] = 31,
+    air: Annotated[str, typer.Option(help='Of the lay-up room, like "72 degF".')] = "",
+    humidity: Annotated[str, typer.Option(help='Of the lay-up room, like "45 %".')] = "",
+    surface: Annotated[str, typer.Option(help='The coldest part to be laid up, like "70 degF".')] = "",
+    label: Annotated[Path | None, typer.Option(help="Write the kitting label of one usable roll here (PDF).")] = None,
+    json: showing.Json = False,
+) -> None:
+    """Hours of adhesive rolls, unlogged ones in full: usable now, expiring soon, not to be used. Exit code 1 for a no.
+
+    For one roll every rule is shown, warmed through before opening too; with the room given, the dew point.
+
+    Example: **bladewright adhesive-hours fm31.toml roll-F-70.toml --rule film.toml --needed "6 h"**
+    """
+    from bladewright import units
+    from bladewright.drawing.counting_rule import read_counting_rule
+    from bladewright.drawing.file import read_drawing
+    from bladewright.errors import BadInput
+    from bladewright.evidence.freezer_log import read_freezer_log
+    from bladewright.figures import Outcome
+    from bladewright.proof.adhesive import judge_roll, stock
+    from bladewright.proof.kitting import kitted, rule_for, stock_lines
+
+    counting = rule_for(read_counting_rule(rule), read_drawing(drawing).adhesive)
+    read = [read_freezer_log(path) for path in rolls]
+    moment = booked.moment(now, "now")
+    still = units.to_si(needed, "time")
+    found = stock(read, counting, moment, days, still)
+    findings = list(judge_roll(read[0], counting, moment, still)) if len(read) == 1 else []
+    findings += _room(air, humidity, surface)
+    lines = stock_lines(found, counting)
+    if label is not None and len(read) != 1:
+        raise BadInput(
+            "is for one roll", field="label", value=str(len(read)), allowed="one freezer log", fix="name one"
+        )
+    if json:
+        told = None if label is None else _labelled(label, kitted(read[0], counting, findings, moment))
+        showing.as_json({"as_of": moment, "rolls": lines, "findings": findings, "label": told})
+    else:
+        _shown(lines, days)
+        if findings:
+            showing.findings_table(findings, "", moment.tzinfo)
+        showing.lines("No inspection finds adhesive that was too old when it was laid. " + showing.CAUTION)
+        if label is not None:
+            told = _labelled(label, kitted(read[0], counting, findings, moment))
+            showing.lines(booked.paper_line(told))
+    if found.unusable or any(finding.outcome is not Outcome.PASS for finding in findings):
+        raise typer.Exit(1)
+
+
+def _labelled(path: Path, what: "Kitted") -> dict[str, Any]:
+    from bladewright.papers.label import kitting_label
+
+    return booked.placed_paper(path, kitting_label(what), book=booked.HERE)
+
+
+def _room(air: str, humidity: str, surface: str) -> "list[Finding]":
+    """The dew point, where the room was given whole."""
+    from bladewright import units
+    from bladewright.errors import MissingInput
+    from bladewright.proof.adhesive import surface_above_dew_point
+
+    given = {"air": air, "humidity": humidity, "surface": surface}
+    if not any(given.values()):
+        return []
+    lacking = [name for name, text in given.items() if not text]
+    if lacking:
+        raise MissingInput(
+            "is needed for the dew point", field=", ".join(lacking), allowed="air, humidity and surface together",
+            fix="measure it in the lay-up room",
+        )  # fmt: skip
+    share = units.to_si(humidity, "fraction")
+    temperatures = (units.to_si(text, "temperature") for text in (air, surface))
+    warm, cold = temperatures
+    return [surface_above_dew_point(warm, share, cold)]
+
+
+def _shown(lines: "tuple[StockLine, ...]", days: int) -> None:
+    """Every roll with what may be done with it."""
+    showing.table(
+        ("roll", "lot", "", "left", "last day", "why"),
+        (
+            (
+                line.roll,
+                line.lot,
+                line.state,
+                "-" if line.left is None else f"{line.left.value:.1f} h",
+                "-" if line.expires is None else line.expires.isoformat(),
+                line.why or "-",
+            )
+            for line in lines
+        ),
+        f"Rolls now, and what ends within {days} days",
+    )

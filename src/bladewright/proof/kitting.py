@@ -1,0 +1,88 @@
+"""What a kitted roll's label says, and whether it may have one: a roll that may not be used gets none."""
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bladewright.drawing.blade import Adhesive
+from bladewright.drawing.counting_rule import CountingRule
+from bladewright.errors import BladewrightError
+from bladewright.evidence.freezer_log import Roll
+from bladewright.figures import Figure, Finding, Outcome
+from bladewright.proof.adhesive import OUT, ROOM, SHELF, Stock
+from bladewright.proof.out_time import HOUR, out_time
+
+#: what a roll must pass before it is kitted; whether it is warm is asked when the bag is opened
+ASKED = (OUT, SHELF, ROOM)
+NOT_USED = "NOT TO BE USED"
+
+
+class NotToBeUsed(BladewrightError):
+    """The roll may not be used, so it gets no label."""
+
+    exit_code = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Kitted:
+    """One roll as it is handed to the lay-up."""
+
+    roll: str
+    lot: str
+    film: str
+    as_of: datetime.datetime
+    counted: float  # out of the freezer so far [s]
+    left: float  # [s]
+    hot_by: datetime.datetime | None  # when the mould must be hot at the latest; None: the roll is in the freezer
+    expires: datetime.date
+
+
+def rule_for(rule: CountingRule, adhesive: Adhesive | None) -> CountingRule:
+    """The counting rule with the drawing's own limit beside the shop's: the stricter of all stands."""
+    hours = None if adhesive is None else adhesive.out_time_limit_hours
+    if hours is None:
+        return rule
+    limit = hours * HOUR if rule.shop_limit is None else min(rule.shop_limit, hours * HOUR)
+    return rule.model_copy(update={"shop_limit": limit})
+
+
+def kitted(roll: Roll, rule: CountingRule, findings: Sequence[Finding], now: datetime.datetime) -> Kitted:
+    """The label's content; ``NotToBeUsed`` where one of the rules on the roll's life does not pass."""
+    against = [one for one in findings if one.rule in ASKED and one.outcome is not Outcome.PASS]
+    if against or roll.expires is None or rule.limit is None:
+        raise NotToBeUsed(
+            f"roll {roll.number} gets no label", field="roll", value=roll.number,
+            allowed="a roll that passes " + ", ".join(ASKED),
+            fix=" ".join(one.sentence for one in against) or "enter its last day of use and the maker's limit",
+        )  # fmt: skip
+    counted_out = out_time(roll, rule, now)
+    left = rule.limit - counted_out.counted
+    hot_by = now + datetime.timedelta(seconds=left) if counted_out.out_now else None
+    return Kitted(roll.number, roll.lot, rule.film, now, counted_out.counted, left, hot_by, roll.expires)
+
+
+@dataclass(frozen=True, slots=True)
+class StockLine:
+    """One roll and what may be done with it."""
+
+    roll: str
+    lot: str
+    state: str  # "usable", "usable, not for long", "NOT TO BE USED"
+    left: Figure | None
+    expires: datetime.date | None
+    why: str
+
+
+def stock_lines(found: Stock, rule: CountingRule) -> tuple[StockLine, ...]:
+    """The rolls of a stock, the first to be used up on top, those not to be used last."""
+    soon = {id(roll): why for roll, why in found.expiring}
+    lines = [
+        StockLine(
+            roll.number, roll.lot, "usable, not for long" if id(roll) in soon else "usable",
+            Figure("out-time left", left / HOUR, "h", method="hours nobody logged counted in full",
+                   source=f"freezer log of roll {roll.number}", validated=bool(rule.source)),
+            roll.expires, soon.get(id(roll), ""),
+        )
+        for roll, left in found.usable
+    ]  # fmt: skip
+    return (*lines, *(StockLine(one.number, one.lot, NOT_USED, None, one.expires, why) for one, why in found.unusable))
