@@ -29,8 +29,10 @@ from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.judge_survey import judge_survey
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.oven_ready import oven_ready
 from bladewright.cli.print_blade import print_blade
 from bladewright.cli.print_set import print_set
 from bladewright.cli.properties import properties
@@ -78,6 +80,8 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     "What was made": (
         receive,
         adhesive_hours,
+        judge_survey,
+        oven_ready,
         start_blade,
         use_lot,
         file_cure,
