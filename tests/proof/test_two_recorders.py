@@ -81,7 +81,9 @@ def test_the_worse_of_two_logs_stands_in_either_order() -> None:
 
 
 def test_three_recorders_are_compared_two_by_two() -> None:
-    rules = [one.rule for one in judge_recorders([recorder("a.csv"), recorder("b.csv"), recorder("c.csv")], some_limits())]
+    rules = [
+        one.rule for one in judge_recorders([recorder("a.csv"), recorder("b.csv"), recorder("c.csv")], some_limits())
+    ]
     assert [rule for rule in rules if "agree" in rule] == [f"cure: recorders agree ({n})" for n in (1, 2, 3)]
 
 

@@ -18,7 +18,11 @@ _FUNCTIONS = f"{_SOURCE} (reference functions worked out to five decimals)"
 _CIRCUIT = f"{_SOURCE} (reference functions put into the circuit by hand)"
 _PRINTED, _WORKED, _KELVIN = "printed to three decimals", "worked out to five decimals", "worked out to two decimals"
 
-_TABLES: tuple[tuple[ThermocoupleType, float, float], ...] = (("K", 120.0, 4.920), ("J", 100.0, 5.269), ("T", 100.0, 4.279))
+_TABLES: tuple[tuple[ThermocoupleType, float, float], ...] = (
+    ("K", 120.0, 4.920),
+    ("J", 100.0, 5.269),
+    ("T", 100.0, 4.279),
+)
 _VOLTAGES: dict[ThermocoupleType, dict[float, float]] = {
     "K": {-40: -1.52695, -18: -0.70095, 25: 1.00024, 100: 4.09623, 121: 4.96084, 130: 5.32839, 180: 7.34002},
     "J": {-40: -1.96065, -18: -0.89647, 25: 1.27729, 100: 5.26892, 121: 6.41507, 130: 6.90874, 180: 9.66936},
