@@ -2,6 +2,7 @@
 
 import dataclasses
 import datetime
+import functools
 
 import numpy as np
 import pytest
@@ -9,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.errors import BadInput
-from bladewright.evidence.records import CureLog
+from bladewright.evidence.calibration import Calibration
+from bladewright.evidence.records import CureLog, Source
 from bladewright.figures import Outcome
 from bladewright.proof.affected_runs import (
     Run,
@@ -17,6 +19,7 @@ from bladewright.proof.affected_runs import (
     review_affected_runs,
     worst_outcome,
 )
+from bladewright.proof.calibrated import Instrument, judge_calibrated_cure
 from bladewright.proof.cure import judge_cure
 from tests.proof.invented_blade import a_log, some_limits
 
@@ -73,6 +76,28 @@ def test_half_of_the_offset_can_be_worse_than_all_of_it() -> None:
     # the heat crosses the band: 114 read, 6 low: true 117 at half, 120 at all; and the spread is worst as read
     run = a_run(level=-4.0)
     assert outcomes(run, -6.0)["cure: dwell"] is Outcome.FAIL
+
+
+def test_runs_that_were_judged_through_calibrations_are_reviewed_through_them() -> None:
+    # corrected by -1 K the dwell stood at 120; 2.5 K more and it is 117.5, below the floor of 118
+    day = LAST_GOOD.date()
+    held = Calibration(
+        Source("tc-7.toml", "0" * 64), "TC-7", "M1", day, FOUND.date(), (350.0, 400.0), (-1.0, -1.0), 0.3, "R. Vane"
+    )
+    judge = functools.partial(judge_calibrated_cure, calibrations=[held], instrument=Instrument(0.1, 0.1, 0.1))
+    assert review_affected_runs(found(2.5), [a_run()]).reviewed[0].changed == ()
+    (run,) = review_affected_runs(found(2.5), [a_run()], judge).reviewed
+    assert {one.rule for one in run.changed if one.after is Outcome.FAIL} == {"cure: dwell"}
+
+
+def test_a_rule_that_gets_worse_under_a_verdict_that_was_bad_already_is_said() -> None:
+    # no limit of overshoot is entered, so the verdict is incomplete before and after; the dwell gets uncertain
+    run = dataclasses.replace(a_run(), limits=some_limits(sensor_uncertainty="0.5 K"))
+    review = review_affected_runs(found(2.8), [run])
+    assert review.changed == ()
+    (dwell,) = review.reviewed[0].changed
+    assert (dwell.rule, dwell.before, dwell.after) == ("cure: dwell", Outcome.PASS, Outcome.REFER)
+    assert "log.csv" in review.told
 
 
 def test_runs_outside_the_time_are_named_with_the_reason() -> None:

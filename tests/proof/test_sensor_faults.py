@@ -169,6 +169,17 @@ def test_a_suspicion_never_takes_a_finding_away(
     assert len(others) == len(judge_cure(log, LIMITS)) - 1
 
 
+@settings(max_examples=10, deadline=None)
+@given(order=st.permutations(range(13)), which=st.integers(0, len(FAULTS) - 1))
+def test_the_order_of_the_columns_does_not_matter(order: list[int], which: int) -> None:
+    log = changed(noisy_cure(), "M4", FAULTS[which][1])
+    mixed = dataclasses.replace(
+        log, channels=tuple(log.channels[column] for column in order), values=log.values[:, order]
+    )
+    told = [(one.kind, one.channels, pytest.approx(one.likelihood)) for one in suspicions(log)]
+    assert [(one.kind, one.channels, one.likelihood) for one in suspicions(mixed)] == told
+
+
 DESCRIPTIONS = Path(__file__).parents[1] / "evidence" / "descriptions"
 
 
