@@ -2,6 +2,7 @@
 
 import dataclasses
 import datetime
+import itertools
 
 import numpy as np
 import pytest
@@ -78,4 +79,4 @@ def test_every_bad_sample_lies_in_a_stretch_and_stretches_are_apart(readings: li
     for number, reading in enumerate(readings):
         bad = np.isnan(reading) or reading + 273.15 > WARMEST
         assert any(start <= 0.5 * number <= end for start, end in found) or not bad
-    assert all(one[1] < other[0] for one, other in zip(found, found[1:], strict=False))
+    assert all(one[1] < other[0] for one, other in itertools.pairwise(found))

@@ -202,3 +202,25 @@ def test_logs_of_other_peoples_instruments_give_suspicions_or_none_but_no_error(
         assert TOLD <= one.likelihood < 1.0
         assert one.evidence
         assert set(one.channels) <= {channel.name for channel in log.channels}
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10_000), count=st.sampled_from([1, 2, 3, 5, 11, 13, 30, 200]), damage=st.integers(0, 4))
+def test_no_damaged_log_makes_an_error(seed: int, count: int, damage: int) -> None:
+    log, draw = good_cure(), np.random.default_rng(seed)
+    rows = np.sort(draw.choice(len(log.seconds), count, replace=False))
+    values = log.values[rows].copy()
+    if damage == 1:
+        values[draw.random(values.shape) < 0.5] = np.nan
+    elif damage == 2:
+        values[:] = np.nan
+    elif damage == 3:
+        values[:] = values[0]
+    elif damage == 4:
+        values[:, :12] += draw.normal(0.0, 200.0, (count, 12)) * (draw.random((count, 12)) < 0.3)
+    columns = np.union1d([0], draw.choice(13, int(draw.integers(1, 14)), replace=False))
+    damaged = dataclasses.replace(
+        log, seconds=log.seconds[rows] - log.seconds[rows[0]], rows=log.rows[rows], values=values[:, columns],
+        channels=tuple(log.channels[column] for column in columns),
+    )  # fmt: skip
+    assert all(TOLD <= one.likelihood < 1.0 for one in suspicions(damaged))

@@ -8,7 +8,7 @@ import numpy as np
 from bladewright.errors import BadInput
 from bladewright.evidence.freezer_log import Unlogged
 from bladewright.evidence.records import CureLog
-from bladewright.proof.mould import HOLE
+from bladewright.proof.mould import HOLE, Bools
 from bladewright.proof.sensors import stretches_of
 from bladewright.proof.wording import fahrenheit
 
@@ -21,7 +21,7 @@ def freezer_excursions(log: CureLog, warmest: float, interval: float) -> tuple[U
     columns = log.with_role("air")
     if not columns:
         raise BadInput(
-            "no channel is the freezer's air", file=log.source.file, field="channels", allowed='a channel of role "air"',
+            "no channel is the freezer's air", file=log.source.file, field="channels", allowed="a channel of role air",
             fix="give the freezer's sensor the role air in the logger description",
         )  # fmt: skip
     if log.start is None:
@@ -35,9 +35,11 @@ def freezer_excursions(log: CureLog, warmest: float, interval: float) -> tuple[U
 def _excursions(log: CureLog, columns: tuple[int, ...], warmest: float, interval: float) -> Iterator[Unlogged]:
     readings = log.values[:, columns]
     last = len(log.seconds) - 1
+    warm: Bools = np.any(readings > warmest, axis=1)
+    silent: Bools = np.any(np.isnan(readings), axis=1)
     for what, bad in (
-        (f"the freezer was above {fahrenheit(warmest):.4g} degF", (readings > warmest).any(axis=1)),
-        ("the freezer's sensor gave no reading", np.isnan(readings).any(axis=1)),
+        (f"the freezer was above {fahrenheit(warmest):.4g} degF", warm),
+        ("the freezer's sensor gave no reading", silent),
     ):
         for first, end in stretches_of(bad):
             yield Unlogged(_at(log, max(int(first) - 1, 0)), _at(log, min(int(end) + 1, last)), what)

@@ -9,7 +9,7 @@ from bladewright.drawing.limits import CureLimits
 from bladewright.engine.statistics.explanations import log_evidence, shares_of
 from bladewright.evidence.records import Floats
 from bladewright.proof.mould import Mould, heaters_of
-from bladewright.proof.sensor_explained import MISFIT, UNSURE
+from bladewright.proof.sensor_explained import FEWEST, MISFIT, UNSURE
 from bladewright.proof.sensor_readings import Readings, middle_of, spread_out
 from bladewright.proof.sensor_suspicion import Suspicion
 from bladewright.proof.sensors import Stretch, where
@@ -31,6 +31,8 @@ def swapped(mould: Mould, limits: CureLimits) -> list[Suspicion]:
     """Mould and heater of a zone, then mould sensors of two zones; nothing where there are no heaters to tell by."""
     del limits  # nothing is held to a limit here
     readings = spread_out(mould)
+    if len(readings.samples) < FEWEST:
+        return []
     with_heater = _with_their_heater(mould, readings)
     found = [one for one in _for_a_heater(readings, with_heater) if one]
     taken = {name for one in found for name in one.channels}
