@@ -150,6 +150,7 @@ def test_a_channel_that_is_not_in_the_log_is_refused_by_name() -> None:
 @pytest.mark.parametrize(
     ("change", "field"),
     [
+        ({"offset": float("nan")}, "offset"),
         ({"found": datetime.datetime(2026, 6, 10)}, "found"),  # noqa: DTZ001
         ({"last_good": datetime.datetime(2026, 1, 10)}, "last_good"),  # noqa: DTZ001
         ({"last_good": FOUND + datetime.timedelta(days=1)}, "last_good"),
@@ -157,7 +158,7 @@ def test_a_channel_that_is_not_in_the_log_is_refused_by_name() -> None:
 )
 def test_times_that_cannot_be_are_refused(change: dict[str, object], field: str) -> None:
     with pytest.raises(BadInput) as caught:
-        review_affected_runs(found(4.0, **change), [a_run()])
+        review_affected_runs(dataclasses.replace(found(4.0), **change), [a_run()])
     assert caught.value.field == field
 
 

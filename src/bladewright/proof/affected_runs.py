@@ -5,6 +5,7 @@ was found, rule by rule, and the worst stands. A correction therefore never lift
 """
 
 import datetime
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -96,7 +97,7 @@ def review_affected_runs(found: SensorFound, runs: Sequence[Run], judge: Judge =
 
     ``judge`` is how those runs were judged: by their readings, or through the calibrations of their day.
     """
-    _clocks_have_zones(found)
+    _can_be(found)
     reviewed, spared = [], []
     for run in runs:
         why = _not_reached(found, run)
@@ -126,7 +127,12 @@ def shifted(log: CureLog, channel: str, by: float) -> CureLog:
     return replace(log, values=values)
 
 
-def _clocks_have_zones(found: SensorFound) -> None:
+def _can_be(found: SensorFound) -> None:
+    if not math.isfinite(found.offset):
+        raise BadInput(
+            "is not a difference of temperature", field="offset", value=str(found.offset), allowed="a finite number",
+            fix="enter what the sensor read less what was true",
+        )  # fmt: skip
     for field, moment in (("last_good", found.last_good), ("found", found.found)):
         if moment is not None and moment.tzinfo is None:
             raise BadInput(
