@@ -39,7 +39,7 @@ def noisy_cure(scatter: float = 0.1) -> CureLog:
 
 def suspicions(log: CureLog) -> list[Suspicion]:
     assert LIMITS is not None
-    return list(suspect_sensors(read_mould(log, LIMITS), LIMITS))
+    return list(suspect_sensors(read_mould(log, LIMITS)))
 
 
 def fallen(minutes: Floats, depth: float, minute: float = 98.0, wait: float = 20.0) -> Floats:
@@ -163,7 +163,7 @@ def test_a_suspicion_never_takes_a_finding_away(
     mould = read_mould(log, LIMITS)
     finding = sensors_can_be_trusted(mould, LIMITS)
     assert finding.outcome in (Outcome.PASS, Outcome.REFER)  # it never fails and never misses
-    assert all(TOLD <= one.likelihood < 1.0 for one in suspect_sensors(mould, LIMITS))
+    assert all(TOLD <= one.likelihood < 1.0 for one in suspect_sensors(mould))
     others = [one for one in judge_cure(log, LIMITS) if one.rule != finding.rule]
     assert finding in judge_cure(log, LIMITS)
     assert len(others) == len(judge_cure(log, LIMITS)) - 1

@@ -5,7 +5,6 @@ import itertools
 import numpy as np
 from numpy.typing import NDArray
 
-from bladewright.drawing.limits import CureLimits
 from bladewright.engine.statistics.explanations import log_evidence, shares_of
 from bladewright.evidence.records import Floats
 from bladewright.proof.mould import Mould, heaters_of
@@ -27,9 +26,8 @@ BEFORE = 0.02
 TELLS = 3.0
 
 
-def swapped(mould: Mould, limits: CureLimits) -> list[Suspicion]:
+def swapped(mould: Mould) -> list[Suspicion]:
     """Mould and heater of a zone, then mould sensors of two zones; nothing where there are no heaters to tell by."""
-    del limits  # nothing is held to a limit here
     readings = spread_out(mould)
     if len(readings.samples) < FEWEST:
         return []
