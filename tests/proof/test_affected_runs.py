@@ -2,6 +2,7 @@
 
 import dataclasses
 import datetime
+import functools
 
 import numpy as np
 import pytest
@@ -9,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.errors import BadInput
-from bladewright.evidence.records import CureLog
+from bladewright.evidence.calibration import Calibration
+from bladewright.evidence.records import CureLog, Source
 from bladewright.figures import Outcome
 from bladewright.proof.affected_runs import (
     Run,
@@ -17,6 +19,7 @@ from bladewright.proof.affected_runs import (
     review_affected_runs,
     worst_outcome,
 )
+from bladewright.proof.calibrated import Instrument, judge_calibrated_cure
 from bladewright.proof.cure import judge_cure
 from tests.proof.invented_blade import a_log, some_limits
 
@@ -69,10 +72,34 @@ def test_a_sensor_that_read_low_lifts_no_fail() -> None:
     assert outcomes(run, -4.0)["cure: dwell"] is Outcome.FAIL
 
 
-def test_half_of_the_offset_can_be_worse_than_all_of_it() -> None:
-    # the heat crosses the band: 114 read, 6 low: true 117 at half, 120 at all; and the spread is worst as read
-    run = a_run(level=-4.0)
-    assert outcomes(run, -6.0)["cure: dwell"] is Outcome.FAIL
+def test_a_dwell_that_half_and_all_would_have_mended_still_fails() -> None:
+    # 117 read, 4 low: 119 true at half, 121 at all, and it fails as it was read
+    (review,) = review_affected_runs(found(-4.0), [a_run(level=-4.0)]).reviewed
+    assert review.before is Outcome.FAIL
+    assert review.after is Outcome.FAIL
+    assert "cure: dwell" not in {one.rule for one in review.changed}
+
+
+def test_runs_that_were_judged_through_calibrations_are_reviewed_through_them() -> None:
+    # corrected by -1 K the dwell stood at 120; 2.5 K more and it is 117.5, below the floor of 118
+    day = LAST_GOOD.date()
+    held = Calibration(
+        Source("tc-7.toml", "0" * 64), "TC-7", "M1", day, FOUND.date(), (350.0, 400.0), (-1.0, -1.0), 0.3, "R. Vane"
+    )
+    judge = functools.partial(judge_calibrated_cure, calibrations=[held], instrument=Instrument(0.1, 0.1, 0.1))
+    assert review_affected_runs(found(2.5), [a_run()]).reviewed[0].changed == ()
+    (run,) = review_affected_runs(found(2.5), [a_run()], judge).reviewed
+    assert {one.rule for one in run.changed if one.after is Outcome.FAIL} == {"cure: dwell"}
+
+
+def test_a_rule_that_gets_worse_under_a_verdict_that_was_bad_already_is_said() -> None:
+    # no limit of overshoot is entered, so the verdict is incomplete before and after; the dwell gets uncertain
+    run = dataclasses.replace(a_run(), limits=some_limits(sensor_uncertainty="0.5 K"))
+    review = review_affected_runs(found(2.8), [run])
+    assert review.changed == ()
+    (dwell,) = review.reviewed[0].changed
+    assert (dwell.rule, dwell.before, dwell.after) == ("cure: dwell", Outcome.PASS, Outcome.REFER)
+    assert "log.csv" in review.told
 
 
 def test_runs_outside_the_time_are_named_with_the_reason() -> None:
@@ -125,6 +152,7 @@ def test_a_channel_that_is_not_in_the_log_is_refused_by_name() -> None:
 @pytest.mark.parametrize(
     ("change", "field"),
     [
+        ({"offset": float("nan")}, "offset"),
         ({"found": datetime.datetime(2026, 6, 10)}, "found"),  # noqa: DTZ001
         ({"last_good": datetime.datetime(2026, 1, 10)}, "last_good"),  # noqa: DTZ001
         ({"last_good": FOUND + datetime.timedelta(days=1)}, "last_good"),
@@ -132,7 +160,7 @@ def test_a_channel_that_is_not_in_the_log_is_refused_by_name() -> None:
 )
 def test_times_that_cannot_be_are_refused(change: dict[str, object], field: str) -> None:
     with pytest.raises(BadInput) as caught:
-        review_affected_runs(found(4.0, **change), [a_run()])
+        review_affected_runs(dataclasses.replace(found(4.0), **change), [a_run()])
     assert caught.value.field == field
 
 

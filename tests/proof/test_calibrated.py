@@ -107,6 +107,13 @@ def test_a_calibration_made_after_the_run_corrects_nothing() -> None:
     assert finding("cure: calibration", 121.0, later).outcome is REFER  # the class is all that was known that day
 
 
+def test_a_calibration_of_the_day_itself_is_referred_because_nobody_knows_which_came_first() -> None:
+    same = calibration(calibrated_on=datetime.date(2026, 3, 2))
+    assert finding("cure: calibration", 121.0, same).outcome is REFER
+    before = calibration(calibrated_on=datetime.date(2026, 3, 1))
+    assert finding("cure: calibration", 121.0, before).outcome is PASS
+
+
 def test_of_two_that_hold_the_newest_counts() -> None:
     log = a_log(MINUTES, {"M1": held_at(121.0)})
     newer = calibration(calibrated_on=datetime.date(2026, 2, 1), sensor="TC-13")

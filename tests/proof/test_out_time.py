@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BadInput
 from bladewright.evidence.freezer_log import FreezerEntry, Move, Roll, Unlogged
-from bladewright.figures import Finding, Outcome
+from bladewright.figures import Answered, Finding, Outcome
 from bladewright.proof.adhesive import judge_roll, stock, surface_above_dew_point
+from bladewright.proof.adhesive_answer import may_be_used
 from bladewright.proof.out_time import HOUR, out_time
 
 PASS, REFER, FAIL, MISSING = Outcome.PASS, Outcome.REFER, Outcome.FAIL, Outcome.MISSING
@@ -211,3 +212,34 @@ def test_a_line_lost_from_the_log_never_makes_a_roll_younger(
 def _the_last_leaving(entries: tuple[FreezerEntry, ...], lost: int) -> bool:
     """The one line whose loss nothing shows: the roll still seems to lie in the freezer."""
     return lost == len(entries) - 1 and entries[lost].move == "out"
+
+
+def answer(roll: Roll, now: str = "06-20 08:00", needed: float = 0.0, **other: object) -> Answered:
+    return may_be_used(roll, RULE.model_copy(update=other), at(now), needed)
+
+
+def test_thirty_one_and_three_in_one_sentence_with_what_would_change_it() -> None:
+    told = answer(THREE_UNLOGGED, maker_limit=32.0 * HOUR)
+    assert told.told.startswith("No. ")
+    assert "31.0 h on record and 3.0 h nobody logged" in told.told
+    assert "would change with a record of where the roll was" in told.told
+    assert [figure.value for figure in told.figures] == [31.0, 3.0, 0.0, -2.0]
+    assert all(figure.validated for figure in told.figures)
+
+
+def test_a_good_roll_may_be_used_and_is_warmed_through_first() -> None:
+    told = answer(THREE_UNLOGGED, needed=6.0 * HOUR)
+    assert told.told.startswith("Yes")
+    assert "Before it is opened" in told.told
+    assert "a person" in told.told
+
+
+def test_what_is_missing_is_named_as_it_is_entered() -> None:
+    told = answer(a_roll(before_receipt=None, expires=None), warm_up_least=None)
+    assert told.told.startswith("Not while this is missing")
+    assert {name for gap in told.missing for name in gap.needs} == {"before_receipt", "expires", "warm_up_least"}
+
+
+def test_a_warm_room_is_for_a_person() -> None:
+    told = answer(a_roll(entries=moves("out 06-03 08:00", "in 06-03 12:00", warmest=300.0)))
+    assert told.told.startswith("Only if a person")

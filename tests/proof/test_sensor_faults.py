@@ -39,7 +39,7 @@ def noisy_cure(scatter: float = 0.1) -> CureLog:
 
 def suspicions(log: CureLog) -> list[Suspicion]:
     assert LIMITS is not None
-    return list(suspect_sensors(read_mould(log, LIMITS), LIMITS))
+    return list(suspect_sensors(read_mould(log, LIMITS)))
 
 
 def fallen(minutes: Floats, depth: float, minute: float = 98.0, wait: float = 20.0) -> Floats:
@@ -163,10 +163,21 @@ def test_a_suspicion_never_takes_a_finding_away(
     mould = read_mould(log, LIMITS)
     finding = sensors_can_be_trusted(mould, LIMITS)
     assert finding.outcome in (Outcome.PASS, Outcome.REFER)  # it never fails and never misses
-    assert all(TOLD <= one.likelihood < 1.0 for one in suspect_sensors(mould, LIMITS))
+    assert all(TOLD <= one.likelihood < 1.0 for one in suspect_sensors(mould))
     others = [one for one in judge_cure(log, LIMITS) if one.rule != finding.rule]
     assert finding in judge_cure(log, LIMITS)
     assert len(others) == len(judge_cure(log, LIMITS)) - 1
+
+
+@settings(max_examples=10, deadline=None)
+@given(order=st.permutations(range(13)), which=st.integers(0, len(FAULTS) - 1))
+def test_the_order_of_the_columns_does_not_matter(order: list[int], which: int) -> None:
+    log = changed(noisy_cure(), "M4", FAULTS[which][1])
+    mixed = dataclasses.replace(
+        log, channels=tuple(log.channels[column] for column in order), values=log.values[:, order]
+    )
+    told = [(one.kind, one.channels, pytest.approx(one.likelihood)) for one in suspicions(log)]
+    assert [(one.kind, one.channels, one.likelihood) for one in suspicions(mixed)] == told
 
 
 DESCRIPTIONS = Path(__file__).parents[1] / "evidence" / "descriptions"
@@ -191,3 +202,25 @@ def test_logs_of_other_peoples_instruments_give_suspicions_or_none_but_no_error(
         assert TOLD <= one.likelihood < 1.0
         assert one.evidence
         assert set(one.channels) <= {channel.name for channel in log.channels}
+
+
+@settings(max_examples=60, deadline=None)
+@given(seed=st.integers(0, 10_000), count=st.sampled_from([1, 2, 3, 5, 11, 13, 30, 200]), damage=st.integers(0, 4))
+def test_no_damaged_log_makes_an_error(seed: int, count: int, damage: int) -> None:
+    log, draw = good_cure(), np.random.default_rng(seed)
+    rows = np.sort(draw.choice(len(log.seconds), count, replace=False))
+    values = log.values[rows].copy()
+    if damage == 1:
+        values[draw.random(values.shape) < 0.5] = np.nan
+    elif damage == 2:
+        values[:] = np.nan
+    elif damage == 3:
+        values[:] = values[0]
+    elif damage == 4:
+        values[:, :12] += draw.normal(0.0, 200.0, (count, 12)) * (draw.random((count, 12)) < 0.3)
+    columns = np.union1d([0], draw.choice(13, int(draw.integers(1, 14)), replace=False))
+    damaged = dataclasses.replace(
+        log, seconds=log.seconds[rows] - log.seconds[rows[0]], rows=log.rows[rows], values=values[:, columns],
+        channels=tuple(log.channels[column] for column in columns),
+    )  # fmt: skip
+    assert all(TOLD <= one.likelihood < 1.0 for one in suspicions(damaged))

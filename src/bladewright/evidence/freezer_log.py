@@ -96,7 +96,7 @@ class _RollFile(Record):
 
 
 def read_freezer_log(log: Path | bytes, file: str = "") -> Roll:
-    """The roll; ``SeveralBadInputs`` names everything wrong. Whether the entries are in order is asked when counting."""
+    """The roll; ``SeveralBadInputs`` names everything wrong. The order of its entries is asked for when counting."""
     data, source = opened(log, file)
     entered = validated(_RollFile, toml_table(data, source.file), source.file, "a freezer log")
     return Roll(

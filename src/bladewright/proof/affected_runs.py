@@ -5,7 +5,8 @@ was found, rule by rule, and the worst stands. A correction therefore never lift
 """
 
 import datetime
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -15,6 +16,8 @@ from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, counted
 from bladewright.proof.cure import judge_cure
 from bladewright.proof.wording import fahrenheit_steps
+
+Judge = Callable[[CureLog, CureLimits], tuple[Finding, ...]]
 
 #: how much of the offset is taken to have been there (common practice, no source)
 SHARES: Final = (0.0, 0.5, 1.0)
@@ -89,16 +92,19 @@ class AffectedRuns:
         return tuple(sorted({serial for run in self.changed for serial in run.serials}))
 
 
-def review_affected_runs(found: SensorFound, runs: Sequence[Run]) -> AffectedRuns:
-    """Every run since the sensor was last good, judged at none, half and all of what was found."""
-    _clocks_have_zones(found)
+def review_affected_runs(found: SensorFound, runs: Sequence[Run], judge: Judge = judge_cure) -> AffectedRuns:
+    """Every run since the sensor was last good, judged at none, half and all of what was found.
+
+    ``judge`` is how those runs were judged: by their readings, or through the calibrations of their day.
+    """
+    _can_be(found)
     reviewed, spared = [], []
     for run in runs:
         why = _not_reached(found, run)
         if why:
             spared.append((run.log.source.file, why))
         else:
-            reviewed.append(_reviewed(found, run))
+            reviewed.append(_reviewed(found, run, judge))
     review = AffectedRuns(found.sensor, "", tuple(reviewed), tuple(spared))
     return replace(review, told=_told(found, review))
 
@@ -121,7 +127,12 @@ def shifted(log: CureLog, channel: str, by: float) -> CureLog:
     return replace(log, values=values)
 
 
-def _clocks_have_zones(found: SensorFound) -> None:
+def _can_be(found: SensorFound) -> None:
+    if not math.isfinite(found.offset):
+        raise BadInput(
+            "is not a difference of temperature", field="offset", value=str(found.offset), allowed="a finite number",
+            fix="enter what the sensor read less what was true",
+        )  # fmt: skip
     for field, moment in (("last_good", found.last_good), ("found", found.found)):
         if moment is not None and moment.tzinfo is None:
             raise BadInput(
@@ -147,14 +158,14 @@ def _not_reached(found: SensorFound, run: Run) -> str:
     return "began after the sensor was taken out of use" if run.log.start > found.found else ""
 
 
-def _reviewed(found: SensorFound, run: Run) -> RunReview:
+def _reviewed(found: SensorFound, run: Run, judge: Judge) -> RunReview:
     channels, remark = _channels(found, run)
-    before = judge_cure(run.log, run.limits)
+    before = judge(run.log, run.limits)
     worst = {finding.rule: finding for finding in before}
     changed: dict[str, ChangedRule] = {}
     for share in SHARES[1:]:
         for channel in channels:
-            for finding in judge_cure(shifted(run.log, channel, -share * found.offset), run.limits):
+            for finding in judge(shifted(run.log, channel, -share * found.offset), run.limits):
                 held = worst[finding.rule]
                 if not worse(finding.outcome, held.outcome):
                     continue
@@ -201,6 +212,9 @@ def _told(found: SensorFound, review: AffectedRuns) -> str:
     off = f"{abs(found.offset):.3g} K ({fahrenheit_steps(abs(found.offset)):.3g} degF) {way}"
     since = "ever" if found.last_good is None else f"since {found.last_good:%Y-%m-%d}"
     said = f"{found.sensor} read {off}; {counted(len(review.reviewed), 'run')} {since} may have been judged by it. "
+    quietly = [run.file for run in review.reviewed if run.changed and run.after is run.before]
+    if quietly:
+        said += f"Some rules get worse where the verdict was no better already: {', '.join(quietly)}. "
     if not review.changed:
         return said + "No verdict gets worse; none gets better by this."
     worse = f"{counted(len(review.changed), 'verdict')} on a cure {'get' if len(review.changed) > 1 else 'gets'} worse"

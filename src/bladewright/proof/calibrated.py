@@ -47,6 +47,7 @@ class SensorKnown:
     budget: Combined | None  # None: neither calibrated nor of a known class
     overdue: bool = False  # a calibration there was, and it had run out
     beyond: bool = False  # its points do not reach over the band
+    same_day: bool = False  # made on the first day of the run: nobody can say which came first
 
 
 def judge_calibrated_cure(
@@ -107,7 +108,10 @@ def sensors_known(
         sensor = Contribution(0.5 * calibration.uncertainty)
         of_logger = Instrument(0.0, 0.0, 0.0) if calibration.logger_included else instrument
         budget = reading_uncertainty(sensor, of_logger.accuracy, of_logger.cold_junction, instrument.resolution)
-        found.append(SensorKnown(name, calibration, budget, beyond=not calibration.covers(low, high)))
+        days = _days(log)
+        same_day = days is not None and calibration.calibrated_on == days[0]
+        beyond = not calibration.covers(low, high)
+        found.append(SensorKnown(name, calibration, budget, beyond=beyond, same_day=same_day))
     return tuple(found)
 
 
@@ -128,6 +132,7 @@ def calibrations_hold(
     unknown = [one.channel for one in known if one.budget is None and not one.overdue]
     by_class = [one.channel for one in known if one.calibration is None and one.budget is not None and not one.overdue]
     beyond = [one.channel for one in known if one.beyond]
+    same_day = [one.channel for one in known if one.same_day]
     said = [
         f"{', '.join(names)}: {what}."
         for names, what in (
@@ -135,13 +140,14 @@ def calibrations_hold(
             (unknown, "neither a calibration nor a tolerance class is entered"),
             (by_class, "not calibrated; known by the class of new wire only"),
             (beyond, "the calibration's points do not reach over the band"),
+            (same_day, "calibrated on the day of the run, and nobody can say which came first"),
         )
         if names
     ]
     if log.start is None:
         said.append("The log has no clock, so no calibration can be shown to hold on its day.")
     outcome = Outcome.PASS
-    if by_class or beyond or log.start is None:
+    if by_class or beyond or same_day or log.start is None:
         outcome = Outcome.REFER
     if overdue or unknown or not known:
         outcome = Outcome.MISSING
@@ -158,7 +164,7 @@ def calibrations_hold(
         ),
         limit="every mould sensor calibrated on the day of the run",
         limit_source=limits.source,
-        where=tuple(Where(log.source.file, name) for name in (*overdue, *unknown, *by_class, *beyond)),
+        where=tuple(Where(log.source.file, name) for name in (*overdue, *unknown, *by_class, *beyond, *same_day)),
         deviable=False,
         next_step="Calibrate the sensor as it was found, then review the runs since it was last good.",
         would_change="a calibration that holds on the day of the run",

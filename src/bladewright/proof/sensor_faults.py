@@ -29,16 +29,16 @@ LIKELIHOOD = (
 )
 
 
-def suspect_sensors(mould: Mould, limits: CureLimits) -> tuple[Suspicion, ...]:
+def suspect_sensors(mould: Mould) -> tuple[Suspicion, ...]:
     """Every suspicion against a mould sensor, the likeliest first; open and stuck ones among them."""
-    found = [*seen(mould), *swapped(mould, limits)]
+    found = [*seen(mould), *swapped(mould)]
     taken = {name for one in found for name in one.channels if one.kind == "swapped channels"}
     found += [one for one in _departing(mould) if not taken & set(one.channels)]
     return tuple(sorted((one for one in found if one.likelihood >= TOLD), key=lambda one: -one.likelihood))
 
 
 def _departing(mould: Mould) -> list[Suspicion]:
-    """The sensor furthest from the others explained, then the next without it, while three are left to compare."""
+    """The sensor furthest from the others explained, then the next without it; with two left it may be either."""
     readings = spread_out(mould)
     left = list(range(len(readings.columns)))
     found: list[Suspicion] = []
@@ -78,12 +78,12 @@ def _suspicion(readings: Readings, one: Explained, fault: Kind, either: list[int
     return Suspicion(fault, tuple(names), one.shares[fault], said, (place,), one.size)
 
 
-def sensors_can_be_trusted(mould: Mould, limits: CureLimits) -> Finding:
+def sensors_can_be_trusted(mould: Mould, _: CureLimits) -> Finding:
     """Noise, offset, drift, step, wrong type and swapped channels suspected from the log; never more than a referral.
 
     Sensors that were open or stuck are judged by the rule on mould sensors.
     """
-    judged = tuple(one for one in suspect_sensors(mould, limits) if one.kind not in ("open", "stuck"))
+    judged = tuple(one for one in suspect_sensors(mould) if one.kind not in ("open", "stuck"))
     said = " ".join(
         f"{', '.join(one.channels)}: {one.kind} suspected (likelihood {one.likelihood:.2f}). {one.evidence}"
         for one in judged

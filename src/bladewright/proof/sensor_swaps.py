@@ -5,11 +5,10 @@ import itertools
 import numpy as np
 from numpy.typing import NDArray
 
-from bladewright.drawing.limits import CureLimits
 from bladewright.engine.statistics.explanations import log_evidence, shares_of
 from bladewright.evidence.records import Floats
 from bladewright.proof.mould import Mould, heaters_of
-from bladewright.proof.sensor_explained import MISFIT, UNSURE
+from bladewright.proof.sensor_explained import FEWEST, MISFIT, UNSURE
 from bladewright.proof.sensor_readings import Readings, middle_of, spread_out
 from bladewright.proof.sensor_suspicion import Suspicion
 from bladewright.proof.sensors import Stretch, where
@@ -27,10 +26,11 @@ BEFORE = 0.02
 TELLS = 3.0
 
 
-def swapped(mould: Mould, limits: CureLimits) -> list[Suspicion]:
+def swapped(mould: Mould) -> list[Suspicion]:
     """Mould and heater of a zone, then mould sensors of two zones; nothing where there are no heaters to tell by."""
-    del limits  # nothing is held to a limit here
     readings = spread_out(mould)
+    if len(readings.samples) < FEWEST:
+        return []
     with_heater = _with_their_heater(mould, readings)
     found = [one for one in _for_a_heater(readings, with_heater) if one]
     taken = {name for one in found for name in one.channels}

@@ -8,7 +8,7 @@ from bladewright.selfcheck.case import Case
 from bladewright.units import to_si
 
 _IEC = "IEC 60584-1:2013, Thermocouples: EMF specifications and tolerances, table of classes (read in three reprints)"
-_ASTM = "ASTM E230, Temperature-electromotive force tables, initial tolerances (read in two reprints)"
+_ASTM = "ASTM E230, initial tolerances of thermocouples (public limits, read in two reprints; edition from memory)"
 _EXACT = "exact"
 _AT = (121.0, 130.0, 180.0, 350.0)  # [degC]
 _LIMITS: dict[tuple[ThermocoupleType, ToleranceClass], tuple[float, ...]] = {
