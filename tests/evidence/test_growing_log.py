@@ -1,7 +1,6 @@
 """A log followed while it grows: wherever it is cut, the rows in the end are those of the finished file."""
 
 import itertools
-import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -197,7 +196,7 @@ def test_the_file_is_never_changed_nor_held(tmp_path: Path, describe: Describe) 
     after = path.stat()
     assert (after.st_mtime_ns, after.st_size, path.read_bytes()) == (before.st_mtime_ns, before.st_size, LOG)
     if Path("/proc/self/fd").is_dir():
-        held = [os.readlink(place) for place in Path("/proc/self/fd").iterdir() if place.is_symlink()]
+        held = [str(place.readlink()) for place in Path("/proc/self/fd").iterdir() if place.is_symlink()]
         assert str(path) not in held
 
 

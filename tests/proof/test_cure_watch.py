@@ -127,7 +127,7 @@ def test_the_watch_and_the_judge_cannot_disagree(channel: str, first: int, lengt
     scale = 3000.0 if channel == "bladder" else 1.0
     log = changed(
         good_cure(), channel,
-        lambda minutes, values: np.where((minutes >= first) & (minutes < first + length), values + scale * size, values),
+        lambda minutes, values: values + scale * size * ((minutes >= first) & (minutes < first + length)),
     )  # fmt: skip
     state = at(log, 199)
     failed = {finding.sentence for finding in judge_cure(log, LIMITS) if finding.outcome is Outcome.FAIL}

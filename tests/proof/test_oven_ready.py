@@ -35,6 +35,10 @@ OVEN = Oven(
 )
 
 
+FAILED_SURVEY = dataclasses.replace(OVEN.surveys[0], passed=False)
+LATER_SURVEY = dataclasses.replace(OVEN.surveys[0], done_on=datetime.date(2026, 3, 21))
+
+
 def a_calibration(channel: str, due: datetime.date = datetime.date(2026, 7, 1)) -> Calibration:
     return Calibration(
         Source("tc.toml", "0" * 64), "TC-1", channel, datetime.date(2026, 1, 1), due, (300.0,), (0.0,), 0.3, "R. Vane"
@@ -64,8 +68,8 @@ def test_the_due_day_itself_is_in_time_and_the_day_after_blocks() -> None:
     ("change", "rule", "outcome"),
     [
         ({"surveys": ()}, SURVEY, Outcome.MISSING),
-        ({"surveys": (dataclasses.replace(OVEN.surveys[0], passed=False),)}, SURVEY, Outcome.FAIL),
-        ({"surveys": (dataclasses.replace(OVEN.surveys[0], done_on=datetime.date(2026, 3, 21)),)}, SURVEY, Outcome.MISSING),
+        ({"surveys": (FAILED_SURVEY,)}, SURVEY, Outcome.FAIL),
+        ({"surveys": (LATER_SURVEY,)}, SURVEY, Outcome.MISSING),
         ({"checks": (a_check("M1"),)}, CHECKED, Outcome.MISSING),
         ({"checks": ()}, AGREES, Outcome.MISSING),
         ({"checks": (a_check("M1", 1.2), a_check("M2"))}, AGREES, Outcome.REFER),  # 0.3 inside, and U is 0.5
@@ -93,9 +97,11 @@ MINUTES = np.arange(0.0, 66.0, 5.0)
 def a_survey(hot: float = 2.0, cold: float = -1.5, lag: float = 0.0) -> Survey:
     """Two survey sensors that hold the target and so much more or less from 15 min to 50 min."""
     soak = (MINUTES >= 15.0) & (MINUTES <= 50.0)
-    late = (MINUTES >= 15.0 + lag) & (MINUTES <= 50.0)
+    late = (15.0 + lag <= MINUTES) & (MINUTES <= 50.0)
     return judge_survey(
-        a_log(MINUTES, {"S1": np.where(soak, 121.0 + hot, 90.0), "S2": np.where(late, 121.0 + cold, 90.0)}), LIMITS, "sheet"
+        a_log(MINUTES, {"S1": np.where(soak, 121.0 + hot, 90.0), "S2": np.where(late, 121.0 + cold, 90.0)}),
+        LIMITS,
+        "sheet",
     )
 
 

@@ -31,12 +31,12 @@ def affected_runs(
     book: Annotated[Path | None, typer.Option("--book", help="Review the cures filed in this record book.")] = None,
     json: showing.Json = False,
 ) -> None:
-    """Judge every run since a sensor was last good at none, half and all of what it was off. Exit code 1 if any changes.
+    """Judge every run since a sensor was last good at none, half, all of what it was off. Exit code 1 if one changes.
 
     The worst stands; a correction never lifts a fail. Where the sensor's channel is not on record, each is tried.
 
-    Example: **bladewright affected-runs fm31.toml run-071.csv run-072.csv --logger logger.toml --sensor "Mould 2" --off "4 degC"
-    --last-good 2026-03-01**
+    Example: **bladewright affected-runs fm31.toml run-071.csv run-072.csv --logger logger.toml --sensor "Mould 2"
+    --off "4 degC" --last-good 2026-03-01**
     """
     from bladewright import units
     from bladewright.proof.affected_runs import SensorFound, review_affected_runs

@@ -17,7 +17,7 @@ def judge_survey(
     ],
     json: showing.Json = False,
 ) -> None:
-    """How evenly an oven heats, by survey sensors in the mould; several surveys show its drift. Exit code 1 unless good.
+    """How evenly an oven heats, by survey sensors in the mould; several show its drift. Exit code 1 unless good.
 
     Example: **bladewright judge-survey oven.toml survey-4.csv --logger survey-logger.toml**
     """

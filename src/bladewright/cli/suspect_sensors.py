@@ -45,7 +45,7 @@ def suspect_sensors(
             "has no mould sensor", file=log.name, field="columns.role", allowed="a channel of the role mould",
             fix="check the roles in the logger description",
         )  # fmt: skip
-    found = suspected(read_mould(read, limits), limits)
+    found = suspected(read_mould(read, limits))
     if json:
         showing.as_json(found)
     else:

@@ -48,7 +48,7 @@ def _channels(watch: "CureWatch") -> "RenderableType":
             _shown(channel.reading, 1),
             _shown(channel.rate, 2),
             channel.state,
-            ahead.rstrip(","),
+            ahead,
             _shown(channel.to_limit, 0),
         )
         drawn.add_row(*(Text(cell) for cell in cells), style="bold" if loud else "")

@@ -53,9 +53,8 @@ class Look:
         if self.left_out:
             last = self.left_out[-1]
             column = f", {last.column}" if last.column else ""
-            rows = (
-                f"{counted(len(self.left_out), 'row')} cannot be read, the last is row {last.row}{column}: {last.what}.",
-            )
+            count = counted(len(self.left_out), "row")
+            rows = (f"{count} cannot be read, the last is row {last.row}{column}: {last.what}.",)
         return (*waiting, *self.told, *rows)
 
 

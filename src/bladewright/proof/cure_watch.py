@@ -86,7 +86,7 @@ def watch_cure(log: CureLog, limits: CureLimits, silent: float = 0.0) -> CureWat
         *_from_rules(findings),
         *(Warned(True, f"NOT SHOWN. {said}") for said in dwell.not_shown),
         *(Warned(False, said) for said in (*_log_warnings(log, limits, silent), *dwell.warnings)),
-        *(Warned(False, said) for said in _channel_warnings(mould, channels)),
+        *(Warned(False, said) for said in _channel_warnings(channels)),
     ]
     return CureWatch(
         file=log.source.file,
@@ -138,7 +138,7 @@ def _log_warnings(log: CureLog, limits: CureLimits, silent: float) -> list[str]:
     return found
 
 
-def _channel_warnings(mould: Mould, channels: tuple[ChannelNow, ...]) -> list[str]:
+def _channel_warnings(channels: tuple[ChannelNow, ...]) -> list[str]:
     """Channels that cannot be believed now, and limits that come near."""
     found = []
     for channel in channels:

@@ -2,12 +2,12 @@
 
 import datetime
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BladewrightError
-from bladewright.evidence.freezer_log import Roll
+from bladewright.evidence.freezer_log import Roll, Unlogged
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.proof.adhesive import OUT, ROOM, SHELF, Stock
 from bladewright.proof.out_time import HOUR, out_time
@@ -44,6 +44,16 @@ def rule_for(rule: CountingRule, adhesive: Adhesive | None) -> CountingRule:
         return rule
     limit = hours * HOUR if rule.shop_limit is None else min(rule.shop_limit, hours * HOUR)
     return rule.model_copy(update={"shop_limit": limit})
+
+
+def with_freezer(roll: Roll, excursions: Sequence[Unlogged], now: datetime.datetime) -> Roll:
+    """The roll with what the freezer's own log cannot vouch for, from when the roll came until now."""
+    found = [
+        Unlogged(max(one.start, roll.received), min(one.end, now), one.why)
+        for one in excursions
+        if max(one.start, roll.received) < min(one.end, now)
+    ]
+    return replace(roll, unlogged=(*roll.unlogged, *found))
 
 
 def kitted(roll: Roll, rule: CountingRule, findings: Sequence[Finding], now: datetime.datetime) -> Kitted:

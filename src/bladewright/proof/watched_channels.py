@@ -18,6 +18,8 @@ PRESENT = 6
 STANDS_OUT = 3.0
 #: a rate that takes longer than this to reach a limit says nothing of it (our own choice) [s]
 FAR = 4.0 * 3600.0
+#: how the lower end of the band is called
+FLOOR = "the floor of its band"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +75,18 @@ def slope(seconds: Floats, readings: Floats) -> Slope | None:
 
 def _mould(mould: Mould, limits: CureLimits, column: int, readings: Floats) -> ChannelNow:
     low, high = band(limits, 0.0)
-    value, rate = float(readings[-1]), _slope(mould, readings)
     top = high if limits.overshoot_greatest is None else limits.overshoot_greatest
-    name = "the top of its band" if limits.overshoot_greatest is None else f"{fahrenheit(top):.4g} degF"
+    value, rate = float(readings[-1]), _slope(mould, readings)
     state = "below the band" if value < low else "above the band" if value > high else "in the band"
     state = "OUTSIDE" if value > top else state
-    target, words = top, name
-    if rate is not None and low <= value <= high and rate.per_second < 0.0:
-        target, words = low, f"the floor of its band, {fahrenheit(limits.target - limits.below):.4g} degF,"
-    if rate is not None and value < low:
-        target, words = (low, f"its band, {fahrenheit(limits.target - limits.below):.4g} degF,") if rate.per_second > 0.0 else (
-            math.nan, ""
-        )  # fmt: skip
+    floor = f"{fahrenheit(limits.target - limits.below):.4g} degF"
+    rises = rate is not None and rate.per_second > 0.0
+    if value < low:
+        target, words = (low, f"its band, {floor}") if rises else (math.nan, "")
+    elif rises or value > high:
+        target, words = top, f"the most allowed, {fahrenheit(top):.4g} degF"
+    else:
+        target, words = low, f"{FLOOR}, {floor}"
     return _channel(mould, limits, column, value, rate, target, words, state)
 
 

@@ -12,7 +12,7 @@ from bladewright.evidence.records import CureLog
 from bladewright.figures import Figure, clock_text
 from bladewright.proof.dwell import band, inside
 from bladewright.proof.mould import Mould
-from bladewright.proof.watched_channels import FAR, ChannelNow
+from bladewright.proof.watched_channels import FAR, FLOOR, ChannelNow
 from bladewright.proof.wording import figure, minutes
 
 
@@ -67,12 +67,10 @@ def dwell_now(mould: Mould, limits: CureLimits, channels: tuple[ChannelNow, ...]
         left = limits.dwell_least - (counted if certain is None else certain)
         ends = clock_at(log, latest + left)
         said = f"{minutes(counted):.1f} of {minutes(limits.dwell_least):.4g} min; may end at {ends} if every zone stays"
-    elif stage is Stage.HEATING and (arrives := _arrival(mould, limits, channels)) is not None:
+    elif stage is Stage.HEATING and (arrives := _arrival(channels)) is not None:
         ends = clock_at(log, latest + arrives + limits.dwell_least)
-        said = (
-            f"the slowest zone arrives in {minutes(arrives):.0f} min at the present rate, which slows near the target; "
-        )
-        said += f"the dwell would end at {ends} at the earliest"
+        said = f"the slowest zone arrives in {minutes(arrives):.0f} min at the present rate, which slows "
+        said += f"near the target; the dwell would end at {ends} at the earliest"
     elif stage is Stage.DONE:
         said = f"{minutes(counted):.1f} of {minutes(limits.dwell_least):.4g} min: complete"
         if certain is not None and certain < complete:
@@ -113,7 +111,7 @@ def _minutes(name: str, seconds: float, mould: Mould, limits: CureLimits) -> Fig
 
 
 def clock_at(log: CureLog, seconds: float) -> str:
-    """A moment so many seconds from the first row, by the clock on the wall to the minute; else in minutes of the log."""
+    """A moment so many seconds from the first row, by the clock on the wall; else in minutes of the log."""
     if log.start is None:
         return f"{minutes(seconds):.0f} min of the log"
     moment = log.start + datetime.timedelta(seconds=seconds + 59.0)  # the minute by which it is sure to have come
@@ -157,7 +155,7 @@ def _stage(mould: Mould, limits: CureLimits, stay: _Stay, complete: float) -> St
     return Stage.HEATING if peak > begun or limits.heat_begins is None else Stage.BEFORE
 
 
-def _arrival(mould: Mould, limits: CureLimits, channels: tuple[ChannelNow, ...]) -> float | None:
+def _arrival(channels: tuple[ChannelNow, ...]) -> float | None:
     """How long until the slowest mould sensor is in the band at the present rate [s]; None where one is not coming."""
     slowest = 0.0
     for channel in channels:
@@ -191,6 +189,6 @@ def _warnings(
             f"{minutes(left):.0f} min of the dwell are left."
             for channel in channels
             if channel.role == "mould" and channel.to_limit is not None and channel.to_limit.value < minutes(left)
-            and "floor" in channel.limit
+            and channel.limit.startswith(FLOOR)
         ]  # fmt: skip
     return tuple(found)
