@@ -1,6 +1,7 @@
 """A cure watched row by row: straight lines worked by hand, and the judge's own verdicts at the end."""
 
 import dataclasses
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,6 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladewright.drawing.limits import CureLimits
+from bladewright.evidence.cure_log import read_cure_log
+from bladewright.evidence.description import read_logger_description
 from bladewright.evidence.records import Channel, CureLog
 from bladewright.figures import Outcome
 from bladewright.proof.cure import judge_cure
@@ -17,6 +20,7 @@ from bladewright.proof.watched_dwell import Stage
 from tests.proof.invented_blade import DRAWING, a_log, changed, good_cure, some_limits
 
 LIMITS = DRAWING.limits.cure
+DESCRIPTIONS = Path(__file__).parents[1] / "evidence" / "descriptions"
 assert LIMITS is not None
 
 
@@ -196,3 +200,17 @@ def test_channels_keep_their_place() -> None:
     log = dataclasses.replace(good_cure(), channels=(Channel("M1", "mould", "1", "top"), *good_cure().channels[1:]))
     first = at(log, 50).channels[0]
     assert (first.channel, first.zone, first.side) == ("M1", "1", "top")
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in DESCRIPTIONS.glob("*.toml") if "tensile" not in path.stem))
+def test_other_peoples_logs_are_watched_and_judged_without_a_fault(shared: Path, name: str) -> None:
+    found = sorted((shared / "data" / "temperature").glob(f"{name}.*"))
+    if not found:
+        pytest.skip("this description is of a pull curve")
+    log = read_cure_log(found[0], read_logger_description(DESCRIPTIONS / f"{name}.toml"))
+    columns = tuple(dataclasses.replace(one, role="mould") for one in log.channels)
+    for asked in (log, dataclasses.replace(log, channels=columns)):
+        for rows in {1, 2, 3, 7, len(log.rows) // 2 + 1, len(log.rows)}:
+            state = watch_cure(as_of(asked, rows), LIMITS)
+            assert (state is None) == (not asked.with_role("mould"))
+        assert judge_cure(asked, LIMITS)
