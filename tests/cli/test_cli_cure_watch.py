@@ -168,12 +168,19 @@ def test_a_sensor_four_degrees_off_changes_verdicts_and_lifts_none(files: Eviden
     assert done.exit_code == 1
     assert "None gets better by this" in " ".join(done.output.split())
     answer = json.loads(review(files, *given, "--json").stdout)
-    worst = {one["file"]: one["outcomes"] for one in answer["at_shares"]}
+    worst = {one["file"]: one["outcomes"] for one in answer["at_shares"][0]}
     order = ["pass", "refer", "missing", "fail"]
     assert all([order.index(one) for one in outcomes] == sorted(order.index(one) for one in outcomes)
                for outcomes in worst.values())  # fmt: skip
     assert worst["run-075.csv"] == ["fail", "fail", "fail"]
-    assert {file for file, _ in answer["review"]["not_reached"]} == {"run-071.csv", "run-072.csv"}
+    assert {file for file, _ in answer["reviews"][0]["not_reached"]} == {"run-071.csv", "run-072.csv"}
+
+
+def test_off_by_nobody_wrote_which_way_is_reviewed_both_ways(files: Evidence) -> None:
+    done = review(files, "--sensor", "Mould 2", "--off", "+/- 4 degC", "--last-good", "2026-04-07", "--json")
+    high, low = json.loads(done.stdout)["reviews"]
+    assert "high" in high["told"]
+    assert "low" in low["told"]
 
 
 def test_a_tenth_of_a_degree_changes_nothing(files: Evidence) -> None:
@@ -184,7 +191,7 @@ def test_a_tenth_of_a_degree_changes_nothing(files: Evidence) -> None:
 
 def test_a_sensor_whose_channel_is_not_known_is_tried_on_each(files: Evidence) -> None:
     done = review(files, "--sensor", "TC-7", "--off", "1 K", "--last-good", "2026-04-07", "--json")
-    (run,) = json.loads(done.stdout)["review"]["reviewed"]
+    (run,) = json.loads(done.stdout)["reviews"][0]["reviewed"]
     assert "each mould sensor was tried" in run["remark"]
 
 

@@ -13,6 +13,7 @@ from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.evidence.freezer_log import read_freezer_log
+from bladewright.evidence.oven_file import read_oven
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.weighing import read_weighing
 
@@ -59,3 +60,10 @@ def test_the_counting_rule_and_the_freezer_log() -> None:
     roll = read_freezer_log(log)
     assert (roll.number, roll.before_receipt, len(roll.entries), len(roll.unlogged)) == ("F-70", 9.0 * 3600.0, 2, 1)
     assert roll.entries[0].at.isoformat() == "2026-06-03T08:00:00-04:00"
+
+
+def test_the_oven() -> None:
+    (oven,) = _blocks("oven-checks.md")
+    read = read_oven(oven)
+    assert (read.name, read.survey_limits.soak, len(read.surveys), len(read.checks)) == ("blade oven", 1800.0, 1, 1)
+    assert read.checks[0].working - read.checks[0].check == pytest.approx(-0.8 / 1.8)

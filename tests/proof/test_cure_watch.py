@@ -202,7 +202,9 @@ def test_channels_keep_their_place() -> None:
     assert (first.channel, first.zone, first.side) == ("M1", "1", "top")
 
 
-@pytest.mark.parametrize("name", sorted(path.stem for path in DESCRIPTIONS.glob("*.toml") if "tensile" not in path.stem))
+@pytest.mark.parametrize(
+    "name", sorted(path.stem for path in DESCRIPTIONS.glob("*.toml") if "tensile" not in path.stem)
+)
 def test_other_peoples_logs_are_watched_and_judged_without_a_fault(shared: Path, name: str) -> None:
     found = sorted((shared / "data" / "temperature").glob(f"{name}.*"))
     if not found:

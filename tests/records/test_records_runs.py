@@ -15,7 +15,9 @@ from tests.records.cast import MAKER, by
 from tests.records.conftest import SERIALS
 
 UTC = datetime.UTC
-FOUND = SensorFound("Mould 2", 4.0, datetime.datetime(2026, 1, 1, tzinfo=UTC), datetime.datetime(2027, 1, 1, tzinfo=UTC))
+FOUND = SensorFound(
+    "Mould 2", 4.0, datetime.datetime(2026, 1, 1, tzinfo=UTC), datetime.datetime(2027, 1, 1, tzinfo=UTC)
+)
 
 
 @pytest.fixture(autouse=True)

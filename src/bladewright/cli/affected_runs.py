@@ -16,7 +16,7 @@ WORDS = {0.5: "half", 1.0: "all"}
 
 def affected_runs(
     sensor: Annotated[str, typer.Option(help="The sensor's name; a channel of that name is taken to be it.")],
-    off: Annotated[str, typer.Option(help='Reading less true, like "4 degC": above zero it read too much.')],
+    off: Annotated[str, typer.Option(help='Reading less true: "4 degC" read too much, "+/- 4 degC" not known which.')],
     drawing: Annotated[
         Path | None, typer.Argument(help="The blade's TOML file: its limits. None with --book.", dir_okay=False)
     ] = None,
@@ -38,11 +38,10 @@ def affected_runs(
     Example: **bladewright affected-runs fm31.toml run-071.csv run-072.csv --logger logger.toml --sensor "Mould 2"
     --off "4 degC" --last-good 2026-03-01**
     """
-    from bladewright import units
     from bladewright.proof.affected_runs import SensorFound, review_affected_runs
-    from bladewright.proof.reached_runs import at_shares, day_begins, known_somewhere
+    from bladewright.proof.reached_runs import at_shares, day_begins, known_somewhere, ways_off
 
-    offset = units.to_si(off, "temperature difference")
+    offsets = ways_off(off)
     good, taken_out = booked.day(last_good, "last_good"), booked.day(found, "found")
     if book is None:
         runs, without = _from_files(drawing, logs or [], logger, sensor, channel)
@@ -50,18 +49,18 @@ def affected_runs(
         runs, without = _from_book(book, sensor, channel)
     known_somewhere(runs, channel)
     zone = runs[0].log.zone if runs else "UTC"
-    what = SensorFound(
-        sensor=sensor,
-        offset=offset,
-        last_good=None if good is None else day_begins(good, zone),
-        found=booked.now() if taken_out is None else day_begins(taken_out, zone),
-    )
-    review = review_affected_runs(what, runs)
+    good_from = None if good is None else day_begins(good, zone)
+    until = booked.now() if taken_out is None else day_begins(taken_out, zone)
+    found_off = [SensorFound(sensor, offset, good_from, until) for offset in offsets]
+    reviews = [review_affected_runs(one, runs) for one in found_off]
     if json:
-        showing.as_json({"review": review, "at_shares": at_shares(what, runs, review), "not_judged": without})
+        shares = [at_shares(one, runs, review) for one, review in zip(found_off, reviews, strict=True)]
+        showing.as_json({"reviews": reviews, "at_shares": shares, "not_judged": without})
     else:
-        _shown(what, runs, review, without)
-    if review.changed or without:
+        for one, review in zip(found_off, reviews, strict=True):
+            _shown(one, runs, review, without)
+        showing.lines("The log shows the tool, not the bondline. " + showing.CAUTION)
+    if any(review.changed for review in reviews) or without:
         raise typer.Exit(1)
 
 
@@ -133,4 +132,3 @@ def _shown(
     if review.serials:
         showing.lines(f"Serials whose verdict gets worse: {', '.join(review.serials)}.")
         showing.lines("Where each flies: bladewright where-evidence with the run's file. A person decides on each.")
-    showing.lines("The log shows the tool, not the bondline. " + showing.CAUTION)

@@ -53,7 +53,7 @@ def watch_cure(
         raise BadInput("runs backwards", field="replay", value=str(replay), allowed="more than 0", fix="like 600")
     how = read_logger_description(logger)
     states = _replayed(log, how, limits, replay) if replay else _followed(log, how, limits, pause, once=once)
-    last = _as_json(states) if json else _on_a_page(states)
+    last = _as_json(_until_stopped(states)) if json else _on_a_page(_until_stopped(states))
     if last is None:
         raise MissingInput(
             "has no row to show", file=log.name, field="log", allowed="a log with a mould sensor and at least one row",
@@ -61,6 +61,16 @@ def watch_cure(
         )  # fmt: skip
     if last.broken:
         raise typer.Exit(1)
+
+
+def _until_stopped(
+    states: "Iterator[tuple[CureWatch | None, tuple[str, ...]]]",
+) -> "Iterator[tuple[CureWatch | None, tuple[str, ...]]]":
+    """The states until there are no more, or a person presses Ctrl-C; the last one still counts."""
+    try:
+        yield from states
+    except KeyboardInterrupt:
+        return
 
 
 def _followed(
@@ -74,18 +84,15 @@ def _followed(
 
     growing = GrowingLog(path, how)
     grown = time.monotonic()
-    try:
-        while True:
-            begun = time.monotonic()
-            look = growing.look()
-            grown = begun if look.added else grown
-            state = None if look.log is None else watch_cure(look.log, limits, begun - grown)
-            yield state, look.notes
-            if once or (state is not None and state.over):
-                return
-            time.sleep(rest_after(time.monotonic() - begun, pause))
-    except KeyboardInterrupt:
-        return
+    while True:
+        begun = time.monotonic()
+        look = growing.look()
+        grown = begun if look.added else grown
+        state = None if look.log is None else watch_cure(look.log, limits, begun - grown)
+        yield state, look.notes
+        if once or (state is not None and state.over):
+            return
+        time.sleep(rest_after(time.monotonic() - begun, pause))
 
 
 def _replayed(
@@ -99,18 +106,13 @@ def _replayed(
 
     log = read_cure_log(path, how)
     begun = time.monotonic()
-    try:
-        while True:
-            rows = rows_by(log, time.monotonic() - begun, speed)
-            yield (
-                watch_cure(as_of(log, max(1, rows)), limits),
-                (f"A replay of {path.name} at {speed:g} times its pace.",),
-            )
-            if rows >= len(log.rows):
-                return
-            time.sleep(FRAME_SECONDS)
-    except KeyboardInterrupt:
-        return
+    note = f"A replay of {path.name} at {speed:g} times its pace."
+    while True:
+        rows = rows_by(log, time.monotonic() - begun, speed)
+        yield watch_cure(as_of(log, max(1, rows)), limits), (note,)
+        if rows >= len(log.rows):
+            return
+        time.sleep(FRAME_SECONDS)
 
 
 def _on_a_page(states: "Iterator[tuple[CureWatch | None, tuple[str, ...]]]") -> "CureWatch | None":

@@ -5,12 +5,16 @@ import zoneinfo
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from bladewright import units
 from bladewright.drawing.limits import CureLimits
 from bladewright.errors import BadInput
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Outcome
 from bladewright.proof.affected_runs import SHARES, AffectedRuns, Run, SensorFound, shifted, worse, worst_outcome
 from bladewright.proof.cure import judge_cure
+
+#: nobody wrote down which way the sensor was off
+EITHER_WAY = "+/-"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,14 @@ def known_somewhere(runs: Sequence[Run], channel: str) -> None:
             "is a channel of none of these logs", field="channel", value=channel, allowed=", ".join(names),
             fix="name the channel as the logger description does, or leave it out to try every mould sensor",
         )  # fmt: skip
+
+
+def ways_off(written: str) -> tuple[float, ...]:
+    """What a sensor was off by, reading less true [K]: one way, or both where it is written ``+/- 4 degC``."""
+    bare = written.strip()
+    either = bare.startswith(EITHER_WAY)
+    offset = units.to_si(bare.removeprefix(EITHER_WAY).strip() if either else bare, "temperature difference")
+    return (offset, -offset) if either else (offset,)
 
 
 def day_begins(day: datetime.date, zone: str) -> datetime.datetime:
