@@ -14,7 +14,7 @@ from bladewright.evidence.description import read_logger_description
 from bladewright.evidence.records import Channel, CureLog
 from bladewright.figures import Outcome
 from bladewright.proof.cure import judge_cure
-from bladewright.proof.cure_watch import SHARE, CureWatch, as_of, rest_after, rows_by, watch_cure
+from bladewright.proof.cure_watch import SHARE, CureWatch, as_of, remembering, rest_after, rows_by, watch_cure
 from bladewright.proof.dwell import dwell_of
 from bladewright.proof.watched_dwell import Stage
 from tests.proof.invented_blade import DRAWING, a_log, changed, good_cure, some_limits
@@ -153,6 +153,21 @@ def test_what_is_broken_stays_broken_whatever_comes(rows: int) -> None:
     assert state is not None
     assert len([one for one in state.warnings if one.broken]) <= len(whole)
     assert state.broken == (rows > 30)
+
+
+def test_what_a_stuck_sensor_broke_stays_on_the_page() -> None:
+    # from minute 30 on it repeats a reading far over the most allowed; the sixth makes it not believed
+    log = changed(good_cure(), "M1", lambda minutes, values: np.where(minutes >= 30.0, values[0] + 150.0, values))
+    state = None
+    for minute in range(28, 42):
+        state = remembering(state, at(log, minute))
+        assert state is not None
+        assert state.broken == (minute >= 30)
+    assert not at(log, 41).broken
+    assert state is not None
+    earlier = [warned.sentence for warned in state.warnings if warned.broken]
+    assert all(sentence.startswith("EARLIER. BROKEN. ") for sentence in earlier)
+    assert any("The hottest mould sensor, M1," in sentence for sentence in earlier)
 
 
 def test_a_logger_that_stopped_is_told_by_how_long() -> None:

@@ -80,15 +80,16 @@ def _followed(
     import time
 
     from bladewright.evidence.growing_log import GrowingLog
-    from bladewright.proof.cure_watch import rest_after, watch_cure
+    from bladewright.proof.cure_watch import remembering, rest_after, watch_cure
 
     growing = GrowingLog(path, how)
-    grown = time.monotonic()
+    grown, state = time.monotonic(), None
     while True:
         begun = time.monotonic()
         look = growing.look()
         grown = begun if look.added else grown
-        state = None if look.log is None else watch_cure(look.log, limits, begun - grown)
+        if look.log is not None:
+            state = remembering(state, watch_cure(look.log, limits, begun - grown))
         yield state, look.notes
         if once or (state is not None and state.over):
             return
@@ -102,14 +103,16 @@ def _replayed(
     import time
 
     from bladewright.evidence.cure_log import read_cure_log
-    from bladewright.proof.cure_watch import as_of, rows_by, watch_cure
+    from bladewright.proof.cure_watch import as_of, remembering, rows_by, watch_cure
 
     log = read_cure_log(path, how)
     begun = time.monotonic()
+    state = None
     note = f"A replay of {path.name} at {speed:g} times its pace."
     while True:
         rows = rows_by(log, time.monotonic() - begun, speed)
-        yield watch_cure(as_of(log, max(1, rows)), limits), (note,)
+        state = remembering(state, watch_cure(as_of(log, max(1, rows)), limits))
+        yield state, (note,)
         if rows >= len(log.rows):
             return
         time.sleep(FRAME_SECONDS)

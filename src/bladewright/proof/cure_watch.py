@@ -6,7 +6,7 @@ an estimate. The log shows the tool, not the bondline.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -48,6 +48,7 @@ class Warned:
 
     broken: bool
     sentence: str
+    rule: str = ""  # which rule says that it is broken
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ def watch_cure(log: CureLog, limits: CureLimits, silent: float = 0.0) -> CureWat
     dwell = dwell_now(mould, limits, channels)
     warnings = [
         *_from_rules(findings),
-        *(Warned(True, f"NOT SHOWN. {said}") for said in dwell.not_shown),
+        *(Warned(True, f"NOT SHOWN. {said}", "dwell not shown") for said in dwell.not_shown),
         *(Warned(False, said) for said in (*_log_warnings(log, limits, silent), *dwell.warnings)),
         *(Warned(False, said) for said in _channel_warnings(channels)),
     ]
@@ -100,6 +101,23 @@ def watch_cure(log: CureLog, limits: CureLimits, silent: float = 0.0) -> CureWat
     )
 
 
+def remembering(before: CureWatch | None, now: CureWatch | None) -> CureWatch | None:
+    """The state now, with what was broken in the one before and is no longer said.
+
+    A sensor that turns out to be stuck is not believed from its first repeated reading on, so what it broke may go
+    from the rules again. Whoever watched saw it, so it stays on the page.
+    """
+    if before is None or now is None:
+        return now or before
+    said = {warned.rule for warned in now.warnings if warned.broken}
+    gone = [
+        replace(warned, sentence=f"EARLIER. {warned.sentence.removeprefix('EARLIER. ')}")
+        for warned in before.warnings
+        if warned.broken and warned.rule not in said
+    ]
+    return replace(now, warnings=(*gone, *now.warnings))
+
+
 def _asked(mould: Mould, limits: CureLimits) -> tuple[Rule, ...]:
     """The least ramp is over once the slowest sensor has arrived; before that a later row can change it."""
     arrived = bool((mould.coldest >= limits.target - limits.below).any())
@@ -108,7 +126,11 @@ def _asked(mould: Mould, limits: CureLimits) -> tuple[Rule, ...]:
 
 def _from_rules(findings: list[Finding]) -> list[Warned]:
     """A fail is broken; a referral of a value that was read is worth a look."""
-    found = [Warned(True, f"BROKEN. {finding.sentence}") for finding in findings if finding.outcome is Outcome.FAIL]
+    found = [
+        Warned(True, f"BROKEN. {finding.sentence}", finding.rule)
+        for finding in findings
+        if finding.outcome is Outcome.FAIL
+    ]
     found += [
         Warned(False, f"A person will have to look: {finding.sentence}")
         for finding in findings
