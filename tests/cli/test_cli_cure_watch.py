@@ -287,6 +287,13 @@ def test_hours_that_cannot_be_counted_are_refused_by_field(
     assert refused(hours(files, film, film / "F-70.toml", *more)).field == field
 
 
+def test_a_log_out_of_order_says_whose_it_is(files: Evidence, film: Path) -> None:
+    spoilt = ROLL.replace("2026-06-04T06:00:00", "2026-06-02T06:00:00")
+    (film / "F-74.toml").write_text(spoilt, encoding="utf-8")
+    error = refused(hours(files, film, film / "F-70.toml", film / "F-74.toml"))
+    assert (error.file, error.field) == ("F-74.toml", "entries.2")
+
+
 OVEN = """
 format = 1
 oven = "blade oven"

@@ -6,7 +6,7 @@ import pytest
 
 from bladewright.errors import BadInput
 from bladewright.proof.affected_runs import SensorFound, review_affected_runs
-from bladewright.proof.reached_runs import known_somewhere
+from bladewright.proof.reached_runs import at_shares, known_somewhere
 from bladewright.records.evidence import file_cure
 from bladewright.records.opening import Book
 from bladewright.records.runs import filed_runs
@@ -40,6 +40,9 @@ def test_the_serials_whose_verdict_gets_worse_are_named(files: Evidence) -> None
     assert [run.file for run in review.reviewed] == [files.blades[0].cure.name, files.blades[1].cure.name]
     assert set(review.serials) <= set(SERIALS[:3])
     assert SERIALS[0] in review.serials
+    shares = at_shares(FOUND, runs, review)
+    assert [one.serials for one in shares] == [run.serials for run in review.reviewed]
+    assert [one.outcomes[-1] for one in shares] == [run.after for run in review.reviewed]
 
 
 def test_a_sensor_with_another_name_sits_on_the_channel_that_is_given() -> None:

@@ -46,12 +46,14 @@ def adhesive_hours(
     from bladewright.figures import Outcome
     from bladewright.proof.adhesive import judge_roll, stock
     from bladewright.proof.adhesive_answer import may_be_used
-    from bladewright.proof.kitting import kitted, rule_for, stock_lines, with_freezer
+    from bladewright.proof.kitting import counted_in, kitted, rule_for, stock_lines, with_freezer
 
     counting = rule_for(read_counting_rule(rule), read_drawing(drawing).adhesive)
     moment = booked.moment(now, "now")
     warm = _excursions(freezer, freezer_logger, freezer_warmest, freezer_interval)
     read = [with_freezer(read_freezer_log(path), warm, moment) for path in rolls]
+    for roll, path in zip(read, rolls, strict=True):
+        counted_in(roll, counting, moment, path.name)
     still = units.to_si(needed, "time")
     if still < 0.0:
         raise BadInput("is less than no time", field="needed", value=needed, allowed="at least 0 h", fix="like 6 h")

@@ -99,7 +99,7 @@ def _shown(
 ) -> None:
     from bladewright.proof.reached_runs import at_shares
 
-    shares = {one.file: one.outcomes for one in at_shares(found, runs, review)}
+    shares = {(one.file, one.started, one.serials): one.outcomes for one in at_shares(found, runs, review)}
     showing.lines(review.told)
     showing.table(
         ("run", "began", "serials", *SHARES, "what got worse"),
@@ -108,7 +108,7 @@ def _shown(
                 run.file,
                 run.started,
                 ", ".join(run.serials) or "-",
-                *(showing.MARKS[outcome.value] for outcome in shares[run.file]),
+                *(showing.MARKS[outcome.value] for outcome in shares[run.file, run.started, run.serials]),
                 "; ".join(
                     f"{one.rule} {showing.MARKS[one.after.value]} at {WORDS[one.share]} on {one.channel}"
                     for one in run.changed

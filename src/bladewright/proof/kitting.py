@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from bladewright.drawing.blade import Adhesive
 from bladewright.drawing.counting_rule import CountingRule
-from bladewright.errors import BladewrightError
+from bladewright.errors import BadInput, BladewrightError
 from bladewright.evidence.freezer_log import Roll, Unlogged
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.proof.adhesive import OUT, ROOM, SHELF, Stock
-from bladewright.proof.out_time import HOUR, out_time
+from bladewright.proof.out_time import HOUR, OutTime, out_time
 
 #: what a roll must pass before it is kitted; whether it is warm is asked when the bag is opened
 ASKED = (OUT, SHELF, ROOM)
@@ -54,6 +54,15 @@ def with_freezer(roll: Roll, excursions: Sequence[Unlogged], now: datetime.datet
         if max(one.start, roll.received) < min(one.end, now)
     ]
     return replace(roll, unlogged=(*roll.unlogged, *found))
+
+
+def counted_in(roll: Roll, rule: CountingRule, now: datetime.datetime, file: str) -> OutTime:
+    """The out-time of one roll among several; a log that cannot be counted says whose it is."""
+    try:
+        return out_time(roll, rule, now)
+    except BadInput as error:
+        error.file = file
+        raise
 
 
 def kitted(roll: Roll, rule: CountingRule, findings: Sequence[Finding], now: datetime.datetime) -> Kitted:

@@ -22,6 +22,8 @@ class AtShares:
     """One run's verdict on the cure with none, half and all of the offset, the worse always kept."""
 
     file: str
+    started: str
+    serials: tuple[str, ...]
     outcomes: tuple[Outcome, ...]  # one for each of SHARES
 
 
@@ -57,8 +59,13 @@ def day_begins(day: datetime.date, zone: str) -> datetime.datetime:
 
 def at_shares(found: SensorFound, runs: Sequence[Run], review: AffectedRuns) -> tuple[AtShares, ...]:
     """The verdict of each reviewed run at each share, on the channel where it comes out worst."""
-    reviewed = {one.file for one in review.reviewed}
-    return tuple(_at_shares(found, run) for run in runs if run.log.source.file in reviewed)
+    reviewed = {(one.file, one.started, one.serials) for one in review.reviewed}
+    return tuple(_at_shares(found, run) for run in runs if _named(run) in reviewed)
+
+
+def _named(run: Run) -> tuple[str, str, tuple[str, ...]]:
+    """What tells a run from others in a review: two files may have one name."""
+    return run.log.source.file, "" if run.log.start is None else run.log.time_of(0), run.serials
 
 
 def _at_shares(found: SensorFound, run: Run) -> AtShares:
@@ -72,4 +79,4 @@ def _at_shares(found: SensorFound, run: Run) -> AtShares:
             tried = worst_outcome(judge_cure(shifted(log, channel, -share * found.offset), run.limits))
             held = tried if worse(tried, held) else held
         outcomes.append(held)
-    return AtShares(log.source.file, tuple(outcomes))
+    return AtShares(*_named(run), tuple(outcomes))
