@@ -170,6 +170,19 @@ def test_the_same_rows_written_anew_replace_what_was_read(tmp_path: Path, descri
     assert "left out" in look.told[-1]
 
 
+def test_a_new_file_that_is_not_as_described_does_not_end_a_watch(tmp_path: Path, describe: Describe) -> None:
+    path = tmp_path / "cure.csv"
+    path.write_bytes(LOG)
+    growing = GrowingLog(path, describe())
+    growing.look()
+    path.write_bytes(LOG.replace(b"time,Z1", b"clock,Z1"))
+    look = growing.look()
+    assert look.log is not None
+    assert len(look.log.rows) == 12
+    assert "not as described: time.columns" in look.waiting
+    assert any("not as described" in note for note in look.notes)
+
+
 def test_a_locked_file_is_waited_for(tmp_path: Path, describe: Describe, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "cure.csv"
     path.write_bytes(LOG)

@@ -72,7 +72,10 @@ class GrowingLog:
         self._rows = 0
 
     def look(self) -> Look:
-        """Everything so far; raises ``BadInput`` only where the file is not what the description says."""
+        """Everything so far; ``BadInput`` where the file is not what the description says, before there is a row.
+
+        Once there are rows a watch is under way, and whatever stands there then is told instead.
+        """
         waiting = ""
         try:
             with self._path.open("rb") as file:
@@ -87,6 +90,11 @@ class GrowingLog:
             waiting = "the file is not there"
         except OSError as error:
             waiting = f"the file cannot be read just now: {error.strerror or error}"
+        except BadInput as error:
+            if self._log is None:
+                raise
+            first = error.errors[0] if isinstance(error, SeveralBadInputs) else error
+            waiting = f"what stands there now is not as described: {first.column or first.field or ''} {first.what}"
         return self._seen(waiting)
 
     def _ended(self, identity: tuple[int, int]) -> None:
