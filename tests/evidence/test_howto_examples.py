@@ -6,10 +6,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladewright.drawing.counting_rule import parse_counting_rule
+from bladewright.evidence.calibration import read_calibration
 from bladewright.evidence.coupon import read_coupon
 from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.evidence.freezer_log import read_freezer_log
+from bladewright.evidence.oven_file import read_oven
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.weighing import read_weighing
 
@@ -18,7 +22,7 @@ PAGES = Path(__file__).parents[2] / "docs" / "howto"
 
 def _blocks(page: str) -> list[bytes]:
     text = (PAGES / page).read_text(encoding="utf-8")
-    return [block.encode() for block in re.findall(r"^```(?:toml|text)\n(.*?)^```", text, re.DOTALL | re.MULTILINE)]
+    return [block.encode() for block in re.findall(r"^ *```(?:toml|text)\n(.*?)^ *```", text, re.DOTALL | re.MULTILINE)]
 
 
 def test_the_logger_description() -> None:
@@ -41,3 +45,25 @@ def test_the_shop_files() -> None:
     assert weighed.span_moment_difference == pytest.approx(0.011, abs=0.001)
     assert weighed.chordwise_difference == pytest.approx(0.00028, abs=0.00002)
     assert read_signed_record(signed).proof == "surface treatment"
+
+
+def test_the_calibration() -> None:
+    (calibration,) = _blocks("sensor-found-off.md")
+    read = read_calibration(calibration)
+    assert (read.sensor, read.channel, read.uncertainty) == ("TC-12", "M4", pytest.approx(0.3))
+    assert read.corrections == pytest.approx((-0.5, -1.0))
+
+
+def test_the_counting_rule_and_the_freezer_log() -> None:
+    rule, log = _blocks("adhesive-rolls.md")
+    assert parse_counting_rule(rule, "film.toml").limit == 200.0 * 3600.0
+    roll = read_freezer_log(log)
+    assert (roll.number, roll.before_receipt, len(roll.entries), len(roll.unlogged)) == ("F-70", 9.0 * 3600.0, 2, 1)
+    assert roll.entries[0].at.isoformat() == "2026-06-03T08:00:00-04:00"
+
+
+def test_the_oven() -> None:
+    (oven,) = _blocks("oven-checks.md")
+    read = read_oven(oven)
+    assert (read.name, read.survey_limits.soak, len(read.surveys), len(read.checks)) == ("blade oven", 1800.0, 1, 1)
+    assert read.checks[0].working - read.checks[0].check == pytest.approx(-0.8 / 1.8)

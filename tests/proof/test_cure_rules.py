@@ -184,3 +184,17 @@ def test_a_sensor_out_of_the_band_while_another_is_silent_still_fails() -> None:
     log = changed(good_cure(), "M2", lambda m, t: np.where(m > 90, np.nan, t))
     log = changed(log, "M5", lambda m, t: t - 8.0 * ((m > 95) & (m < 105)))
     assert outcomes(log)["cure: dwell"].outcome is FAIL
+
+
+def test_a_heater_inside_its_limits_by_less_than_the_uncertainty_is_referred() -> None:
+    log = good_cure()
+    hottest = float(max(log.values[:, column].max() for column in log.with_role("heater")))
+    ahead = max(
+        float((log.values[:, heater] - log.values[:, mould]).max())
+        for heater, mould in zip(log.with_role("heater"), log.with_role("mould"), strict=True)
+    )
+    just = {"heater_greatest": hottest + 0.9, "heater_lag_greatest": ahead + 1.3, "sensor_uncertainty": 1.0}
+    found = outcomes(log, **just)
+    assert (found["cure: heaters"].outcome, found["cure: heater lag"].outcome) == (REFER, REFER)
+    wider = outcomes(log, **{**just, "heater_greatest": hottest + 1.1, "heater_lag_greatest": ahead + 1.5})
+    assert (wider["cure: heaters"].outcome, wider["cure: heater lag"].outcome) == (PASS, PASS)

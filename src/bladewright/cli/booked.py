@@ -73,6 +73,25 @@ def day(text: str, field: str) -> datetime.date | None:
         ) from None
 
 
+def moment(text: str, field: str) -> datetime.datetime:
+    """A time with its offset from UTC, written 2026-06-20T08:00-04:00; empty is now, by this computer's zone."""
+    from bladewright.errors import BadInput
+
+    if not text:
+        return now().astimezone()
+    wrong = BadInput(
+        "is not a time with its offset from UTC", field=field, value=text,
+        allowed="like 2026-06-20T08:00-04:00", fix="write the offset the clock on the wall has that day",
+    )  # fmt: skip
+    try:
+        found = datetime.datetime.fromisoformat(text)
+    except ValueError:
+        raise wrong from None
+    if found.tzinfo is None:
+        raise wrong
+    return found
+
+
 def paper_of(book: Path, name: str) -> Path:
     """Where a paper goes when nobody says where: in the book's folder for papers, under the name of what it is of."""
     from bladewright.errors import BadInput
@@ -90,6 +109,15 @@ def paper_of(book: Path, name: str) -> Path:
 
 def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
     """Write a paper whole or not at all, and say whether it changed. Only a paper is ever written over."""
+    told = placed_paper(path, data, book=book)
+    if json:
+        showing.as_json(told)
+    else:
+        showing.lines(paper_line(told))
+
+
+def placed_paper(path: Path, data: bytes, *, book: Path) -> dict[str, Any]:
+    """Write a paper whole or not at all; what is to be said of it."""
     from bladewright.figures import digest
     from bladewright.records.placing import put
 
@@ -98,10 +126,12 @@ def put_paper(path: Path, data: bytes, *, book: Path, json: bool) -> None:
     same = wanted.is_file() and wanted.read_bytes() == data
     if not same:
         put(wanted, data)
-    if json:
-        showing.as_json({"file": str(path), "sha256": digest(data), "already": same})
-    else:
-        showing.lines(f"{path}: {'unchanged' if same else 'written'}. SHA-256 {digest(data)}")
+    return {"file": str(path), "sha256": digest(data), "already": same}
+
+
+def paper_line(told: "Mapping[str, Any]") -> str:
+    """A paper that was written, in a sentence."""
+    return f"{told['file']}: {'unchanged' if told['already'] else 'written'}. SHA-256 {told['sha256']}"
 
 
 def put_folder(folder: Path, files: "Mapping[str, bytes]") -> list[str]:

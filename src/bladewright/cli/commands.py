@@ -8,6 +8,8 @@ from bladewright.cli.about import about
 from bladewright.cli.add_aircraft import add_aircraft
 from bladewright.cli.add_owner import add_owner
 from bladewright.cli.add_person import add_person
+from bladewright.cli.adhesive_hours import adhesive_hours
+from bladewright.cli.affected_runs import affected_runs
 from bladewright.cli.approve_drawing import approve_drawing
 from bladewright.cli.as_built import as_built
 from bladewright.cli.authorise import authorise
@@ -32,9 +34,11 @@ from bladewright.cli.handle_force import handle_force
 from bladewright.cli.install import install
 from bladewright.cli.judge import judge
 from bladewright.cli.judge_log import judge_log
+from bladewright.cli.judge_survey import judge_survey
 from bladewright.cli.life import life
 from bladewright.cli.match import match
 from bladewright.cli.new_book import new_book
+from bladewright.cli.oven_ready import oven_ready
 from bladewright.cli.plan_cure import plan_cure
 from bladewright.cli.print_blade import print_blade
 from bladewright.cli.print_set import print_set
@@ -49,8 +53,10 @@ from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.strength import strength
 from bladewright.cli.structure_report import structure_report
+from bladewright.cli.suspect_sensors import suspect_sensors
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
+from bladewright.cli.watch_cure import watch_cure
 from bladewright.cli.where_evidence import where_evidence
 from bladewright.cli.where_lot import where_lot
 from bladewright.cli.withdraw import withdraw
@@ -86,8 +92,31 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     ),
     "How to make it": (fit_oven, plan_cure),
     "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
-    "What was made": (receive, start_blade, use_lot, file_cure, file_coupon, file_dimensions, file_weighing, sign),
-    "Is it good": (damage, judge_log, cure_cost, judge, deviate, blades, about),
+    "What was made": (
+        receive,
+        adhesive_hours,
+        judge_survey,
+        oven_ready,
+        start_blade,
+        use_lot,
+        file_cure,
+        file_coupon,
+        file_dimensions,
+        file_weighing,
+        sign,
+    ),
+    "Is it good": (
+        watch_cure,
+        judge_log,
+        suspect_sensors,
+        cure_cost,
+        affected_runs,
+        damage,
+        judge,
+        deviate,
+        blades,
+        about,
+    ),
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),

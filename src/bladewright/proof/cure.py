@@ -11,6 +11,7 @@ from bladewright.proof.cure_log_rules import clock_is_certain, log_has_no_holes,
 from bladewright.proof.cure_pressure import log_covers_the_cure, pressure_not_too_high, pressure_stayed_on
 from bladewright.proof.cure_temperature import cooling_within_limit, never_above, ramp_not_too_slow, ramp_within_limit
 from bladewright.proof.mould import Mould, read_mould
+from bladewright.proof.sensor_faults import sensors_can_be_trusted
 from bladewright.proof.wording import ruled
 
 Rule = Callable[[Mould, CureLimits], Finding]
@@ -21,6 +22,7 @@ RULES: tuple[Rule, ...] = (
     log_covers_the_cure,
     dwell_long_enough,
     sensors_spoke,
+    sensors_can_be_trusted,
     dwell_not_too_long,
     spread_within_limit,
     uncertainty_is_entered,

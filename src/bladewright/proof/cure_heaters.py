@@ -28,7 +28,8 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
     place = int(np.nanargmax(tops))
     value, column = tops[place], columns[place]
     at = int(np.nanargmax(log.values[:, column]))
-    outcome = held_to(value, greatest=greatest)
+    spread = limits.sensor_uncertainty  # a heater's sensor is taken to be known no better than a mould's
+    outcome = held_to(value, greatest=greatest, uncertainty=spread)
     unread = np.flatnonzero(np.isnan(log.values[:, columns]).any(axis=1))
     doubted = (
         *silent_stretches(log, columns, unread),
@@ -50,7 +51,7 @@ def heaters_not_too_hot(mould: Mould, limits: CureLimits) -> Finding:
             "hottest heater",
             fahrenheit(value),
             "degF",
-            None,
+            None if spread is None else fahrenheit_steps(spread),
             method="greatest single reading",
             source=log.source.file,
             limits_source=limits.source,
@@ -82,7 +83,9 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
     value, at = tops[place], int(np.nanargmax(_ahead(mould, both[place])))
     compared = {pair[0] for pair in both}
     alone = [log.channels[heater].name for heater in log.with_role("heater") if heater not in compared]
-    outcome = held_to(value, greatest=greatest)
+    # two sensors, each with its own calibration error
+    spread = None if limits.sensor_uncertainty is None else float(np.sqrt(2.0)) * limits.sensor_uncertainty
+    outcome = held_to(value, greatest=greatest, uncertainty=spread)
     names = f"{log.channels[heater].name} ran {fahrenheit_steps(value):.1f} degF ahead of {log.channels[sensor].name}"
     said = f"{names} at most; {fahrenheit_steps(greatest):.4g} degF are allowed."
     if alone:
@@ -97,7 +100,7 @@ def heater_lag_within_limit(mould: Mould, limits: CureLimits) -> Finding:
             "heater ahead of its mould sensor",
             fahrenheit_steps(value),
             "degF",
-            None,
+            None if spread is None else fahrenheit_steps(spread),
             method="greatest difference at one sample",
             source=log.source.file,
             limits_source=limits.source,
