@@ -65,7 +65,7 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
         each=worst[..., -1],
         pace=draws.pace,
         film=(float(cold.min()), float(cold.max())),
-        whole=not lost.any() and not len(mould.holes),
+        whole=not lost.any() and not len(mould.holes) and log.order_certain,
         wetting=_wetting(log, mould, limits, latest_gel(log.seconds, worst, entered.gel)),
         settles=_settles(lost),
     )
