@@ -156,7 +156,7 @@ def _chart(plan: CurePlan) -> Chart:
             Level("band", _fahrenheit(limits.target - limits.below)),
             Level("band", _fahrenheit(limits.target + limits.above)),
         ),
-        note="Coldest and hottest of all drawn runs. The bondline has no sensor in a run: it is reckoned by the oven's model.",
+        note="Coldest and hottest of all drawn runs. No sensor reads the bondline: it is reckoned by the oven's model.",
     )
 
 
