@@ -84,13 +84,13 @@ def test_late_pressure_is_settled_by_no_cure() -> None:
         ((), "fault"),
         (("--zone", "9", "--dead-after", "40 min"), "zone"),
         (("--dead-after", "40 min"), "zone"),
-        (("--zone", "4", "--low", "3 degF/min"), None),
-        (("--zone", "4", "--dead-after", "40"), None),
+        (("--zone", "4", "--low", "3 degF/min"), "low"),
+        (("--zone", "4", "--dead-after", "40"), "dead_after"),
         (("--zone", "4", "--dead-after", "40 min", "--log", str(FM31)), "log"),
         (("--log", str(FM31)), "description"),
     ],
 )
-def test_a_fault_told_badly_is_refused(options: tuple[str, ...], field: str | None) -> None:
+def test_a_fault_told_badly_is_refused(options: tuple[str, ...], field: str) -> None:
     done = asked("cure-cost", FM31, *options)
     assert isinstance(done.exception, BadInput)
     assert done.exception.field == field

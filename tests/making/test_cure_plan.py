@@ -136,3 +136,40 @@ def test_a_hold_needs_both_its_entries(changed: Change) -> None:
     assert half.value.errors[0].allowed == "both or neither"
     with pytest.raises(BadInput):
         changed({"schedule.ramp": "-3 degF/min"})
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("limits.cure.release", "40 degF"),
+        ("limits.cure.release", "400 degF"),
+        ("limits.cure.cool_greatest", "0.001 degF/min"),
+        ("limits.cure.cool_greatest", "-1 degF/min"),
+        ("limits.cure.ramp_greatest", "-3 degF/min"),
+        ("limits.cure.ramp_window", "0 min"),
+        ("limits.cure.ramp_window", "10 d"),
+        ("limits.cure.dwell_least", "0 min"),
+        ("limits.cure.below", "-5 degF"),
+        ("limits.cure.sensor_uncertainty", "-1 degF"),
+    ],
+)
+def test_a_limit_no_run_could_be_planned_by_is_refused_by_field(changed: Change, field: str, value: str) -> None:
+    with pytest.raises(BadInput) as refused:
+        plan_cure(changed({field: value}))
+    error = refused.value.errors[0] if isinstance(refused.value, SeveralBadInputs) else refused.value
+    assert error.field == field
+    assert error.allowed
+
+
+def test_a_hold_out_of_the_way_is_refused(changed: Change) -> None:
+    for temperature in ("10 degF", "300 degF"):
+        hold = {"limits.cure.hold.temperature": temperature, "limits.cure.hold.least": "20 min"}
+        with pytest.raises(BadInput) as refused:
+            plan_cure(changed(hold))
+        assert refused.value.field == "limits.cure.hold.temperature"
+
+
+def test_a_control_too_quick_for_the_simulation_is_refused_by_its_entry(changed: Change) -> None:
+    with pytest.raises(BadInput) as refused:
+        plan_cure(changed({"oven.assumed_reset": "1 s"}))
+    assert refused.value.field == "oven.assumed_gain"

@@ -114,3 +114,31 @@ def test_a_zone_nobody_logged_is_asked_for(good: CureLog, drawing: BladeDrawing)
     with pytest.raises(MissingInput) as missing:
         cost_of_log(drawing, few)
     assert (missing.value.field, missing.value.value) == ("columns.zone", "1")
+
+
+def test_a_log_without_pressure_leaves_the_wetting_unknown(good: CureLog, drawing: BladeDrawing) -> None:
+    bare = replace(good, channels=good.channels[:12], values=good.values[:, :12])
+    wet = cost_of_log(drawing, bare).findings[1]
+    assert (wet.rule, wet.outcome, wet.deviable) == ("cure cost: wetting", Outcome.MISSING, False)
+
+
+def test_a_log_that_begins_with_nothing_is_refused(good: CureLog, drawing: BladeDrawing) -> None:
+    values = good.values.copy()
+    values[0, :6] = np.nan
+    with pytest.raises(MissingInput) as nothing:
+        cost_of_log(drawing, replace(good, values=values))
+    assert (nothing.value.field, nothing.value.row) == ("mould", 4)
+
+
+def test_any_readings_give_an_answer_in_order_or_a_refusal(good: CureLog, drawing: BladeDrawing) -> None:
+    generator = np.random.default_rng(8)
+    for _ in range(6):
+        values = good.values.copy()
+        torn = generator.random(values.shape) < generator.choice([0.01, 0.3, 0.9])
+        torn[0] = False
+        values[torn] = np.nan
+        found = cost_of_log(drawing, replace(good, values=values))
+        for place in found.places:
+            assert 0.0 <= place.lowest.value <= place.middle.value <= 100.0
+            assert place.lowest.value <= place.highest.value
+        assert found.findings[0].outcome is not Outcome.PASS

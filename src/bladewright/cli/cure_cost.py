@@ -26,7 +26,10 @@ def cure_cost(
         Path | None, typer.Option(help="A finished log, instead of a told fault.", exists=True, dir_okay=False)
     ] = None,
     description: Annotated[
-        Path | None, typer.Option(help="The logger description of that log.", exists=True, dir_okay=False)
+        Path | None,
+        typer.Option(
+            "--description", "--logger", help="The logger description of that log.", exists=True, dir_okay=False
+        ),
     ] = None,
     oven: Annotated[
         Path | None, typer.Option(help="A fitted oven's file, instead of the drawing's.", exists=True, dir_okay=False)
@@ -42,7 +45,6 @@ def cure_cost(
     from bladewright.drawing.file import read_drawing
     from bladewright.drawing.oven import read_oven
     from bladewright.figures import Outcome
-    from bladewright.units import to_si
 
     told = {
         "dead_after": dead_after,
@@ -58,8 +60,8 @@ def cure_cost(
     else:
         from bladewright.proof.cure_fault import CureFault, cost_of_fault
 
-        spans = {name: to_si(text, "time") for name, text in told.items() if text is not None}
-        cold = None if low is None else to_si(low, "temperature difference")
+        spans = {name: _si(name, text, "time") for name, text in told.items() if text is not None}
+        cold = None if low is None else _si("low", low, "temperature difference")
         answer = cost_of_fault(read, CureFault(zone=zone, low=cold, **spans), fitted)
     if json:
         showing.as_json(_as_json(answer))
@@ -67,6 +69,17 @@ def cure_cost(
         _print(answer)
     if any(finding.outcome is not Outcome.PASS for finding in answer.findings):
         raise typer.Exit(1)
+
+
+def _si(name: str, text: str, kind: str) -> float:
+    """What was typed, in SI; a refusal names the option."""
+    from bladewright.errors import BadInput
+    from bladewright.units import to_si
+
+    try:
+        return to_si(text, kind)
+    except BadInput as error:
+        raise BadInput(error.what, field=name, value=text, allowed=error.allowed, fix=error.fix) from error
 
 
 def _refuse_both(*told: object) -> None:

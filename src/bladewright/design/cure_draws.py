@@ -16,10 +16,12 @@ from bladewright.engine.cure.identify import drawn_ovens
 from bladewright.engine.cure.interior import film_temperature
 from bladewright.engine.cure.oven import ZONES, Oven
 from bladewright.engine.cure.simulate import Simulated, simulate
+from bladewright.errors import OutsideValidity
 
 RUNS = 200  # bounds then rest on the fifth of them, not on the one that is furthest out; 59 is the least (Wilks)
 SEED = 31  # any; one and the same, so that an answer can be had again
-STEP, EVERY = 20.0, 3  # [s] and states kept: one a minute
+KEPT = 60.0  # [s] between states that are kept
+FINER = (3, 6, 12, 24)  # steps between them: the first that the assumed control of every drawn oven bears
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,19 @@ class Draws:
     def run(self, schedule: Schedule, faults: tuple[Fault, ...] = (), duration: float | None = None) -> Simulated:
         """Every run of a schedule, its sensors misreading as drawn. [s]"""
         misread = tuple(SensorOffset(zone + 1, self.misread[:, zone]) for zone in range(ZONES))
-        return simulate(self.ovens, schedule, self.entered.control, (*misread, *faults), duration, STEP, EVERY)
+        for steps in FINER:
+            try:
+                return simulate(
+                    self.ovens, schedule, self.entered.control, (*misread, *faults), duration, KEPT / steps, steps
+                )
+            except OutsideValidity as error:
+                if error.field != "step":
+                    raise
+        raise OutsideValidity(
+            "the assumed control is too quick for the ovens its scatter allows", field="oven.assumed_gain",
+            value=self.entered.assumed_gain[0], allowed="a lower gain, or a longer reset",
+            fix="assume a gentler control; it is the simulation's, not the shop's",
+        )  # fmt: skip
 
     def film(self, mould: Floats, bondline: Floats) -> Floats:
         """The film under each zone, from the true mould (runs, 6, t) and bondline (runs, 3, t). (runs, 6, t) [K]"""

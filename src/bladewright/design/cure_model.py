@@ -11,6 +11,7 @@ import numpy as np
 from bladewright.drawing.cure_entries import CureKinetics, OvenEntries
 from bladewright.drawing.entries import entry_at
 from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.limits import CureLimits
 from bladewright.drawing.oven import CureSchedule
 from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.control import Schedule
@@ -40,6 +41,22 @@ def room_of(oven: OvenEntries) -> float:
             fix="enter the shop's usual one",
         )  # fmt: skip
     return oven.room
+
+
+#: what must be more than nothing before a run can be planned or simulated, and what must not be less
+_MORE = ("dwell_least", "dwell_greatest", "ramp_greatest", "cool_greatest", "ramp_window")
+_NOT_LESS = ("below", "above", "sensor_uncertainty", "spread_greatest", "ramp_least")
+
+
+def require_sound(limits: CureLimits) -> None:
+    """Raise with every limit that no cure could be planned or weighed by, whatever a log may be judged by."""
+    wrong = {name: "more than 0" for name in _MORE if (value := getattr(limits, name)) is not None and not value > 0.0}
+    wrong |= {name: "0 or more" for name in _NOT_LESS if (value := getattr(limits, name)) is not None and value < 0.0}
+    if wrong:
+        raise SeveralBadInputs(
+            BadInput("cannot be", field=f"limits.cure.{name}", value=getattr(limits, name), allowed=allowed)
+            for name, allowed in wrong.items()
+        )
 
 
 def validated(rests: Sequence[Rests]) -> bool:

@@ -16,6 +16,7 @@ from bladewright.design.cure_model import (
     cure_rests,
     entered_kinetics,
     require,
+    require_sound,
     room_of,
     schedule_of,
     validated,
@@ -28,7 +29,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.engine.cure.conversion import conversion
 from bladewright.engine.cure.simulate import Simulated
 from bladewright.engine.statistics.order import lower_by_order
-from bladewright.errors import MissingInput
+from bladewright.errors import BadInput, MissingInput
 from bladewright.figures import Finding, Outcome
 from bladewright.making import cure_rules as rules
 from bladewright.making.cure_rules import Rule, Trial
@@ -148,6 +149,8 @@ def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
     limits = drawing.limits.cure
     assert oven is not None
     assert limits is not None
+    require_sound(limits)
+    _require_reachable(limits, room_of(oven))
     assert limits.sensor_uncertainty is not None
     entered = entered_kinetics(drawing)
     return _Shop(
@@ -158,6 +161,34 @@ def _shop(drawing: BladeDrawing, oven: OvenEntries | None) -> _Shop:
         kinetics=entered,
         rests=cure_rests(drawing, oven),
     )
+
+
+def _require_reachable(limits: CureLimits, room: float) -> None:
+    """Raise where a temperature of the process lies where no run from this room [K] passes, or a rate is never set."""
+    band = limits.target - limits.below
+    hold = limits.hold.temperature if limits.hold else None
+    between = "between the room and the band"
+    for field, value in (("release", limits.release), ("hold.temperature", hold)):
+        if value is not None and not room < value < band:
+            raise BadInput(
+                "is not on the way", field=f"limits.cure.{field}", value=value, allowed=between,
+                fix="check it against oven.room and limits.cure.target",
+            )  # fmt: skip
+    if not room < band:
+        raise BadInput(
+            "is not above the room", field="limits.cure.target", value=limits.target, allowed="a band above oven.room"
+        )
+    step = units.to_si(RATE_STEP, "temperature rate")
+    for field in ("ramp_greatest", "cool_greatest"):
+        if (getattr(limits, field) or step) < step:
+            raise BadInput(
+                "is slower than any plan sets", field=f"limits.cure.{field}", allowed=f"at least {RATE_STEP}"
+            )
+    if limits.ramp_window > limits.dwell_least:
+        raise BadInput(
+            "is longer than the dwell", field="limits.cure.ramp_window", value=limits.ramp_window,
+            allowed="at most limits.cure.dwell_least",
+        )  # fmt: skip
 
 
 def _heats(shop: _Shop, rate: float) -> bool:

@@ -13,7 +13,6 @@ from bladewright.engine.statistics.order import lower_by_order
 from bladewright.figures import Axis, Chart, Curve, Figure, Finding, Level, Outcome
 from bladewright.making.card_checks import Check, Otherwise, before_heat, if_otherwise
 from bladewright.making.cure_plan import CurePlan
-from bladewright.making.cure_rules import METHOD
 
 CHART_POINTS = 120  # of a curve; more would not be seen
 
@@ -157,7 +156,7 @@ def _chart(plan: CurePlan) -> Chart:
             Level("band", _fahrenheit(limits.target - limits.below)),
             Level("band", _fahrenheit(limits.target + limits.above)),
         ),
-        note=f"{METHOD}. The bondline has no sensor in a run: it is reckoned by the oven's model.",
+        note="Coldest and hottest of all drawn runs. No sensor reads the bondline: it is reckoned by the oven's model.",
     )
 
 

@@ -7,7 +7,7 @@ once as if its heater had died with it, and once as its heater's own readings sa
 import numpy as np
 
 from bladewright.design.cure_draws import Draws, drawn
-from bladewright.design.cure_model import cure_rests, entered_kinetics, require, room_of
+from bladewright.design.cure_model import cure_rests, entered_kinetics, require, require_sound, room_of
 from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.limits import CureLimits
@@ -21,7 +21,7 @@ from bladewright.figures import Finding, counted
 from bladewright.proof.cure_cost import NEEDED, CureCost, Reckoned, answered, oven_asked
 from bladewright.proof.cured import bounds
 from bladewright.proof.mould import Mould, read_mould
-from bladewright.proof.wetting import latest_gel, pressure_late, pressure_lost
+from bladewright.proof.wetting import latest_gel, pressure_late, pressure_lost, pressure_unknown
 
 
 def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None = None) -> CureCost:
@@ -32,6 +32,7 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
     assert entered is not None
     assert limits is not None
     assert limits.sensor_uncertainty is not None
+    require_sound(limits)
     draws, room = drawn(oven, limits.sensor_uncertainty, entered), room_of(oven)
     mould = read_mould(log, limits)
     sensors = _by_zone(log, "mould")
@@ -43,6 +44,11 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
             fix="name the zones in the logger description",
         )  # fmt: skip
     read = _read(mould, sensors)
+    if not np.isfinite(read[0]).any():
+        raise MissingInput(
+            "no mould sensor was read at the start", file=log.source.file, row=int(log.rows[0]), field="mould",
+            allowed="a reading in the first row", fix="begin the log where the sensors speak",
+        )  # fmt: skip
     lost = np.isnan(read)
     heaters = _heaters(log, read)
 
@@ -59,7 +65,7 @@ def cost_of_log(drawing: BladeDrawing, log: CureLog, fitted: OvenEntries | None 
         each=worst[..., -1],
         pace=draws.pace,
         film=(float(cold.min()), float(cold.max())),
-        whole=not lost.any() and not len(mould.holes),
+        whole=not lost.any() and not len(mould.holes) and log.order_certain,
         wetting=_wetting(log, mould, limits, latest_gel(log.seconds, worst, entered.gel)),
         settles=_settles(lost),
     )
@@ -120,12 +126,14 @@ def _happened(log: CureLog, lost: np.ndarray, mould: Mould) -> str:
 def _wetting(log: CureLog, mould: Mould, limits: CureLimits, gelled: float | None) -> Finding | None:
     """Pressure missing between the first heat and release."""
     columns = log.with_role("pressure")
-    if not columns or limits.pressure_least is None or limits.heat_begins is None:
-        return None
+    if not columns:
+        return pressure_unknown("the log has no pressure channel")
+    if limits.pressure_least is None or limits.heat_begins is None:
+        return pressure_unknown("limits.cure.pressure_least or heat_begins is not entered")
     heated = np.flatnonzero(mould.hottest > limits.heat_begins)
     hot = np.flatnonzero(mould.hottest >= (limits.release or limits.heat_begins))
     if not len(heated) or not len(hot):
-        return None
+        return pressure_unknown("the log shows no heat")
     under = slice(int(heated[0]), int(hot[-1]) + 1)
     low = np.flatnonzero(~(np.fmin.reduce(log.values[under][:, columns], axis=1) >= limits.pressure_least))
     if not len(low):

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.design.cure_draws import drawn
-from bladewright.design.cure_measures import Shown, dwell_begins
-from bladewright.design.cure_model import cure_rests, entered_kinetics, require, room_of, schedule_of
+from bladewright.design.cure_measures import Shown, dwell_begins, proven_dwell
+from bladewright.design.cure_model import cure_rests, entered_kinetics, require, require_sound, room_of, schedule_of
 from bladewright.drawing.cure_entries import OvenEntries
 from bladewright.drawing.file import BladeDrawing
 from bladewright.drawing.oven import CureSchedule
@@ -99,6 +99,7 @@ def cost_of_fault(
     assert limits.sensor_uncertainty is not None
     assert followed is not None
     rests = cure_rests(drawing, oven)
+    require_sound(limits)
     draws = drawn(oven, limits.sensor_uncertainty, entered)
     set_points = schedule_of(followed, room_of(oven))
     sound = draws.run(set_points)
@@ -110,6 +111,7 @@ def cost_of_fault(
             value=minutes(followed.dwell), allowed="one that holds every zone in the band",
             fix="plan the cure anew (plan-cure)",
         )  # fmt: skip
+    _require_within(fault, proven_dwell(shown, limits, 0.0))
     bad = draws.run(set_points, _faults(fault, began))
     faulted, unhurt = (draws.film(run.mould, run.bondline) for run in (bad, sound))
     kinetics = entered.kinetics
@@ -125,6 +127,18 @@ def cost_of_fault(
         wetting=_wetting(fault, began, latest_gel(sound.seconds, course, entered.gel)),
     )
     return answered(drawing, oven, entered, rests, run)
+
+
+def _require_within(fault: CureFault, dwell: Floats) -> None:
+    """Raise where something is told to have happened so long into the dwell [s] that every run's dwell was over."""
+    longest = float(dwell.max())
+    for name in ("dead_after", "power_cut_after"):
+        after = getattr(fault, name)
+        if after is not None and after > longest:
+            raise BadInput(
+                "is after the dwell of this schedule", field=name, value=f"{minutes(after):.4g} min",
+                allowed=f"at most {minutes(longest):.4g} min", fix="count from when the slowest mould sensor came in",
+            )  # fmt: skip
 
 
 def _faults(fault: CureFault, began: Floats) -> tuple[Fault, ...]:

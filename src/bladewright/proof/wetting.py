@@ -40,6 +40,16 @@ def pressure_lost(at: float, gelled: float | None) -> Finding:
     )  # fmt: skip
 
 
+def pressure_unknown(why: str) -> Finding:
+    """Nobody can say from the log whether the film wetted, which counts as the worst case."""
+    return ruled(
+        WET, Outcome.MISSING, f"Whether pressure was on is not known: {why}.", proof="cure",
+        limit="pressure from before heat until release", limit_source="the order of the process", deviable=False,
+        next_step="Find the pressure record of that run; enter what the process asks.",
+        would_change="a pressure log of that run",
+    )  # fmt: skip
+
+
 def latest_gel(seconds: Floats, cured: Floats, gel: float | None) -> float | None:
     """When the slowest credible film of any zone gelled [s]; None where that is not known. (runs, 6, t)"""
     if gel is None:

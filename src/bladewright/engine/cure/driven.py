@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bladewright.engine.arrays import Bools, Floats, require_increasing
-from bladewright.engine.cure.network import HeatNetwork, heat_modes, step_weights
+from bladewright.engine.cure.network import ExactStep, HeatNetwork, exact_step
 from bladewright.errors import BadInput
 
 SAME = 1e-6  # [s] steps of time nearer than this are one
@@ -76,9 +76,7 @@ class _Part:
     free: Bools
     reach: Floats  # (..., free, given) [W/K]
     room: Floats  # (..., free) [W]
-    carry: Floats  # (..., free, free) [1]
-    held: Floats  # (..., free, free) [K/W]
-    rising: Floats  # (..., free, free) [K/W]
+    step: ExactStep
 
     @classmethod
     def of(cls, network: HeatNetwork, free: Bools, length: float, ambient: float) -> "_Part":
@@ -88,23 +86,13 @@ class _Part:
             network.between[..., free, :][..., free],
             network.to_ambient[..., free] + reach.sum(axis=-1),
         )
-        modes = heat_modes(left)
-        decay = modes.rates * length
-        held, rising = (length * weight for weight in step_weights(decay))
-        back = np.swapaxes(modes.shapes, -1, -2)
-
-        def whole(weight: Floats) -> Floats:
-            made: Floats = (modes.shapes * weight[..., None, :]) @ back
-            return made
-
-        carry = whole(np.exp(-decay)) * left.capacity[..., None, :]
-        return cls(free, reach, network.to_ambient[..., free] * ambient, carry, whole(held), whole(rising))
+        return cls(free, reach, network.to_ambient[..., free] * ambient, exact_step(left, length))
 
     def after(self, before: Floats, then: Floats) -> Floats:
         """The free bodies at the end of the step. [K]"""
         first, second = (self.room + _applied(self.reach, state[..., ~self.free]) for state in (before, then))
-        moved = _applied(self.held, first) + _applied(self.rising, second - first)
-        return _applied(self.carry, before[..., self.free]) + moved
+        moved = _applied(self.step.held, first) + _applied(self.step.rising, second - first)
+        return _applied(self.step.carry, before[..., self.free]) + moved
 
 
 def _applied(matrix: Floats, vector: Floats) -> Floats:
