@@ -327,6 +327,17 @@ def test_an_overdue_survey_blocks_the_oven(files: Evidence, tmp_path: Path) -> N
     assert asked("oven-ready", tmp_path / "oven.toml", "--logger", files.logger, "--on", "2026-07-13").exit_code == 1
 
 
+def test_a_cure_in_an_oven_that_was_overdue_is_no_pass(files: Evidence, tmp_path: Path) -> None:
+    (tmp_path / "oven.toml").write_text(OVEN.replace("due = 2026-07-12", "due = 2026-02-12"), encoding="utf-8")
+    given = ("judge-log", files.drawing, cure_of(files, "FM31-0107"), "--description", files.logger)
+    assert asked(*given).exit_code == 0
+    done = asked(*given, "--oven", tmp_path / "oven.toml", "--json")
+    assert done.exit_code == 1
+    outcomes = {finding["rule"]: finding["outcome"] for finding in json.loads(done.stdout)}
+    assert outcomes["oven: zone survey"] == "fail"
+    assert outcomes["cure: dwell"] == "pass"
+
+
 def test_a_survey_is_judged_by_its_log(files: Evidence, tmp_path: Path) -> None:
     (tmp_path / "oven.toml").write_text(OVEN, encoding="utf-8")
     good = asked("judge-survey", tmp_path / "oven.toml", cure_of(files, "FM31-0107"), "--logger", files.logger)
