@@ -287,6 +287,42 @@ def test_hours_that_cannot_be_counted_are_refused_by_field(
     assert refused(hours(files, film, film / "F-70.toml", *more)).field == field
 
 
+FREEZER = """
+format = 1
+name = "freezer logger"
+
+[file]
+encoding = "utf-8"
+delimiter = "comma"
+decimal_mark = "point"
+
+[table]
+names_row = 1
+first_row = 2
+
+[time]
+columns = ["time"]
+format = "%Y-%m-%d %H:%M"
+zone = "America/New_York"
+file_order_is_time_order = true
+
+[[columns]]
+column = "air"
+role = "air"
+unit = "degF"
+"""
+
+
+def test_hours_in_which_the_freezer_was_warm_count_as_out(files: Evidence, film: Path) -> None:
+    # warm from 12:00 to 14:00, so from the good sample at 11:00 to the one at 15:00: four hours more
+    (film / "freezer.toml").write_text(FREEZER, encoding="utf-8")
+    rows = [f"2026-06-12 {hour:02d}:00,{20.0 if 12 <= hour <= 14 else -4.0}" for hour in range(8, 20)]
+    (film / "freezer.csv").write_text("time,air\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    given = ("--freezer", film / "freezer.csv", "--freezer-logger", film / "freezer.toml", "--freezer-interval", "1 h")
+    answer = json.loads(hours(files, film, film / "F-70.toml", *given, "--json").stdout)
+    assert [round(figure["value"], 9) for figure in answer["answer"]["figures"]] == [31.0, 7.0, 0.0, 162.0]
+
+
 def test_a_log_out_of_order_says_whose_it_is(files: Evidence, film: Path) -> None:
     spoilt = ROLL.replace("2026-06-04T06:00:00", "2026-06-02T06:00:00")
     (film / "F-74.toml").write_text(spoilt, encoding="utf-8")
@@ -325,6 +361,17 @@ def test_an_overdue_survey_blocks_the_oven(files: Evidence, tmp_path: Path) -> N
     assert (on_time[0]["outcome"], late[0]["outcome"]) == ("pass", "fail")
     assert {finding["outcome"] for finding in on_time[1:]} == {"missing"}  # nobody checked or calibrated a sensor
     assert asked("oven-ready", tmp_path / "oven.toml", "--logger", files.logger, "--on", "2026-07-13").exit_code == 1
+
+
+def test_a_cure_in_an_oven_that_was_overdue_is_no_pass(files: Evidence, tmp_path: Path) -> None:
+    (tmp_path / "oven.toml").write_text(OVEN.replace("due = 2026-07-12", "due = 2026-02-12"), encoding="utf-8")
+    given = ("judge-log", files.drawing, cure_of(files, "FM31-0107"), "--description", files.logger)
+    assert asked(*given).exit_code == 0
+    done = asked(*given, "--oven", tmp_path / "oven.toml", "--json")
+    assert done.exit_code == 1
+    outcomes = {finding["rule"]: finding["outcome"] for finding in json.loads(done.stdout)}
+    assert outcomes["oven: zone survey"] == "fail"
+    assert outcomes["cure: dwell"] == "pass"
 
 
 def test_a_survey_is_judged_by_its_log(files: Evidence, tmp_path: Path) -> None:

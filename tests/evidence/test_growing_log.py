@@ -159,6 +159,17 @@ def test_a_file_cut_and_begun_anew_goes_on(tmp_path: Path, describe: Describe) -
     assert look.log.seconds[-1] == 420.0
 
 
+def test_the_next_days_run_under_the_same_name_stands_alone(tmp_path: Path, describe: Describe) -> None:
+    path = tmp_path / "cure.csv"
+    path.write_bytes(LOG)
+    growing = GrowingLog(path, describe())
+    growing.look()
+    path.write_bytes(LOG.replace(b"2026-03-02", b"2026-03-03"))
+    look = growing.look()
+    same(look.log, read_cure_log(path, describe()))
+    assert "is another run" in look.told[-1]
+
+
 def test_the_same_rows_written_anew_replace_what_was_read(tmp_path: Path, describe: Describe) -> None:
     path = tmp_path / "cure.csv"
     path.write_bytes(LOG)

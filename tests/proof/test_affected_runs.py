@@ -177,3 +177,9 @@ def test_no_offset_ever_makes_a_rule_better(level: float, offset: float) -> None
     after = outcomes(run, offset)
     assert set(after) == set(before)
     assert all(order.index(after[rule]) >= order.index(before[rule]) for rule in before)
+
+
+def test_the_trial_itself_makes_no_sensor_suspect() -> None:
+    # moved by 2 K the sensor departs from its fellows as an offset would; it was found off, and is not suspected anew
+    (run,) = review_affected_runs(found(2.0), [a_run()]).reviewed
+    assert "cure: sensor faults" not in {one.rule for one in run.changed}

@@ -10,7 +10,7 @@ from bladewright.evidence.calibration import Calibration
 from bladewright.evidence.oven_file import Oven, SensorCheck, SurveyDone, SurveyLimits
 from bladewright.evidence.records import Source
 from bladewright.figures import Outcome
-from bladewright.proof.oven_ready import AGREES, CALIBRATED, CHECKED, SURVEY, oven_ready
+from bladewright.proof.oven_ready import AGREES, CALIBRATED, CHECKED, SURVEY, oven_ready, oven_was_ready
 from bladewright.proof.zone_survey import EVEN, OVER, SOAK, Survey, capability, days_of, judge_survey
 from tests.proof.invented_blade import a_log
 
@@ -89,6 +89,20 @@ def test_a_calibration_that_ran_out_blocks_and_one_that_never_was_is_missing() -
     late = a_calibration("M2", datetime.date(2026, 3, 19))
     assert outcomes(OVEN, DAY, a_calibration("M1"), late)[CALIBRATED] is Outcome.FAIL
     assert outcomes(OVEN, DAY, a_calibration("M1"))[CALIBRATED] is Outcome.MISSING
+
+
+def test_a_run_is_held_to_the_oven_as_it_was_on_the_day_the_run_ended() -> None:
+    # begun 2026-04-02 23:30 UTC and two hours long: it ends on the 3rd, a day after the checks were due
+    log = a_log([0.0, 120.0], {"M1": [20.0, 21.0], "M2": [20.0, 21.0]})
+    late = dataclasses.replace(log, start=datetime.datetime(2026, 4, 2, 23, 30, tzinfo=datetime.UTC))
+    known = (a_calibration("M1"), a_calibration("M2"))
+    assert {one.outcome for one in oven_was_ready(log, OVEN, known)} == {Outcome.PASS}
+    assert {one.rule for one in oven_was_ready(late, OVEN, known) if one.outcome is Outcome.FAIL} == {CHECKED}
+    # by a clock five hours behind UTC it is still the 2nd
+    western = dataclasses.replace(late, zone="America/Lima")
+    assert {one.outcome for one in oven_was_ready(western, OVEN, known)} == {Outcome.PASS}
+    (missing,) = oven_was_ready(dataclasses.replace(log, start=None), OVEN, known)
+    assert missing.outcome is Outcome.MISSING
 
 
 MINUTES = np.arange(0.0, 66.0, 5.0)

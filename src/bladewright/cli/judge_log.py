@@ -14,6 +14,12 @@ def judge_log(
     description: Annotated[
         Path, typer.Option(help="The logger description that says what its columns are.", exists=True, dir_okay=False)
     ],
+    oven: Annotated[
+        Path | None, typer.Option(help="The oven's file: was it fit for use that day?", exists=True, dir_okay=False)
+    ] = None,
+    calibration: Annotated[
+        list[Path] | None, typer.Option(help="With --oven: a sensor's calibration, once for each.")
+    ] = None,
     json: showing.Json = False,
 ) -> None:
     """Judge a cure log by every rule and zone. Nothing is recorded. Exit code 1 unless every rule passes.
@@ -24,10 +30,13 @@ def judge_log(
 
     from bladewright.drawing.file import read_drawing
     from bladewright.errors import MissingInput
+    from bladewright.evidence.calibration import read_calibration
     from bladewright.evidence.cure_log import read_cure_log
     from bladewright.evidence.description import read_logger_description
+    from bladewright.evidence.oven_file import read_oven
     from bladewright.figures import Outcome
     from bladewright.proof.cure import judge_cure
+    from bladewright.proof.oven_ready import oven_was_ready
 
     limits = read_drawing(drawing).limits.cure
     if limits is None:
@@ -36,6 +45,9 @@ def judge_log(
         )
     read = read_cure_log(log, read_logger_description(description))
     findings = judge_cure(read, limits)
+    if oven is not None:
+        known = [read_calibration(path) for path in calibration or []]
+        findings = (*findings, *oven_was_ready(read, read_oven(oven), known))
     if json:
         showing.as_json(findings)
     else:

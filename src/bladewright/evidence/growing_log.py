@@ -27,6 +27,8 @@ from bladewright.figures import counted
 _PROBE: Final = 4096
 #: times the rows of one look are read again without those that could not be; our own choice
 _TRIES: Final = 50
+#: a part that begins later than this after the one before is another run; no cure pauses so long (our own choice) [s]
+_ONE_RUN: Final = 6.0 * 3600.0
 #: a line with its end. A return that ends the bytes may have its line feed still to come, so it waits.
 _LINE: Final = re.compile(rb"[^\r\n]*(?:\r\n|\n|\r(?=[^\n]))")
 _LINE_UTF16: Final = {
@@ -124,11 +126,17 @@ class GrowingLog:
         if self._before is None or new is None:
             return new or self._before
         try:
-            return joined((self._before, new))
+            both = joined((self._before, new))
         except BadInput as error:
-            self._told += (f"What was read before is left out, because the new part {error.what}.",)
-            self._before = None
-            return new
+            why = error.what
+        else:
+            pause = float(np.diff(both.seconds)[len(self._before.seconds) - 1])
+            if pause <= _ONE_RUN:
+                return both
+            why = f"begins {pause / 3600.0:.1f} h after it and is another run"
+        self._told += (f"What was read before is left out, because the new part {why}.",)
+        self._before = None
+        return new
 
     def _seen(self, waiting: str) -> Look:
         if self._part.fresh:

@@ -15,6 +15,7 @@ from bladewright.errors import BadInput
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, counted
 from bladewright.proof.cure import judge_cure
+from bladewright.proof.sensor_faults import FAULTS
 from bladewright.proof.wording import fahrenheit_steps
 
 Judge = Callable[[CureLog, CureLimits], tuple[Finding, ...]]
@@ -167,8 +168,8 @@ def _reviewed(found: SensorFound, run: Run, judge: Judge) -> RunReview:
         for channel in channels:
             for finding in judge(shifted(run.log, channel, -share * found.offset), run.limits):
                 held = worst[finding.rule]
-                if not worse(finding.outcome, held.outcome):
-                    continue
+                if finding.rule == FAULTS or not worse(finding.outcome, held.outcome):
+                    continue  # the trial itself makes the sensor depart from the others: that is no new suspicion
                 worst[finding.rule] = finding
                 first = changed.get(finding.rule)
                 changed[finding.rule] = ChangedRule(

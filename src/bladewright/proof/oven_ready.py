@@ -5,10 +5,12 @@ what is due when, and how far apart sensors may read, are the shop's entries.
 """
 
 import datetime
+import zoneinfo
 from collections.abc import Sequence
 
 from bladewright.evidence.calibration import Calibration
 from bladewright.evidence.oven_file import Oven, SensorCheck
+from bladewright.evidence.records import CureLog
 from bladewright.figures import Figure, Finding, Outcome, Where, counted
 from bladewright.proof.comparing import held_to
 from bladewright.proof.wording import fahrenheit_steps, ruled
@@ -26,6 +28,16 @@ def oven_ready(
     """Every rule on the oven for a day; ``channels`` are the mould sensors a cure will be judged by."""
     found = [survey_holds(oven, day), checks_hold(oven, channels, day), sensors_agree(oven, channels, day)]
     return (*found, calibrations_hold_on(channels, day, calibrations))
+
+
+def oven_was_ready(log: CureLog, oven: Oven, calibrations: Sequence[Calibration] = ()) -> tuple[Finding, ...]:
+    """Every rule on the oven for the day a run ended, by the shop's clock, and the mould sensors of its log."""
+    channels = [log.channels[column].name for column in log.with_role("mould")]
+    if log.start is None:
+        said = "The log has no clock, so nothing can be shown to have held on its day."
+        return (_due(SURVEY, log.source.file, Outcome.MISSING, said),)
+    end = log.start + datetime.timedelta(seconds=float(log.seconds[-1]))
+    return oven_ready(oven, channels, end.astimezone(zoneinfo.ZoneInfo(log.zone)).date(), calibrations)
 
 
 def survey_holds(oven: Oven, day: datetime.date) -> Finding:

@@ -12,6 +12,7 @@ from bladewright.evidence.records import CureLog
 from bladewright.figures import Outcome
 from bladewright.proof.affected_runs import SHARES, AffectedRuns, Run, SensorFound, shifted, worse, worst_outcome
 from bladewright.proof.cure import judge_cure
+from bladewright.proof.sensor_faults import FAULTS
 
 #: nobody wrote down which way the sensor was off
 EITHER_WAY = "+/-"
@@ -76,7 +77,8 @@ def _at_shares(found: SensorFound, run: Run) -> AtShares:
     outcomes = [held]
     for share in SHARES[1:]:
         for channel in channels:
-            tried = worst_outcome(judge_cure(shifted(log, channel, -share * found.offset), run.limits))
+            judged = judge_cure(shifted(log, channel, -share * found.offset), run.limits)
+            tried = worst_outcome(finding for finding in judged if finding.rule != FAULTS)  # as in the review
             held = tried if worse(tried, held) else held
         outcomes.append(held)
     return AtShares(*_named(run), tuple(outcomes))
