@@ -90,12 +90,12 @@ def combined_margin(shares: Sequence[Share]) -> float:
     high = min(1.0 / share.ratio for share in loaded)  # none alone may exceed one
     low = 0.0
     for _ in range(ROUNDS):
-        middle = 0.5 * (low + high)
+        middle = low + 0.5 * (high - low)  # no sum that may run over
         if math.fsum((middle * share.ratio) ** share.exponent for share in loaded) <= 1.0:
             low = middle
         else:
             high = middle
-    return 0.5 * (low + high) - 1.0
+    return low + 0.5 * (high - low) - 1.0
 
 
 def von_mises(direct: float, shear: float) -> float:
