@@ -18,7 +18,7 @@ EASTERN = datetime.timezone(datetime.timedelta(hours=-4))
 AS_OF = datetime.datetime(2026, 6, 20, 8, 0, tzinfo=EASTERN)
 LABEL = Kitted(
     "F-73", "L-900", "film, invented", AS_OF, 43.0 * 3600.0, 157.0 * 3600.0, AS_OF + datetime.timedelta(hours=157),
-    datetime.date(2026, 12, 1),
+    datetime.date(2026, 12, 1), "passed 2026-06-02, R. Vane",
 )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""May this roll of adhesive be used: hours out, shelf life, warmed through, dew point; and its label."""
+"""May this roll of adhesive be used: hours out, shelf life, its lot accepted, warmed through, dew point; its label."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -47,6 +47,7 @@ def adhesive_hours(
     from bladewright.proof.adhesive import judge_roll, stock
     from bladewright.proof.adhesive_answer import may_be_used
     from bladewright.proof.kitting import counted_in, kitted, rule_for, stock_lines, with_freezer
+    from bladewright.proof.lot_acceptance import NOT_ASKED
 
     counting = rule_for(read_counting_rule(rule), read_drawing(drawing).adhesive)
     moment = booked.moment(now, "now")
@@ -68,12 +69,15 @@ def adhesive_hours(
         )
     if json:
         told = None if label is None else _labelled(label, kitted(read[0], counting, findings, moment))
-        showing.as_json({"as_of": moment, "answer": answer, "rolls": lines, "findings": findings, "label": told})
+        showing.as_json({"as_of": moment, "answer": answer, "rolls": lines, "findings": findings, "label": told,
+                         "acceptance_asked": counting.acceptance is not None})  # fmt: skip
     else:
         if answer is not None:
             showing.lines(f"{answer.question} {answer.told}")
             showing.missing_lines(answer.missing)
         _shown(lines, days)
+        if answer is None and counting.acceptance is None:
+            showing.lines(NOT_ASKED)
         if findings:
             showing.findings_table(findings, "", moment.tzinfo)
         showing.lines("No inspection finds adhesive that was too old when it was laid. " + showing.CAUTION)

@@ -5,6 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from bladewright.drawing.acceptance_limits import AcceptanceLimits
 from bladewright.drawing.quantities import Record, Temperature
 from bladewright.typed import of_kind, toml_table, validated
 
@@ -22,6 +23,7 @@ class CountingRule(Record):
     free_per_trip: Duration = 0.0  # [s] the shop leaves uncounted at each trip, like a thaw in the sealed bag
     maker_free_per_trip: Duration = 0.0  # [s] the maker allows to be left uncounted
     warm_up_least: Duration | None = None  # [s] sealed at room temperature before the bag may be opened
+    acceptance: AcceptanceLimits | None = None  # what each lot must show first; None: no acceptance test is asked
     source: str | None = None
 
     @property

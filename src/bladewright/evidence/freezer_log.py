@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from bladewright.errors import BadInput
+from bladewright.evidence.acceptance_test import AcceptanceEntry, AcceptanceTest
 from bladewright.evidence.dates import Date
 from bladewright.evidence.files import opened
 from bladewright.evidence.records import Source
@@ -47,6 +48,8 @@ class Roll:
     unlogged: tuple[Unlogged, ...] = ()
     before_receipt: float | None = 0.0  # [s] out with the maker and the carrier; None: nobody knows
     expires: datetime.date | None = None  # shelf life in the freezer, last day it may be used
+    first_used: datetime.date | None = None  # when the lot was first laid up; None: not yet
+    acceptance: tuple[AcceptanceTest, ...] = ()
     source: Source | None = None
 
 
@@ -91,6 +94,8 @@ class _RollFile(Record):
     received: Moment
     before_receipt: Annotated[float, *of_kind("time"), Field(ge=0.0)] | None = None
     expires: Date | None = None
+    first_used: Date | None = None
+    acceptance: tuple[AcceptanceEntry, ...] = ()
     entries: tuple[_Entry, ...] = ()
     unlogged: tuple[_Unlogged, ...] = ()
 
@@ -107,5 +112,7 @@ def read_freezer_log(log: Path | bytes, file: str = "") -> Roll:
         unlogged=tuple(Unlogged(one.start, one.end, one.why) for one in entered.unlogged),
         before_receipt=entered.before_receipt,
         expires=entered.expires,
+        first_used=entered.first_used,
+        acceptance=tuple(one.test() for one in entered.acceptance),
         source=source,
     )

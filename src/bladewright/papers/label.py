@@ -62,6 +62,7 @@ def kitting_label(kitted: Kitted) -> bytes:
             ("Mould hot by", by),
             ("Last day of use", kitted.expires.isoformat()),
             ("Hours out / left", f"{kitted.counted / HOUR:.1f} h / {kitted.left / HOUR:.1f} h"),
+            ("Lot acceptance", kitted.acceptance),
             ("As of", clock_text(kitted.as_of)),
         ],
         "mark": {"text": text, "width": width},

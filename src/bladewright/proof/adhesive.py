@@ -1,4 +1,4 @@
-"""May this roll be used: hours left, shelf life, warmed through before opening, and a surface above the dew point."""
+"""May this roll be used: hours left, shelf life, its lot accepted, warmed before opening, surface above dew point."""
 
 import datetime
 from collections.abc import Sequence
@@ -9,6 +9,7 @@ from bladewright.engine.metrology.moist_air import dew_point
 from bladewright.evidence.freezer_log import Roll
 from bladewright.figures import Figure, Finding, Outcome, Where, counted
 from bladewright.proof.comparing import held_to
+from bladewright.proof.lot_acceptance import judge_lot
 from bladewright.proof.out_time import HOUR, OutTime, out_time
 from bladewright.proof.wording import fahrenheit, fahrenheit_steps, ruled
 
@@ -30,6 +31,7 @@ def judge_roll(
         out_time_left(roll, rule, counted_out, needed),
         within_shelf_life(roll, rule, now),
         room_was_cool(roll, rule),
+        *judge_lot(roll, rule.acceptance, now),
         warmed_through(roll, rule, counted_out, opened or now),
     )
 
@@ -197,7 +199,7 @@ def stock(rolls: Sequence[Roll], rule: CountingRule, now: datetime.datetime, day
         against = [
             finding
             for finding in (out_time_left(roll, rule, counted_out, needed), within_shelf_life(roll, rule, now),
-                            room_was_cool(roll, rule))
+                            room_was_cool(roll, rule), *judge_lot(roll, rule.acceptance, now))
             if finding.outcome is not Outcome.PASS
         ]  # fmt: skip
         if against:

@@ -7,6 +7,7 @@ from bladewright.evidence.freezer_log import Roll
 from bladewright.figures import Answered, Figure, Finding, Missing, Outcome
 from bladewright.proof.adhesive import OUT, ROOM, SHELF, WARM, judge_roll
 from bladewright.proof.affected_runs import worst_outcome
+from bladewright.proof.lot_acceptance import NEEDS, NOT_ASKED, acceptance_said
 from bladewright.proof.out_time import HOUR, out_time
 
 _WORD = {
@@ -20,6 +21,7 @@ _NEEDS = {
     SHELF: ("expires",),
     ROOM: ("maker_warmest",),
     WARM: ("warm_up_least",),
+    **NEEDS,
 }
 
 
@@ -34,6 +36,10 @@ def may_be_used(roll: Roll, rule: CountingRule, now: datetime.datetime, needed: 
     warm = findings[-1]
     if outcome is not Outcome.FAIL and warm.outcome is not Outcome.PASS:
         told += f" Before it is opened: {warm.sentence}"
+    if rule.acceptance is None:
+        told += f" {NOT_ASKED}"
+    elif outcome is Outcome.PASS:
+        told += f" The acceptance test of lot {roll.lot} {acceptance_said(roll, rule.acceptance, now)}."
     if outcome is Outcome.PASS:
         told += " The log shows hours, not the film: a person who saw the roll decides."
     source = f"freezer log of roll {roll.number}"
@@ -65,7 +71,7 @@ def _missing(roll: Roll, rule: CountingRule, findings: tuple[Finding, ...]) -> t
         "expires": roll.expires,
     }
     return tuple(
-        Missing(finding.rule, tuple(name for name in _NEEDS[finding.rule] if entered[name] is None))
+        Missing(finding.rule, tuple(name for name in _NEEDS[finding.rule] if entered.get(name) is None))
         for finding in findings
         if finding.outcome is Outcome.MISSING
     )

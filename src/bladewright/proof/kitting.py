@@ -10,10 +10,11 @@ from bladewright.errors import BadInput, BladewrightError
 from bladewright.evidence.freezer_log import Roll, Unlogged
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.proof.adhesive import OUT, ROOM, SHELF, Stock
+from bladewright.proof.lot_acceptance import NEEDS, acceptance_said
 from bladewright.proof.out_time import HOUR, OutTime, out_time
 
 #: what a roll must pass before it is kitted; whether it is warm is asked when the bag is opened
-ASKED = (OUT, SHELF, ROOM)
+ASKED = (OUT, SHELF, ROOM, *NEEDS)
 NOT_USED = "NOT TO BE USED"
 
 
@@ -35,6 +36,7 @@ class Kitted:
     left: float  # [s]
     hot_by: datetime.datetime | None  # when the mould must be hot at the latest; None: the roll is in the freezer
     expires: datetime.date
+    acceptance: str  # of its lot, like "passed 2026-04-08, by whom", or that no test is asked
 
 
 def rule_for(rule: CountingRule, adhesive: Adhesive | None) -> CountingRule:
@@ -71,13 +73,14 @@ def kitted(roll: Roll, rule: CountingRule, findings: Sequence[Finding], now: dat
     if against or roll.expires is None or rule.limit is None:
         raise NotToBeUsed(
             f"roll {roll.number} gets no label", field="roll", value=roll.number,
-            allowed="a roll that passes " + ", ".join(ASKED),
+            allowed=f"a roll that passes {OUT}, {SHELF}, {ROOM} and the acceptance test of its lot",
             fix=" ".join(one.sentence for one in against) or "enter its last day of use and the maker's limit",
         )  # fmt: skip
     counted_out = out_time(roll, rule, now)
     left = rule.limit - counted_out.counted
     hot_by = now + datetime.timedelta(seconds=left) if counted_out.out_now else None
-    return Kitted(roll.number, roll.lot, rule.film, now, counted_out.counted, left, hot_by, roll.expires)
+    accepted = acceptance_said(roll, rule.acceptance, now)
+    return Kitted(roll.number, roll.lot, rule.film, now, counted_out.counted, left, hot_by, roll.expires, accepted)
 
 
 @dataclass(frozen=True, slots=True)
