@@ -56,10 +56,14 @@ def test_the_calibration() -> None:
 
 def test_the_counting_rule_and_the_freezer_log() -> None:
     rule, log = _blocks("adhesive-rolls.md")
-    assert parse_counting_rule(rule, "film.toml").limit == 200.0 * 3600.0
+    counting = parse_counting_rule(rule, "film.toml")
+    assert counting.limit == 200.0 * 3600.0
+    assert counting.acceptance is not None
+    assert (counting.acceptance.coupons_least, counting.acceptance.shear_mean_least) == (5, 30e6)
     roll = read_freezer_log(log)
     assert (roll.number, roll.before_receipt, len(roll.entries), len(roll.unlogged)) == ("F-70", 9.0 * 3600.0, 2, 1)
     assert roll.entries[0].at.isoformat() == "2026-06-03T08:00:00-04:00"
+    assert [(test.lot, len(test.shear), len(test.peel)) for test in roll.acceptance] == [("L-900", 2, 1)]
 
 
 def test_the_oven() -> None:

@@ -30,6 +30,12 @@ def test_a_roll_with_31_h_on_record_and_3_h_nobody_logged_may_be_used() -> None:
     told = answer["answer"]["told"]  # type: ignore[index,call-overload]
     assert told.startswith("Yes, by its log. Roll R-124 was out for 31.0 h on record and 3.0 h nobody logged")
     assert "not warmed through" in told
+    assert "The acceptance test of lot BF-21003 passed on 2026-04-10, signed by Osbrey Quillinder." in told
+    by_rule = {(one["rule"], one["worst"]["name"]): one["worst"]["value"]  # type: ignore[index]
+               for one in answer["findings"] if one["worst"]}  # type: ignore[attr-defined]  # fmt: skip
+    # (34.1 + 33.2 + 35.0 + 32.6 + 33.9) / 5 and (31.5 + 30.8 + 32.4 + 31.9 + 30.6) / 5, by hand
+    assert by_rule["lot: mean", "mean shear"] == pytest.approx(33.76)
+    assert by_rule["lot: mean", "mean peel"] == pytest.approx(31.44)
     assert code == 1  # not before it was taken out and warmed
 
 

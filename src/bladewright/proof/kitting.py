@@ -10,7 +10,7 @@ from bladewright.errors import BadInput, BladewrightError
 from bladewright.evidence.freezer_log import Roll, Unlogged
 from bladewright.figures import Figure, Finding, Outcome
 from bladewright.proof.adhesive import OUT, ROOM, SHELF, Stock
-from bladewright.proof.lot_acceptance import NEEDS, acceptance_said
+from bladewright.proof.lot_acceptance import NEEDS, acceptance_said, judge_lot
 from bladewright.proof.out_time import HOUR, OutTime, out_time
 
 #: what a roll must pass before it is kitted; whether it is warm is asked when the bag is opened
@@ -69,7 +69,9 @@ def counted_in(roll: Roll, rule: CountingRule, now: datetime.datetime, file: str
 
 def kitted(roll: Roll, rule: CountingRule, findings: Sequence[Finding], now: datetime.datetime) -> Kitted:
     """The label's content; ``NotToBeUsed`` where one of the rules on the roll's life does not pass."""
-    against = [one for one in findings if one.rule in ASKED and one.outcome is not Outcome.PASS]
+    # the lot is judged here anew: a caller who leaves its findings out earns no label by it
+    judged = {(one.rule, one.sentence): one for one in (*findings, *judge_lot(roll, rule.acceptance, now))}
+    against = [one for one in judged.values() if one.rule in ASKED and one.outcome is not Outcome.PASS]
     if against or roll.expires is None or rule.limit is None:
         raise NotToBeUsed(
             f"roll {roll.number} gets no label", field="roll", value=roll.number,

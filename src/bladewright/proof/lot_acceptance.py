@@ -61,7 +61,8 @@ def acceptance_said(roll: Roll, limits: AcceptanceLimits | None, now: datetime.d
     tests = [test for test in roll.acceptance if test.lot == roll.lot]
     if outcome is not Outcome.PASS:
         return f"NOT ACCEPTED ({outcome.value})"
-    return "; ".join(f"passed on {test.date.isoformat()}, signed by {test.signed_by}" for test in tests)
+    last = max(tests, key=lambda test: test.date)
+    return f"passed on {last.date.isoformat()}, signed by {last.signed_by}"
 
 
 def _judge(test: AcceptanceTest, roll: Roll, limits: AcceptanceLimits, now: datetime.datetime) -> tuple[Finding, ...]:
