@@ -165,6 +165,8 @@ def test_a_limit_that_is_not_entered_is_said_and_is_no_pass() -> None:
     assert {name for name in optional if f"limits.cure.{name}" not in said} <= {
         "ramp_from",  # asked for once the least ramp is entered
         "gel_temperature",  # not entered counts as pressure lost before gel
+        "hold",  # asked of a plan; no log breaks it
+        "degree_of_cure_least",  # asked where a fault's cost is weighed, and named there
     }
 
 

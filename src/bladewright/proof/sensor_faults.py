@@ -39,7 +39,7 @@ def suspect_sensors(mould: Mould) -> tuple[Suspicion, ...]:
 
 def _departing(mould: Mould) -> list[Suspicion]:
     """The sensor furthest from the others explained, then the next without it; with two left it may be either."""
-    readings = spread_out(mould)
+    readings = spread_out(mould).heated()
     left = list(range(len(readings.columns)))
     found: list[Suspicion] = []
     while len(left) >= 2:

@@ -1,6 +1,6 @@
 """Mould sensors side by side, few enough samples to weigh explanations by, what is plainly no reading left out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from bladewright.proof.mould import Mould
 SAMPLES = 80
 #: further from all others than this, a thermocouple is open and its logger at the end of its range (our own choice) [K]
 OPEN_APART = 150.0
+HOT = 5.0  # [K] below the highest the middle of the sensors ever was, the mould counts as still heated (our own choice)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,6 +24,15 @@ class Readings:
     samples: NDArray[np.int64]  # numbers of the samples in the log
     seconds: Floats  # (n,) [s]
     values: Floats  # (n, sensors) [K]
+
+    def heated(self) -> "Readings":
+        """Without the cooling at the end: nobody drives the zones there, and they part by what each is made of."""
+        middle = middle_of(self.values)
+        if np.isnan(middle).all():
+            return self
+        hot = np.flatnonzero(middle >= np.nanmax(middle) - HOT)
+        last = int(hot[-1]) + 1
+        return replace(self, samples=self.samples[:last], seconds=self.seconds[:last], values=self.values[:last])
 
     def name(self, place: int) -> str:
         """Name of a sensor by its place among the columns."""
