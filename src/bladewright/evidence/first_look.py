@@ -17,6 +17,7 @@ from bladewright.evidence.files import as_utf8
 from bladewright.evidence.table import DELIMITERS
 
 _NUMBER: Final = re.compile(r"[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?", re.ASCII)
+_PARTED: Final = re.compile("[;\t]")
 _CLOCK_FORM: Final = r"\d{1,2}:\d{2}(?!\d)"
 _DATE_FORM: Final = r"(?:\d{1,4}([-/. ])(?:\d{1,2}|[A-Za-z]{3})\1\d{1,4}(?!\d)|[A-Za-z]{3} \d{1,2},? \d{4})"
 _DATE: Final = re.compile(f"^{_DATE_FORM}")
@@ -96,7 +97,8 @@ def looked_at(data: bytes, file: str) -> Look:
     lines = text.split("\n")
     parted = {name: _rows(lines, mark) for name, mark in DELIMITERS.items()}
     shares = {name: _share(rows) for name, rows in parted.items()}
-    best = max(shares, key=lambda name: shares[name])
+    counts = {name: len(_body(rows)) for name, rows in parted.items()}
+    best = max(shares, key=lambda name: shares[name] * counts[name])
     if shares[best] < MOSTLY:
         raise BadInput(
             "holds no table that can be made out",
@@ -104,7 +106,7 @@ def looked_at(data: bytes, file: str) -> Look:
             allowed="rows of numbers parted by " + ", ".join(DELIMITERS),
             fix="write the logger description by hand, from a look at the file in a plain editor",
         )
-    also = tuple(name for name in shares if name != best and shares[name] >= MOSTLY)
+    also = tuple(name for name in shares if name != best and min(shares[name], counts[name] / counts[best]) >= MOSTLY)
     delimiter = Seen((best, *also), f"parted so, {shares[best]:.0%} of the cells read as numbers, times or nothing")
     return _table(parted[best], encoding, delimiter, ends=text.endswith("\n"))
 
@@ -136,36 +138,37 @@ def _rows(lines: list[str], mark: str) -> list[tuple[str, ...]]:
 
 
 def _tells(cell: str) -> bool:
-    return is_number(cell) or bool(_DATE.search(cell) or _CLOCK.search(cell))
+    """Whether a cell is a number or begins with a date or a clock, and is one cell by any delimiter but a comma."""
+    return is_number(cell) or (not _PARTED.search(cell) and bool(_DATE.search(cell) or _CLOCK.search(cell)))
 
 
-def _width(rows: list[tuple[str, ...]]) -> int:
-    """How many cells most rows with a number have; 0 where there are none."""
-    widths = Counter(len(row) for row in rows if len(row) >= _FEWEST_CELLS and any(map(_tells, row)))
-    return widths.most_common(1)[0][0] if widths else 0
+def _body(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """The rows with a number or a time that are as wide as most of those."""
+    telling = [row for row in rows if len(row) >= _FEWEST_CELLS and any(map(_tells, row))]
+    widths = Counter(map(len, telling)).most_common(1)
+    return [row for row in telling if len(row) == widths[0][0]]
 
 
 def _share(rows: list[tuple[str, ...]]) -> float:
-    """How much of the table reads as numbers and times, in as many lines as hold anything."""
-    width = _width(rows)
-    filled = sum(any(row) for row in rows)
-    table = [row for row in rows if len(row) == width and any(map(_tells, row))]
-    if not width or not table:
-        return 0.0
-    cells = [cell for row in table for cell in row]
-    return sum(not cell or _tells(cell) for cell in cells) / len(cells) * len(table) / filled
+    """How many of the table's cells read as numbers, times or nothing."""
+    cells = [cell for row in _body(rows) for cell in row]
+    return sum(not cell or _tells(cell) for cell in cells) / len(cells) if cells else 0.0
 
 
 def _table(rows: list[tuple[str, ...]], encoding: Seen, delimiter: Seen, ends: bool) -> Look:
-    width = _width(rows)
+    width = len(_body(rows)[0])
     first = next(i for i, row in enumerate(rows) if len(row) == width and any(map(_tells, row)))
     head = first
-    while head and len(rows[head - 1]) == width and sum(map(bool, rows[head - 1])) >= MOSTLY * width:
+    while head and len(rows[head - 1]) == width and any(rows[head - 1]):
         head -= 1
+    while head < first and sum(map(bool, rows[head])) < MOSTLY * width:
+        head += 1  # lines about the logger, filled up with empty cells
     names = rows[head] if head < first else ()
     # the row under the names holds the units, where there is one; a third row of words is neither
     labels = rows[head + 1] if first - head > 1 else ()
     stop = next((i for i in range(first, len(rows)) if not any(rows[i])), len(rows))
+    if any(len(row) == width and _tells(row[0]) for row in rows[stop:]):
+        stop = len(rows)  # the table goes on behind the blank line: nothing may be left out unseen
     after = sum(any(row) for row in rows[stop:])
     body = [row for row in rows[first:stop] if len(row) == width]
     columns = tuple(

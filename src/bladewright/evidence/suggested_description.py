@@ -37,6 +37,7 @@ _CLOCKS: Final = ("%H:%M:%S", "%H:%M", "%H:%M:%S.%f", "%I:%M:%S %p", "%I:%M %p")
 _OFFSETS: Final = ("", "%z", " %z")
 _THOUSAND: Final = re.compile(r"[+-]?\d{1,3}[.,]\d{3}")
 _WORDS: Final = re.compile(r"[^\W\d_]+|\d+")
+_THERMOCOUPLE_OR_KELVIN: Final = "K"
 _SHOWN: Final = 40  # letters of the file's own text in a comment; our own choice
 
 
@@ -109,7 +110,11 @@ def _missing(channels: Sequence[Column]) -> list[str]:
 def _left_out(left: Sequence[Column]) -> list[str]:
     if not left:
         return []
-    names = ", ".join(_shown(column.name or f"number {column.number}") for column in left)
+    names = ", ".join(
+        _shown(column.name or f"number {column.number}")
+        + (f" (always {_shown(column.held[0])})" if len(set(column.held)) == 1 else "")
+        for column in left
+    )
     return [_guess("ignore_other_columns", "true", f"not numbers, so left out: {names}")]
 
 
@@ -251,15 +256,22 @@ def _channel(column: Column, look: Look) -> list[str]:
     if len(roles) == 1 and len(sides) == 1:
         lines.append(_guess("side", _quoted(sides[0]), "a word in its name"))
     lines.append(_unit(column, (KIND_OF_ROLE[roles[0]],) if len(roles) == 1 else _KINDS))
+    if look.units_row is not None and not column.label:
+        lines.append(_guess("unit_label", '""', "the row of units says nothing of it"))
     return lines
 
 
 def _unit(column: Column, kinds: Sequence[str]) -> str:
     """The unit the file itself gives, in its row of units or in brackets in the name."""
-    labels = {label for label in (column.label, unit_in_name(column.name)) if label}
-    said = {(units.scale_and_zero(label, kind), kind) for label in labels for kind in kinds if is_unit_of(label, kind)}
-    if len(said) == 1 and len({kind for _, kind in said}) == 1:
-        label = next(label for label in sorted(labels) if is_unit_of(label, kinds[0]) or len(kinds) > 1)
-        return _guess("unit", _quoted(label), f"the file says {_shown(label)}")
-    told = " and ".join(_shown(label) for label in sorted(labels))
-    return _open("unit", f"the file says {told}" if told else "the file does not say; find out, never try")
+    in_name = unit_in_name(column.name)
+    labels = sorted({label for label in (column.label, in_name) if label})
+    said = {(kind, units.scale_and_zero(label, kind)): label for label in labels for kind in kinds
+            if is_unit_of(label, kind)}  # fmt: skip
+    told = " and ".join(map(_shown, labels))
+    if len(said) != 1:
+        return _open("unit", f"the file says {told}" if told else "the file does not say; find out, never try")
+    (((kind, _), label),) = said.items()
+    if label == in_name == _THERMOCOUPLE_OR_KELVIN and not column.label:
+        return _open("unit", f"{_shown(label)} in the name may be kelvin, or the type of a thermocouple")
+    gauge = "; if that is absolute pressure, take the column out" if kind == "pressure" else ""
+    return _guess("unit", _quoted(label), f"the file says {told}{gauge}")
