@@ -1,5 +1,6 @@
 """Asking for a logger description: it is shown or written, never over another, and never usable as it comes."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,13 @@ def test_it_is_shown_or_written_and_is_the_same(log: Path, tmp_path: Path) -> No
         read_logger_description(out)
     assert [error.field for error in caught.value.errors] == ["name", "confirmed_by", "time.zone"]
     assert all(error.allowed and error.fix for error in caught.value.errors)
+
+
+def test_for_programs_it_says_what_is_open(log: Path) -> None:
+    told = json.loads(CliRunner().invoke(app, ["suggest-logger", str(log), "--json"]).output)
+    assert told["still open"] == ["name", "confirmed_by", "time.zone"]
+    assert told["description"] == CliRunner().invoke(app, ["suggest-logger", str(log)]).output
+    assert told["file"] is None
 
 
 def test_a_description_that_is_there_is_not_written_over(log: Path, tmp_path: Path) -> None:

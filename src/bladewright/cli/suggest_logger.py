@@ -11,6 +11,7 @@ from bladewright.cli import showing
 def suggest_logger(
     log: Annotated[Path, typer.Argument(help="A file the logger wrote.", exists=True, dir_okay=False)],
     out: Annotated[Path | None, typer.Option(help="The description's file; there must be none of that name.")] = None,
+    json: showing.Json = False,
 ) -> None:
     """A logger description as far as a log tells, with a reason for each guess. Refused until a person confirms it.
 
@@ -18,7 +19,7 @@ def suggest_logger(
     """
     from bladewright.errors import BadInput
     from bladewright.evidence.files import taken
-    from bladewright.evidence.suggested_description import suggested_description
+    from bladewright.evidence.suggested_description import still_open, suggested_description
     from bladewright.records.placing import put, refuse_other_than_file
 
     if out is not None:
@@ -26,11 +27,16 @@ def suggest_logger(
         if out.exists():  # it may be one that a person confirmed
             raise BadInput("is there already", file=str(out), allowed="a new file", fix="choose another name")
     text = suggested_description(*taken(log))
-    if out is None:
+    if out is not None:
+        put(out, text.encode("utf-8"))
+    if json:
+        showing.as_json(
+            {"description": text, "still open": still_open(text, log.name), "file": str(out) if out else None}
+        )
+    elif out is None:
         typer.echo(text, nl=False)
-        return
-    put(out, text.encode("utf-8"))
-    showing.lines(
-        f"{out}: written, NOT CONFIRMED. Enter what is open, check every guess at the logger, and enter your name; "
-        "until then it is refused."
-    )
+    else:
+        showing.lines(
+            f"{out}: written, NOT CONFIRMED. Enter what is open, check every guess at the logger, and enter your name; "
+            "until then it is refused."
+        )

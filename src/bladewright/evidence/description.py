@@ -19,6 +19,7 @@ NOT_A_PLACE = (OFFSET_IN_FILE, ELAPSED)
 
 #: what a suggested description holds where the file does not tell; it is refused until a person enters what is true
 OPEN = "?"
+STILL_OPEN = "is still open: the file does not tell it, and nobody has entered it"
 
 #: a column by its exact name in the names row, or by its number counted from 1
 Column = str | int
@@ -53,7 +54,7 @@ class Form(Record):
         if value == OPEN:
             raise as_custom(
                 BadInput(
-                    "is still open: the file does not tell it, and nobody has entered it",
+                    STILL_OPEN,
                     allowed="what is true of this logger",
                     fix="find out at the logger, and enter it",
                 )

@@ -14,7 +14,7 @@ from typing import Final
 from bladewright.errors import BadInput
 from bladewright.evidence.description import FileForm
 from bladewright.evidence.files import as_utf8
-from bladewright.evidence.table import DELIMITERS
+from bladewright.evidence.table import DELIMITERS, refuse_hidden
 
 _NUMBER: Final = re.compile(r"[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?", re.ASCII)
 _PARTED: Final = re.compile("[;\t]")
@@ -108,7 +108,9 @@ def looked_at(data: bytes, file: str) -> Look:
         )
     also = tuple(name for name in shares if name != best and min(shares[name], counts[name] / counts[best]) >= MOSTLY)
     delimiter = Seen((best, *also), f"parted so, {shares[best]:.0%} of the cells read as numbers, times or nothing")
-    return _table(parted[best], encoding, delimiter, ends=text.endswith("\n"))
+    look = _table(parted[best], encoding, delimiter, ends=text.endswith("\n"))
+    refuse_hidden(tuple(column.name for column in look.columns), look.names_row or look.first_row, file)
+    return look
 
 
 def _encoding(data: bytes) -> Seen:

@@ -13,8 +13,9 @@ import numpy as np
 import polars as pl
 
 from bladewright import units
+from bladewright.errors import SeveralBadInputs
 from bladewright.evidence import stamps
-from bladewright.evidence.description import KIND_OF_ROLE, OPEN
+from bladewright.evidence.description import KIND_OF_ROLE, OPEN, STILL_OPEN, parse_logger_description
 from bladewright.evidence.first_look import Column, Look, Seen, is_number, looked_at
 from bladewright.evidence.table import is_unit_of, unit_in_name
 from bladewright.typed import hidden_letter
@@ -27,11 +28,8 @@ _ROLE_WORDS: Final = {
 _SIDE_WORDS: Final = {"top": "top", "bottom": "bottom"}
 _TIME_WORDS: Final = frozenset(("time", "elapsed", "seconds", "minutes", "hours", "timestamp"))
 _KINDS: Final = ("temperature", "pressure", "power")
-_DATES: Final = tuple(
-    mark.join(parts)
-    for mark in "/-. "
-    for parts in (("%d", "%m", "%Y"), ("%m", "%d", "%Y"), ("%Y", "%m", "%d"), ("%Y", "%d", "%m"), ("%d", "%b", "%Y"))
-) + ("%b %d %Y",)
+_PARTS: Final = (("%d", "%m", "%Y"), ("%m", "%d", "%Y"), ("%Y", "%m", "%d"), ("%Y", "%d", "%m"), ("%d", "%b", "%Y"))
+_DATES: Final = (*(mark.join(parts) for mark in "/-. " for parts in _PARTS), "%b %d %Y")
 #: the plainest first; the first that reads every stamp is taken, because they differ only in what they allow
 _CLOCKS: Final = ("%H:%M:%S", "%H:%M", "%H:%M:%S.%f", "%I:%M:%S %p", "%I:%M %p")
 _OFFSETS: Final = ("", "%z", " %z")
@@ -68,6 +66,15 @@ def suggested_description(data: bytes, file: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def still_open(text: str, file: str) -> tuple[str, ...]:
+    """The fields of a suggested description that wait for a person."""
+    try:
+        parse_logger_description(text.encode("utf-8"), file)
+    except SeveralBadInputs as refused:
+        return tuple(str(error.field) for error in refused.errors if error.what == STILL_OPEN)
+    return ()
+
+
 def _quoted(text: str) -> str:
     """A text as TOML writes it, every letter that is not plain to see by its number."""
     if text.isprintable() and not hidden_letter(text):
@@ -102,6 +109,7 @@ def _seen(field: str, seen: Seen) -> str:
 def _missing(channels: Sequence[Column]) -> list[str]:
     """Words that stand where numbers should."""
     words = sorted({cell for column in channels for cell in column.cells if not is_number(cell)})
+    words = [word for word in words if not hidden_letter(word)]  # such a cell is spoilt, and the reader says so
     if not words:
         return []
     return [_guess("missing", _listed(words), "these stand among the numbers; take out any that is not 'no reading'")]
@@ -155,7 +163,7 @@ def _rows(look: Look) -> list[str]:
 
 
 def _time_columns(columns: Sequence[Column]) -> tuple[Column, ...]:
-    """The one column of stamps, one of dates with one of clocks, or one of counted time; none where several could be."""
+    """The one column of stamps, one of dates with one of clocks, or one of counted time; none if several could be."""
     stamped = [column for column in columns if column.has_date and column.has_clock]
     dates = [column for column in columns if column.has_date and not column.has_clock]
     clocks = [column for column in columns if column.has_clock and not column.has_date]

@@ -52,7 +52,7 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     if names is None:
         first = text[start : end if (stop := text.find(b"\n", start, end)) < 0 else stop]
         names = tuple(str(i + 1) for i in range(len(_cells(first.decode(), delimiter, file))))
-    _refuse_hidden(names, where.names_row or where.first_row, file)
+    refuse_hidden(names, where.names_row or where.first_row, file)
     if labels is not None and len(labels) != len(names):
         raise BadInput(
             f"has {len(labels)} unit labels under {len(names)} names",
@@ -64,7 +64,7 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     return Table(text, start, end, where.first_row, names, labels, where.units_row, delimiter, remarks + cut)
 
 
-def _refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
+def refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
     """A column's name is shown in sentences and on papers, and must read as it shows."""
     for number, name in enumerate(names, 1):
         if (wrong := hidden_complaint(name, file=file, row=row, column=f"number {number}")) is not None:
