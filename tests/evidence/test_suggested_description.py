@@ -128,6 +128,8 @@ def test_a_small_log_worked_by_hand() -> None:
     [
         ("Mould 1", "Probe 1", "columns.1.role"),
         ("Mould 1", "Mould heater 1", "columns.1.role"),
+        ("Mould 1", "Mould", "columns.1.zone"),
+        ("Mould 1", "Mould 1 (3 mm)", "columns.1.zone"),
         ("degF", "", "columns.1.unit"),
         ("degF", "psi", "columns.1.unit"),
         ("Heater 1 (C)", "Heater 1 (K)", "columns.2.unit"),

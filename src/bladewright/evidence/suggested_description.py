@@ -26,6 +26,7 @@ _ROLE_WORDS: Final = {
     "bladder": "pressure", "bondline": "bondline", "power": "power",
 }  # fmt: skip
 _SIDE_WORDS: Final = {"top": "top", "bottom": "bottom"}
+_LIES_IN_A_ZONE: Final = frozenset(("mould", "heater", "bondline"))
 _TIME_WORDS: Final = frozenset(("time", "elapsed", "seconds", "minutes", "hours", "timestamp"))
 _KINDS: Final = ("temperature", "pressure", "power")
 _PARTS: Final = (("%d", "%m", "%Y"), ("%m", "%d", "%Y"), ("%Y", "%m", "%d"), ("%Y", "%d", "%m"), ("%d", "%b", "%Y"))
@@ -261,6 +262,8 @@ def _channel(column: Column, look: Look) -> list[str]:
         lines.append(_open("role", f"{what}; {known}; or take this column out"))
     if len(roles) == 1 and len(numbers) == 1:
         lines.append(_guess("zone", _quoted(numbers[0]), "the number in its name"))
+    elif not roles or set(roles) & _LIES_IN_A_ZONE:
+        lines.append(_open("zone", "the zone of the mould it lies in; or take this line out"))
     if len(roles) == 1 and len(sides) == 1:
         lines.append(_guess("side", _quoted(sides[0]), "a word in its name"))
     lines.append(_unit(column, (KIND_OF_ROLE[roles[0]],) if len(roles) == 1 else _KINDS))
