@@ -53,6 +53,7 @@ from bladewright.cli.size_reflex import size_reflex
 from bladewright.cli.start_blade import start_blade
 from bladewright.cli.strength import strength
 from bladewright.cli.structure_report import structure_report
+from bladewright.cli.suggest_logger import suggest_logger
 from bladewright.cli.suspect_sensors import suspect_sensors
 from bladewright.cli.upgrade_book import upgrade_book
 from bladewright.cli.use_lot import use_lot
@@ -106,6 +107,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         sign,
     ),
     "Is it good": (
+        suggest_logger,
         watch_cure,
         judge_log,
         suspect_sensors,

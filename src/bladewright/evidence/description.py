@@ -17,10 +17,15 @@ OFFSET_IN_FILE = "offset in file"
 ELAPSED = "elapsed"
 NOT_A_PLACE = (OFFSET_IN_FILE, ELAPSED)
 
+#: what a suggested description holds where the file does not tell; it is refused until a person enters what is true
+OPEN = "?"
+STILL_OPEN = "is still open: the file does not tell it, and nobody has entered it"
+
 #: a column by its exact name in the names row, or by its number counted from 1
 Column = str | int
 
-_KIND_OF_ROLE: dict[str, str] = {
+#: what a channel of each role measures; "other" says it itself
+KIND_OF_ROLE: dict[str, str] = {
     "mould": "temperature", "heater": "temperature", "air": "temperature", "pressure": "pressure",
     "bondline": "temperature", "power": "power",
 }  # fmt: skip
@@ -36,7 +41,28 @@ def _known_unit(unit: str, kind: str) -> None:
         raise as_custom(error) from error
 
 
-class FileForm(Record):
+class Form(Record):
+    """Base of a description's tables: an entry a suggestion left open is refused by its own name."""
+
+    @field_validator(
+        "confirmed_by", "name", "encoding", "delimiter", "decimal_mark", "last_line_end", "first_row", "format",
+        "file_order_is_time_order", "role", "unit", "kind", "zone", "side",
+        mode="before", check_fields=False,
+    )  # fmt: skip
+    @classmethod
+    def _entered(cls, value: object) -> object:
+        if value == OPEN:
+            raise as_custom(
+                BadInput(
+                    STILL_OPEN,
+                    allowed="what is true of this logger",
+                    fix="find out at the logger, and enter it",
+                )
+            )
+        return value
+
+
+class FileForm(Form):
     """How the bytes are to be read."""
 
     encoding: Literal["utf-8", "utf-8-sig", "utf-16", "windows-1252", "latin-1"]
@@ -57,7 +83,7 @@ class FileForm(Record):
         return self
 
 
-class TableForm(Record):
+class TableForm(Form):
     """Where the table stands; rows are counted from 1, as an editor counts lines."""
 
     names_row: int | None = Field(default=None, ge=1)
@@ -79,7 +105,7 @@ class TableForm(Record):
         return self
 
 
-class TimeForm(Record):
+class TimeForm(Form):
     """Where the time stands and what it means."""
 
     columns: tuple[Column, ...] = Field(min_length=1, max_length=2)
@@ -108,6 +134,11 @@ class TimeForm(Record):
                 raise as_custom(error) from error
         return self
 
+    @field_validator("columns", mode="before")
+    @classmethod
+    def _found(cls, columns: object) -> object:
+        return cls._entered(OPEN) if columns == [OPEN] else columns
+
     @field_validator("zone")
     @classmethod
     def _known_zone(cls, zone: str) -> str:
@@ -126,7 +157,7 @@ class TimeForm(Record):
         return zone
 
 
-class ChannelForm(Record):
+class ChannelForm(Form):
     """One column and what it measures. Pressures are gauge pressures."""
 
     column: Column
@@ -141,7 +172,7 @@ class ChannelForm(Record):
 
     @model_validator(mode="after")
     def _measures_something(self) -> Self:
-        expected = _KIND_OF_ROLE.get(self.role)
+        expected = KIND_OF_ROLE.get(self.role)
         if not self.kind and expected is None:
             example = 'kind = "temperature"'
             what = 'a column of the role "other" needs a kind'
@@ -155,7 +186,7 @@ class ChannelForm(Record):
     @property
     def measures(self) -> str:
         """The kind of value, see ``bladewright.units``."""
-        return self.kind or _KIND_OF_ROLE[self.role]
+        return self.kind or KIND_OF_ROLE[self.role]
 
 
 class QuantityForm(Record):
@@ -167,11 +198,12 @@ class QuantityForm(Record):
     sign: Literal["as written", "reversed"] = "as written"  # reversed: the machine writes a pull as negative
 
 
-class Description(Record):
+class Description(Form):
     """What every table from the floor needs to have declared."""
 
     format: int = Field(ge=1, le=1)
     name: str = Field(min_length=1)
+    confirmed_by: str | None = Field(default=None, min_length=1)  # who looked at every guess of a suggested description
     file: FileForm
     table: TableForm
     missing: tuple[str, ...] = ()  # words, or numbers, a cell holds where there is no reading

@@ -52,7 +52,7 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     if names is None:
         first = text[start : end if (stop := text.find(b"\n", start, end)) < 0 else stop]
         names = tuple(str(i + 1) for i in range(len(_cells(first.decode(), delimiter, file))))
-    _refuse_hidden(names, where.names_row or where.first_row, file)
+    refuse_hidden(names, where.names_row or where.first_row, file)
     if labels is not None and len(labels) != len(names):
         raise BadInput(
             f"has {len(labels)} unit labels under {len(names)} names",
@@ -64,7 +64,7 @@ def locate(text: bytes, description: Description, file: str) -> Table:
     return Table(text, start, end, where.first_row, names, labels, where.units_row, delimiter, remarks + cut)
 
 
-def _refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
+def refuse_hidden(names: tuple[str, ...], row: int, file: str) -> None:
     """A column's name is shown in sentences and on papers, and must read as it shows."""
     for number, name in enumerate(names, 1):
         if (wrong := hidden_complaint(name, file=file, row=row, column=f"number {number}")) is not None:
@@ -156,10 +156,16 @@ def check_unit(index: int, unit: str, kind: str, label: str | None, table: Table
         agrees = written == label if label is not None else same_unit(written, unit, kind)
         if not agrees:
             return lying_unit(written, label or unit, table.names[index], table.units_row, file)
-    in_name = _UNIT_IN_NAME.search(table.names[index])
-    if in_name and label is None and _measures(in_name.group(1), kind) and not same_unit(in_name.group(1), unit, kind):
-        return lying_unit(in_name.group(1), unit, table.names[index], None, file)
+    in_name = unit_in_name(table.names[index])
+    if in_name and label is None and is_unit_of(in_name, kind) and not same_unit(in_name, unit, kind):
+        return lying_unit(in_name, unit, table.names[index], None, file)
     return None
+
+
+def unit_in_name(name: str) -> str:
+    """What stands in brackets at the end of a column's name, like the F of "Mould 1 (F)", or nothing."""
+    found = _UNIT_IN_NAME.search(name)
+    return found.group(1) if found else ""
 
 
 def lying_unit(written: str, declared: str, column: str, row: int | None, file: str) -> BadInput:
@@ -175,7 +181,8 @@ def lying_unit(written: str, declared: str, column: str, row: int | None, file: 
     )
 
 
-def _measures(written: str, kind: str) -> bool:
+def is_unit_of(written: str, kind: str) -> bool:
+    """Whether a label names a unit of that kind."""
     if not _LIKE_A_UNIT.match(written):
         return False
     try:
@@ -189,7 +196,7 @@ def same_unit(written: str, declared: str, kind: str) -> bool:
     """Whether a unit label means the declared unit, whatever its spelling."""
     if written == declared:
         return True
-    return _measures(written, kind) and units.scale_and_zero(written, kind) == units.scale_and_zero(declared, kind)
+    return is_unit_of(written, kind) and units.scale_and_zero(written, kind) == units.scale_and_zero(declared, kind)
 
 
 def columns_complaints(
