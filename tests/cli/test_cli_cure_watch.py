@@ -374,6 +374,34 @@ def test_a_cure_in_an_oven_that_was_overdue_is_no_pass(files: Evidence, tmp_path
     assert outcomes["cure: dwell"] == "pass"
 
 
+def test_a_run_logged_in_two_parts_is_one_run_with_a_hole(files: Evidence, tmp_path: Path) -> None:
+    whole = cure_of(files, "FM31-0107").read_bytes().splitlines(keepends=True)
+    half = len(whole) // 2
+    head = next(at for at, line in enumerate(whole) if b"Mould 1" in line) + 2  # and the row of units
+    first, second = tmp_path / "first.csv", tmp_path / "second.csv"
+    first.write_bytes(b"".join(whole[:half]))
+    second.write_bytes(b"".join([*whole[:head], *whole[half:]]))
+    given = ("--description", files.logger, "--json")
+    alone, both = (
+        {one["rule"]: one["outcome"] for one in json.loads(asked("judge-log", files.drawing, first, *more).stdout)}
+        for more in (given, (*given, "--part", second))
+    )
+    assert alone["cure: dwell"] == "fail"
+    assert both["cure: dwell"] == "pass"
+    assert refused(asked("judge-log", files.drawing, first, *given, "--part", first)).field == "start"
+
+
+def test_of_two_recorders_the_worse_stands_and_they_must_agree(files: Evidence) -> None:
+    given = ("judge-log", files.drawing, cure_of(files, "FM31-0107"), "--description", files.logger, "--json")
+    other = asked(*given, "--recorder", cure_of(files, "FM31-0108"))  # another run altogether, of a blade that is held
+    outcomes = {one["rule"]: one["outcome"] for one in json.loads(other.stdout)}
+    assert other.exit_code == 1
+    assert outcomes["cure: recorders agree"] == "refer"
+    same = asked(*given, "--recorder", cure_of(files, "FM31-0107"))
+    assert {one["rule"]: one["outcome"] for one in json.loads(same.stdout)}["cure: recorders agree"] == "pass"
+    assert same.exit_code == 0
+
+
 def test_a_survey_is_judged_by_its_log(files: Evidence, tmp_path: Path) -> None:
     (tmp_path / "oven.toml").write_text(OVEN, encoding="utf-8")
     good = asked("judge-survey", tmp_path / "oven.toml", cure_of(files, "FM31-0107"), "--logger", files.logger)

@@ -20,9 +20,19 @@ def judge_log(
     calibration: Annotated[
         list[Path] | None, typer.Option(help="With --oven: a sensor's calibration, once for each.")
     ] = None,
+    part: Annotated[
+        list[Path] | None,
+        typer.Option(help="The run went on in this file, the logger started again: once for each.", exists=True),
+    ] = None,
+    recorder: Annotated[
+        list[Path] | None,
+        typer.Option(help="Another recorder's log of the run, of the same description: once for each.", exists=True),
+    ] = None,
     json: showing.Json = False,
 ) -> None:
     """Judge a cure log by every rule and zone. Nothing is recorded. Exit code 1 unless every rule passes.
+
+    The pause between parts stays a hole; of several recorders the worse of each rule stands, and they must agree.
 
     Example: **bladewright judge-log fm31.toml cure-0107.csv --description logger.toml**
     """
@@ -33,18 +43,23 @@ def judge_log(
     from bladewright.evidence.calibration import read_calibration
     from bladewright.evidence.cure_log import read_cure_log
     from bladewright.evidence.description import read_logger_description
+    from bladewright.evidence.joined import joined
     from bladewright.evidence.oven_file import read_oven
     from bladewright.figures import Outcome
     from bladewright.proof.cure import judge_cure
     from bladewright.proof.oven_ready import oven_was_ready
+    from bladewright.proof.two_recorders import judge_recorders
 
     limits = read_drawing(drawing).limits.cure
     if limits is None:
         raise MissingInput(
             "has no cure limits", file=drawing.name, field="limits.cure", fix="add a [limits.cure] table"
         )
-    read = read_cure_log(log, read_logger_description(description))
-    findings = judge_cure(read, limits)
+    form = read_logger_description(description)
+    parts, others = ([read_cure_log(path, form) for path in paths or []] for paths in (part, recorder))
+    read = read_cure_log(log, form)
+    read = joined([read, *parts]) if parts else read
+    findings = judge_recorders([read, *others], limits) if others else judge_cure(read, limits)
     if oven is not None:
         known = [read_calibration(path) for path in calibration or []]
         findings = (*findings, *oven_was_ready(read, read_oven(oven), known))
