@@ -402,6 +402,48 @@ def test_of_two_recorders_the_worse_stands_and_they_must_agree(files: Evidence) 
     assert same.exit_code == 0
 
 
+LOGGER = """
+[logger]
+accuracy = "0.3 degC"
+cold_junction = "0.2 degC"
+resolution = "0.1 degF"
+wire = "K"
+tolerance = "class 1"
+source = "data sheet of the logger, invented"
+"""
+CALIBRATED = """
+format = 1
+sensor = "TC-2"
+channel = "Mould 2"
+calibrated_on = 2026-01-12
+due = 2026-07-12
+uncertainty = "0.3 degC"
+calibrated_by = "R. Vane"
+
+[[points]]
+reading = "20.0 degC"
+true = "{low} degC"
+
+[[points]]
+reading = "130.0 degC"
+true = "{high} degC"
+"""
+
+
+@pytest.mark.parametrize(("off", "dwell"), [(0.0, "pass"), (4.0, "fail")])
+def test_readings_are_corrected_by_the_calibration_of_the_day(
+    files: Evidence, tmp_path: Path, off: float, dwell: str
+) -> None:
+    oven, calibration = tmp_path / "oven.toml", tmp_path / "tc-2.toml"
+    oven.write_text(OVEN + LOGGER, encoding="utf-8")
+    calibration.write_text(CALIBRATED.format(low=20.0 - off, high=130.0 - off), encoding="utf-8")
+    given = ("judge-log", files.drawing, cure_of(files, "FM31-0107"), "--description", files.logger, "--json")
+    done = asked(*given, "--oven", oven, "--calibration", calibration)
+    outcomes = {finding["rule"]: finding["outcome"] for finding in json.loads(done.stdout)}
+    assert outcomes["cure: dwell"] == dwell
+    assert "cure: calibration" in outcomes
+
+
 def test_a_survey_is_judged_by_its_log(files: Evidence, tmp_path: Path) -> None:
     (tmp_path / "oven.toml").write_text(OVEN, encoding="utf-8")
     good = asked("judge-survey", tmp_path / "oven.toml", cure_of(files, "FM31-0107"), "--logger", files.logger)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from bladewright.errors import BadInput
 from bladewright.evidence.calibration import Calibration
+from bladewright.evidence.oven_file import Instrument
 from bladewright.evidence.records import CureLog, Source
 from bladewright.figures import Outcome
 from bladewright.proof.affected_runs import (
@@ -19,7 +20,7 @@ from bladewright.proof.affected_runs import (
     review_affected_runs,
     worst_outcome,
 )
-from bladewright.proof.calibrated import Instrument, judge_calibrated_cure
+from bladewright.proof.calibrated import judge_calibrated_cure
 from bladewright.proof.cure import judge_cure
 from tests.proof.invented_blade import a_log, some_limits
 

@@ -8,9 +8,10 @@ import pytest
 
 from bladewright.errors import SeveralBadInputs
 from bladewright.evidence.calibration import Calibration, read_calibration
+from bladewright.evidence.oven_file import Instrument
 from bladewright.evidence.records import Source
 from bladewright.figures import Finding, Outcome
-from bladewright.proof.calibrated import Instrument, calibration_of, corrected, judge_calibrated_cure
+from bladewright.proof.calibrated import calibration_of, corrected, judge_calibrated_cure
 from tests.proof.invented_blade import a_log, some_limits
 
 PASS, REFER, FAIL, MISSING = Outcome.PASS, Outcome.REFER, Outcome.FAIL, Outcome.MISSING

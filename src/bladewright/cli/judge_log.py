@@ -18,7 +18,7 @@ def judge_log(
         Path | None, typer.Option(help="The oven's file: was it fit for use that day?", exists=True, dir_okay=False)
     ] = None,
     calibration: Annotated[
-        list[Path] | None, typer.Option(help="With --oven: a sensor's calibration, once for each.")
+        list[Path] | None, typer.Option(help="With --oven: a sensor's calibration, once for each; read through it.")
     ] = None,
     part: Annotated[
         list[Path] | None,
@@ -32,10 +32,13 @@ def judge_log(
 ) -> None:
     """Judge a cure log by every rule and zone. Nothing is recorded. Exit code 1 unless every rule passes.
 
+    Calibrations correct the readings where the oven's file says what its logger adds ([logger]).
+
     The pause between parts stays a hole; of several recorders the worse of each rule stands, and they must agree.
 
     Example: **bladewright judge-log fm31.toml cure-0107.csv --description logger.toml**
     """
+    import functools
     import zoneinfo
 
     from bladewright.drawing.file import read_drawing
@@ -46,6 +49,7 @@ def judge_log(
     from bladewright.evidence.joined import joined
     from bladewright.evidence.oven_file import read_oven
     from bladewright.figures import Outcome
+    from bladewright.proof.calibrated import judge_calibrated_cure
     from bladewright.proof.cure import judge_cure
     from bladewright.proof.oven_ready import oven_was_ready
     from bladewright.proof.two_recorders import judge_recorders
@@ -59,10 +63,14 @@ def judge_log(
     parts, others = ([read_cure_log(path, form) for path in paths or []] for paths in (part, recorder))
     read = read_cure_log(log, form)
     read = joined([read, *parts]) if parts else read
-    findings = judge_recorders([read, *others], limits) if others else judge_cure(read, limits)
-    if oven is not None:
-        known = [read_calibration(path) for path in calibration or []]
-        findings = (*findings, *oven_was_ready(read, read_oven(oven), known))
+    known = [read_calibration(path) for path in calibration or []]
+    used = None if oven is None else read_oven(oven)
+    judge = judge_cure
+    if known and used is not None and used.instrument is not None:
+        judge = functools.partial(judge_calibrated_cure, calibrations=known, instrument=used.instrument)
+    findings = judge_recorders([read, *others], limits, judge) if others else judge(read, limits)
+    if used is not None:
+        findings = (*findings, *oven_was_ready(read, used, known))
     if json:
         showing.as_json(findings)
     else:

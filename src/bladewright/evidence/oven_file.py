@@ -7,6 +7,8 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from bladewright.engine.metrology.thermocouple import ThermocoupleType
+from bladewright.engine.metrology.thermocouple_tolerance import ToleranceClass
 from bladewright.errors import BadInput
 from bladewright.evidence.dates import Date
 from bladewright.evidence.files import opened
@@ -52,6 +54,18 @@ class SensorCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class Instrument:
+    """The logger's own part in a reading, and the wire of sensors that have no calibration. From its data sheet."""
+
+    accuracy: float  # half width, terminals apart [K]
+    cold_junction: float  # half width [K]
+    resolution: float  # step between two figures [K]
+    wire: ThermocoupleType | None = None
+    tolerance: ToleranceClass | None = None
+    source: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Oven:
     """One oven with everything entered about it."""
 
@@ -63,6 +77,7 @@ class Oven:
     surveys: tuple[SurveyDone, ...]
     checks: tuple[SensorCheck, ...]
     limits_source: str | None
+    instrument: Instrument | None = None
 
 
 class _Dated(Record):
@@ -106,12 +121,22 @@ class _CheckLimits(Record):
     uncertainty: Step | None = None
 
 
+class _Logger(Record):
+    accuracy: Step
+    cold_junction: Step
+    resolution: Step
+    wire: ThermocoupleType | None = None
+    tolerance: ToleranceClass | None = None
+    source: str | None = None
+
+
 class _OvenFile(Record):
     format: int = Field(ge=1, le=1)
     oven: Words
     source: str | None = None
     survey: _SurveyLimits
     check: _CheckLimits
+    logger: _Logger | None = None
     surveys: tuple[_Survey, ...] = ()
     checks: tuple[_Check, ...] = ()
 
@@ -134,4 +159,5 @@ def read_oven(oven: Path | bytes, file: str = "") -> Oven:
             SensorCheck(one.channel, one.done_on, one.due, one.working, one.check, one.by) for one in entered.checks
         ),
         limits_source=entered.source,
+        instrument=None if entered.logger is None else Instrument(**entered.logger.model_dump()),
     )

@@ -14,9 +14,9 @@ import numpy as np
 from bladewright.drawing.limits import CureLimits
 from bladewright.engine.metrology.combining import Combined, Contribution
 from bladewright.engine.metrology.temperature_reading import RECTANGULAR, reading_uncertainty
-from bladewright.engine.metrology.thermocouple import ThermocoupleType
-from bladewright.engine.metrology.thermocouple_tolerance import ToleranceClass, thermocouple_tolerance
+from bladewright.engine.metrology.thermocouple_tolerance import thermocouple_tolerance
 from bladewright.evidence.calibration import Calibration
+from bladewright.evidence.oven_file import Instrument
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, Where
 from bladewright.proof.cure import judge_cure
@@ -24,18 +24,6 @@ from bladewright.proof.dwell import band
 from bladewright.proof.wording import fahrenheit_steps, figure, ruled
 
 CALIBRATION = "cure: calibration"
-
-
-@dataclass(frozen=True, slots=True)
-class Instrument:
-    """The logger's own part in a reading, and the wire of sensors that have no calibration. From its data sheet."""
-
-    accuracy: float  # half width, terminals apart [K]
-    cold_junction: float  # half width [K]
-    resolution: float  # step between two figures [K]
-    wire: ThermocoupleType | None = None
-    tolerance: ToleranceClass | None = None
-    source: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -22,13 +22,16 @@ AGREE = "cure: recorders agree"
 SHARE_OF_BAND = 0.5
 
 
-def judge_recorders(logs: Sequence[CureLog], limits: CureLimits) -> tuple[Finding, ...]:
+Judge = Callable[[CureLog, CureLimits], tuple[Finding, ...]]
+
+
+def judge_recorders(logs: Sequence[CureLog], limits: CureLimits, judge: Judge = judge_cure) -> tuple[Finding, ...]:
     """Every rule at its worst over all logs of one run, and whether the logs agree; one log is judged as it is."""
     if not logs:
         raise BadInput("no log was given", field="logs", allowed="at least one log of the run")
     worst: dict[str, Finding] = {}
     for log in logs:
-        for finding in judge_cure(log, limits):
+        for finding in judge(log, limits):
             held = worst.get(finding.rule)
             worst[finding.rule] = finding if held is None or worse(finding.outcome, held.outcome) else held
     pairs = [recorders_agree(one, other, limits) for one, other in itertools.combinations(logs, 2)]
