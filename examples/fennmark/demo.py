@@ -12,7 +12,9 @@ from bladewright.figures import Figure, Outcome, in_both_units, spread
 from bladewright.pairing.records import BladeSet
 from bladewright.papers.blade import blade_record
 from bladewright.papers.sets import set_record
-from bladewright.records import blades, checking, judging, opening, printing, sets, trace
+from bladewright.proof.affected_runs import SensorFound, review_affected_runs
+from bladewright.proof.reached_runs import day_begins
+from bladewright.records import blades, checking, judging, opening, printing, runs, sets, trace
 from examples.fennmark import cure, diary, flight, lots, structure
 from examples.fennmark.evidence import write_evidence
 
@@ -22,6 +24,7 @@ FLIGHT = SHOP / "flight-report"
 STRUCTURE = SHOP / "structure-report"
 CURE = SHOP / "cure"
 TROUBLED_ROLL = "R-118"
+FOUND_OFF, HIGH, LAST_GOOD = "Mould 2", 4.0, datetime.date(2026, 3, 25)  # a mould sensor, so much too high [K]
 
 
 def main() -> None:
@@ -67,6 +70,7 @@ def main() -> None:
     parts = ", ".join(f"{part.name.partition(':')[0].lower()} {part.outcome.value.upper()}" for part in whole.parts)
     _fold(f"{whole.question} {whole.word}: {parts}")
     _show_cure(cured)
+    _show_review()
     if written or printed:
         print(f" {written} pages of the diary written, {printed} files of papers and reports printed")
     else:
@@ -131,6 +135,14 @@ def _show_cure(story: cure.CureStory) -> None:
     _fold(f"  {story.card.told}")
     _fold(f"{story.cost.happened} {story.cost.told}")
     _fold(f"  {next(finding.sentence for finding in story.cost.findings if finding.rule.endswith('dwell'))}")
+
+
+def _show_review() -> None:
+    """A thermocouple reads high at its calibration: which cures since it was last known good does that reach?"""
+    reached, _ = runs.filed_runs(FOUND_OFF, FOUND_OFF)
+    since = day_begins(LAST_GOOD, reached[0].log.zone)
+    until = day_begins(LAST_GOOD + datetime.timedelta(days=90), reached[0].log.zone)
+    _fold(review_affected_runs(SensorFound(FOUND_OFF, HIGH, since, until), reached).told)
 
 
 def _fold(text: str) -> None:
