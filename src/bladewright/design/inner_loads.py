@@ -8,6 +8,7 @@ import numpy as np
 from bladewright.design.blade_root import blade_root
 from bladewright.design.control_runs import control_runs
 from bladewright.design.load_cases import AirLoads, LoadCase
+from bladewright.design.spanwise import outboard
 from bladewright.drawing.rotor import Rotor
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Root
@@ -40,12 +41,6 @@ def at_rest(case: LoadCase, beam: BladeBeam) -> InnerLoads:
     flap, chord = arm_moment(down, y), arm_moment(back, y)
     torque = outboard(-down * beam.mass_x, y)
     return along_the_span(case, beam, np.zeros_like(y), flap, chord, torque, beam.twist)
-
-
-def outboard(load: Floats, y: Floats) -> Floats:
-    """Sum of a load per length over all that lies outboard of each station."""
-    pieces = 0.5 * (load[1:] + load[:-1]) * np.diff(y)
-    return np.asarray(np.concatenate((np.cumsum(pieces[::-1])[::-1], [0.0])))
 
 
 def arm_moment(load: Floats, y: Floats) -> Floats:

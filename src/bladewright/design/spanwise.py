@@ -47,9 +47,13 @@ class Spanwise:
 
     def centrifugal_force(self, rotor_speed: float) -> Floats:
         """Pull at each radius of all that lies outboard [N], at a rotor speed [rad/s]."""
-        load = rotor_speed**2 * self.mass.mass_per_length * self.y
-        pieces = 0.5 * (load[1:] + load[:-1]) * np.diff(self.y)
-        return np.concatenate((np.cumsum(pieces[::-1])[::-1], [0.0]))
+        return outboard(rotor_speed**2 * self.mass.mass_per_length * self.y, self.y)
+
+
+def outboard(load: Floats, y: Floats) -> Floats:
+    """Sum of a load per length over all that lies outboard of each station."""
+    pieces = 0.5 * (load[1:] + load[:-1]) * np.diff(y)
+    return np.asarray(np.concatenate((np.cumsum(pieces[::-1])[::-1], [0.0])))
 
 
 def spanwise(drawing: BladeDrawing) -> Spanwise:
