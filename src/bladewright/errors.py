@@ -149,3 +149,15 @@ class BookBusy(BladewrightError):
     """Somebody else is writing in the book and did not finish in time. Nothing was changed."""
 
     exit_code = 1
+
+
+class AlreadyEntered(BladewrightError):
+    """The same form was sent before and did its work then. Nothing was written a second time."""
+
+    exit_code = 0
+
+
+class Outdated(BladewrightError):
+    """What was decided on has changed since it was looked at. Nothing was changed."""
+
+    exit_code = 1

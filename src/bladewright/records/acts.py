@@ -29,6 +29,8 @@ class Act:
     by: str
     at: datetime.datetime
     reason: str = ""
+    once: str = ""  # the token of the form it came from: the same token never writes twice
+    seen: int | None = None  # the newest event about the subject that the person had before them
 
     def __post_init__(self) -> None:
         """A name and a moment with its zone, or nothing."""

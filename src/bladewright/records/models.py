@@ -21,6 +21,7 @@ class Event(models.Model):
 
     class Meta:
         db_table = "event"
+        indexes = (models.Index(fields=["subject", "number"], name="event_by_subject"),)
 
 
 class Row(models.Model):
@@ -63,6 +64,47 @@ class Withdrawal(Row):
         db_table = "withdrawal"
 
 
+class Secret(Row):
+    """What a person proves themselves by, as a salted hash; the newest holds, and an empty one lets nobody in."""
+
+    person = models.ForeignKey(Person, models.PROTECT, related_name="secrets")
+    hash = models.TextField()
+
+    class Meta:
+        db_table = "secret"
+
+
+class Token(Row):
+    """A program's key: it acts for a person, and only in what the key was made for. The key itself is not kept."""
+
+    name = models.TextField(unique=True)
+    person = models.ForeignKey(Person, models.PROTECT, related_name="tokens")
+    may = models.TextField()  # canonical JSON list of what a program may do with it
+    sha256 = models.TextField(unique=True)
+    last = models.DateField()
+
+    class Meta:
+        db_table = "token"
+
+
+class TokenWithdrawal(Row):
+    """The early end of a program's key."""
+
+    token = models.OneToOneField(Token, models.PROTECT, related_name="withdrawal")
+
+    class Meta:
+        db_table = "token_withdrawal"
+
+
+class Once(Row):
+    """A form that has done its work: sent a second time, it writes nothing."""
+
+    token = models.TextField(unique=True)
+
+    class Meta:
+        db_table = "once"
+
+
 class StoredFile(Row):
     """A file kept in the book's folder under its SHA-256."""
 
@@ -87,6 +129,19 @@ class Lot(Row):
 
     class Meta:
         db_table = "lot"
+
+
+class ShopFile(Row):
+    """A file about the shop itself and not about one blade: the oven, a roll, a gauge. The newest of its name holds."""
+
+    kind = models.TextField()  # like "oven" or "adhesive roll"
+    about = models.TextField()  # which of its kind
+    file = models.ForeignKey(StoredFile, models.PROTECT, related_name="+")
+    beside = models.ForeignKey(StoredFile, models.PROTECT, null=True, related_name="+")  # what it is read by
+
+    class Meta:
+        db_table = "shop_file"
+        indexes = (models.Index(fields=["kind", "about", "id"], name="shop_file_newest"),)
 
 
 class Drawing(Row):

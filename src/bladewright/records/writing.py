@@ -10,7 +10,16 @@ from typing import TypeVar
 from django.db import DatabaseError, OperationalError, transaction
 from django.db import models as fields
 
-from bladewright.errors import BadInput, BookBusy, BookDamaged, ComputerRefused, HeadNotKept, NotAuthorised
+from bladewright.errors import (
+    AlreadyEntered,
+    BadInput,
+    BookBusy,
+    BookDamaged,
+    ComputerRefused,
+    HeadNotKept,
+    NotAuthorised,
+    Outdated,
+)
 from bladewright.figures import canonical
 from bladewright.records import chain, heads
 from bladewright.records.acts import Act, Scope
@@ -62,17 +71,56 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
         with transaction.atomic():
             newest = models.Event.objects.order_by("-number").first()
             number, previous = (newest.number + 1, newest.hash) if newest else (1, chain.START)
+            _refuse_again(act)
+            _refuse_stale(act, subject)
             if needs:
                 require(act, *needs)
             entry = Entry(act, number)
             yield entry
             if entry.rows:
+                if act.once:
+                    entry.add(models.Once(token=act.once))
                 heads.refuse_unwritable(book.folder)
                 made = _event(entry, kind, subject, {"rows": entry.rows}, previous)
     except (OperationalError, DatabaseError) as error:
         raise said(error, str(book.database)) from error
     if entry.rows:
         _keep_head(book.folder, heads.Head(made.number, made.hash))
+
+
+def newest_about(subject: str) -> int:
+    """The number of the newest event about a serial, a lot, a set, a person ...; 0 if there is none."""
+    own = models.Event.objects.filter(subject=subject).aggregate(newest=fields.Max("number"))["newest"]
+    filed = models.EvidenceOf.objects.filter(blade__serial=subject).aggregate(newest=fields.Max("event_id"))["newest"]
+    return max(own or 0, filed or 0)
+
+
+def _refuse_again(act: Act) -> None:
+    """``AlreadyEntered`` if the form this act came from has written before."""
+    done = models.Once.objects.select_related("event").filter(token=act.once).first() if act.once else None
+    if done is not None:
+        raise AlreadyEntered(
+            f"was entered already: {done.event.kind}, {done.event.subject}, by {done.event.by}",
+            field="once",
+            value=done.event.number,
+            allowed="each form sent once",
+            fix="nothing is to be done: it is in the book once",
+        )
+
+
+def _refuse_stale(act: Act, subject: str) -> None:
+    """``Outdated`` if something about the subject was written after the person looked at it."""
+    if act.seen is None or newest_about(subject) <= act.seen:
+        return
+    later = models.Event.objects.filter(subject=subject, number__gt=act.seen).order_by("-number").first()
+    told = f"{later.kind}, by {later.by}" if later else "evidence was filed"
+    raise Outdated(
+        f"was written to since this page was shown: {told}",
+        field="seen",
+        value=subject,
+        allowed="a page that shows the newest entry",
+        fix="look at what is new, then decide again",
+    )
 
 
 def _keep_head(folder: Path, head: heads.Head) -> None:
