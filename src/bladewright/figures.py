@@ -120,7 +120,7 @@ def in_system(figure: Figure, system: str) -> str:
         value = units.from_si(figure.value, unit, kind)
         known = None if figure.uncertainty is None else units.from_si(figure.uncertainty, unit, kind)
     own = f"{rounded(value, known)} {unit}".removesuffix(" 1")
-    return f"{own} ± {_marked(figure, known)}"
+    return f"{own}, uncertainty {_marked(figure, None)}" if known is None else f"{own} ± {_marked(figure, known)}"
 
 
 def spread(figure: Figure) -> str:

@@ -19,7 +19,7 @@ def desk(
     ] = None,
     logs: Annotated[
         Path | None,
-        typer.Option("--logs", help="The folder the oven's logger writes in. It is only read.", exists=True, file_okay=False),
+        typer.Option("--logs", help="The folder the oven's logger writes in; only read.", exists=True, file_okay=False),
     ] = None,
     clock: Annotated[
         str, typer.Option("--clock", help="For a demo book: the day and time it is shown on, with its offset from UTC.")
@@ -40,11 +40,9 @@ def _say(address: str) -> None:
     from bladewright.records import secrets
     from bladewright.web.entering import start_code
 
-    showing.lines(f"The shop desk is open at {address}", "Stop it with Ctrl-C.")
-    if not secrets.anybody_has_one():
+    showing.lines(f"The shop desk is open at {address}\nStop it with Ctrl-C.")
+    if not secrets.anybody_has_secret():
         showing.lines(
-            f"Nobody has a secret yet: open {address}begin/?code={start_code[0]}",
-            f"The start code is {start_code[0]}; it is good until the desk is stopped.",
+            f"Nobody has a secret yet: open {address}begin/?code={start_code[0]}\n"
+            f"The start code is {start_code[0]}; it is good until the desk is stopped."
         )
-
-

@@ -5,11 +5,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
+from django.http import HttpResponse, HttpResponseNotAllowed
 
 from bladewright.records.acts import Act, Scope
 from bladewright.records.writing import require
 from bladewright.web import clock
+from bladewright.web.asking import DeskRequest
 
 View = Callable[..., HttpResponse]
 
@@ -27,16 +28,16 @@ def door(*, writes: tuple[Scope, ...] | None = None, public: bool = False) -> Ca
 
     def hang(view: View) -> View:
         @functools.wraps(view)
-        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        def guarded(request: DeskRequest, *args: Any, **kwargs: Any) -> HttpResponse:
             asked = ("POST",) if writes is not None else ("GET", "HEAD", "POST") if public else ("GET", "HEAD")
             if request.method not in asked:
                 return HttpResponseNotAllowed(asked)
-            if not public and not request.person:  # type: ignore[attr-defined]
+            if not public and not request.person:
                 from bladewright.web.entering import ask
 
                 return ask(request)
             if writes:
-                require(Act(request.person, clock.now()), *writes)  # type: ignore[attr-defined]
+                require(Act(request.person, clock.now()), *writes)
             return view(request, *args, **kwargs)
 
         guarded.door = Door(public, writes)  # type: ignore[attr-defined]

@@ -1,10 +1,11 @@
 """One box for a scanner or a hand: whatever the shop has a name for leads to its page."""
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import NoReverseMatch, path, reverse
 
 from bladewright.records.finding import Found, look_up
+from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.showing import page
 
@@ -31,7 +32,7 @@ def address_of(found: Found) -> str:
 
 
 @door()
-def find(request: HttpRequest) -> HttpResponse:
+def find(request: DeskRequest) -> HttpResponse:
     """Go to the one thing of that name, or show what there is."""
     text = request.GET.get("text", "").strip()
     found = look_up(text) if text else ()

@@ -1,19 +1,21 @@
 """Forms that write once, know what was seen, and say what is wrong beside the entry."""
 
 import secrets as random
+import time
 from collections.abc import Callable
 from http import HTTPStatus
 from typing import Any, Self, TypeVar
 
 from django import forms
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import HttpResponse, HttpResponseRedirect
 
 from bladewright.errors import AlreadyEntered, BladewrightError, SeveralBadInputs
 from bladewright.records import secrets
 from bladewright.records.acts import Act
 from bladewright.records.writing import newest_about
 from bladewright.web import clock
+from bladewright.web.asking import DeskRequest
 from bladewright.web.showing import status_of
 
 Result = TypeVar("Result")
@@ -55,7 +57,7 @@ class SignedForm(DeskForm):
 
 
 def written(
-    request: HttpRequest,
+    request: DeskRequest,
     form: DeskForm,
     service: Callable[[Act], Result],
     *,
@@ -66,12 +68,12 @@ def written(
     """Do what a form asks, once. ``again`` shows the page with the form and its errors; else it goes on ``to``."""
     if not form.is_valid():
         return _with_status(again(form), HTTPStatus.UNPROCESSABLE_ENTITY)
-    if isinstance(form, SignedForm) and not proven(request, form):
-        return _with_status(again(form), HTTPStatus.FORBIDDEN)
     told = form.cleaned_data
-    act = Act(request.person, clock.now(), told.get("reason", ""), told["once"], told.get("seen"))  # type: ignore[attr-defined]
+    act = Act(request.person, clock.now(), told.get("reason", ""), told["once"], told.get("seen"))
     result: Result | None = None
     try:
+        if isinstance(form, SignedForm):
+            secrets.prove_to_sign(act.by, told["secret"], time.monotonic())
         result = service(act)
     except AlreadyEntered as error:
         messages.info(request, f"Nothing was entered twice: {error.what}.")
@@ -83,18 +85,6 @@ def written(
         sentence = said if isinstance(said, str) else said(result)
         messages.success(request, f"In the book already; nothing changed. {sentence}" if already else sentence)
     return HttpResponseRedirect(to if isinstance(to, str) else to(result), status=HTTPStatus.SEE_OTHER)
-
-
-def proven(request: HttpRequest, form: SignedForm) -> bool:
-    """Whether the secret is the person's; the form says so if it is not."""
-    try:
-        if secrets.prove(request.person, form.cleaned_data["secret"]):  # type: ignore[attr-defined]
-            return True
-    except BladewrightError as error:
-        form.add_error("secret", str(error))
-        return False
-    form.add_error("secret", f"This is not the secret of {request.person}. Nothing was signed.")  # type: ignore[attr-defined]
-    return False
 
 
 def _with_status(response: HttpResponse, status: int) -> HttpResponse:

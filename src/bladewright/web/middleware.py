@@ -1,14 +1,16 @@
 """What every answer of the desk passes: strict headers, the person who asks, and our errors as pages."""
 
 from collections.abc import Callable
-from typing import Final
+from typing import Final, cast
 
 from django.http import HttpRequest, HttpResponse
 
 from bladewright.errors import BladewrightError
-from bladewright.records import people, secrets
+from bladewright.records import secrets
 from bladewright.records.book import opened
+from bladewright.records.writing import scopes_of
 from bladewright.web import clock, preferences, showing
+from bladewright.web.asking import DeskRequest
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -52,16 +54,16 @@ class Desk:
     def __init__(self, answer: Answer) -> None:
         self.answer = answer
 
-    def __call__(self, request: HttpRequest) -> HttpResponse:
+    def __call__(self, plain: HttpRequest) -> HttpResponse:
         """Name the person for whoever answers."""
-        name = signed_in(request)
-        request.person = name  # type: ignore[attr-defined]
-        request.may = people.scopes_of(name, opened().day(clock.now())) if name else frozenset()  # type: ignore[attr-defined]
+        request = cast(DeskRequest, plain)
+        request.person = name = signed_in(request)
+        request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
         chosen = preferences.of(name)
-        request.system, request.theme = chosen.system, chosen.theme  # type: ignore[attr-defined]
+        request.system, request.theme = chosen.system, chosen.theme
         return self.answer(request)
 
-    def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
+    def process_exception(self, request: DeskRequest, error: Exception) -> HttpResponse | None:
         """One of ours is an answer; anything else is our fault and goes on."""
         return showing.refused(request, error) if isinstance(error, BladewrightError) else None
 

@@ -7,12 +7,13 @@ from pathlib import Path
 from typing import Final
 
 from django import forms
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import path
 
 from bladewright.records.book import opened
 from bladewright.records.placing import put
+from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.elsewhere import inside
 
@@ -79,11 +80,11 @@ def desk_folder(book: Path) -> Path:
 
 
 @door(writes=())
-def choose_view(request: HttpRequest) -> HttpResponse:
+def choose_view(request: DeskRequest) -> HttpResponse:
     """Take a person's choice and go back to where they were."""
     form = ChoiceForm(request.POST)
     if form.is_valid():
-        choose(request.person, Chosen(**form.cleaned_data))  # type: ignore[attr-defined]
+        choose(request.person, Chosen(**form.cleaned_data))
     return redirect(inside(request, request.POST.get("back", "")))
 
 

@@ -57,7 +57,7 @@ def application(start: Start) -> Callable[..., Any]:
 
 def serve(start: Start, ready: Callable[[str], None]) -> None:
     """Serve until stopped; ``ready`` is told where, and the code of this start if nobody has come in yet."""
-    import waitress
+    import waitress  # type: ignore[import-untyped]
 
     from bladewright.errors import ComputerRefused
 

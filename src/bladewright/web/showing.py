@@ -3,7 +3,7 @@
 from http import HTTPStatus
 from typing import Any, Final
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 
 from bladewright.errors import (
@@ -19,6 +19,7 @@ from bladewright.errors import (
 )
 from bladewright.records.book import opened
 from bladewright.web import clock, pages
+from bladewright.web.asking import DeskRequest
 
 #: the narrower error first
 _STATUS: Final = (
@@ -32,13 +33,13 @@ _STATUS: Final = (
 
 
 def page(
-    request: HttpRequest, template: str, context: dict[str, Any] | None = None, status: int = HTTPStatus.OK
+    request: DeskRequest, template: str, context: dict[str, Any] | None = None, status: int = HTTPStatus.OK
 ) -> HttpResponse:
     """A page of the desk."""
     return render(request, template, context or {}, status=status)
 
 
-def around(request: HttpRequest) -> dict[str, Any]:
+def around(request: DeskRequest) -> dict[str, Any]:
     """What every template may use."""
     book = opened()
     return {
@@ -60,18 +61,18 @@ def status_of(error: BladewrightError) -> HTTPStatus:
     return next((status for kind, status in _STATUS if isinstance(error, kind)), HTTPStatus.UNPROCESSABLE_ENTITY)
 
 
-def refused(request: HttpRequest, error: BladewrightError) -> HttpResponse:
+def refused(request: DeskRequest, error: BladewrightError) -> HttpResponse:
     """The error in its fields: what, where, what is allowed, how to mend it."""
     errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)
     return page(request, "desk/refused.html", {"errors": errors}, status_of(error))
 
 
-def nothing_here(request: HttpRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
+def nothing_here(request: DeskRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
     """An address the desk does not have."""
     return page(request, "desk/nothing.html", status=HTTPStatus.NOT_FOUND)
 
 
-def came_from_elsewhere(request: HttpRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001
+def came_from_elsewhere(request: DeskRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001
     """A form that this desk did not give out, or gave out before it was started anew."""
     error = BadInput(
         "was not given out by this desk, or before it was started anew; nothing was changed",
@@ -84,7 +85,7 @@ def came_from_elsewhere(request: HttpRequest, reason: str = "") -> HttpResponse:
     return response
 
 
-def our_fault(request: HttpRequest) -> HttpResponse:
+def our_fault(request: DeskRequest) -> HttpResponse:  # noqa: ARG001
     """Something we did not foresee. Nothing half-written stays: each act is one transaction."""
     return HttpResponse(
         "The desk failed at this; it is our fault, not yours. Nothing was half-written. "

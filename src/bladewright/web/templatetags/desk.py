@@ -39,9 +39,12 @@ def clock(moment: datetime.datetime | datetime.date | None) -> str:
 def mark(found: Finding | Outcome | str) -> SafeString:
     """An outcome as a coloured word with its sign."""
     outcome = Outcome(found.outcome if isinstance(found, Finding) else found)
-    return format_html(
-        '<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>', outcome.value, _SIGNS[outcome], outcome.value
-    )
+    return _coloured(outcome, outcome.value)
+
+
+def _coloured(outcome: Outcome, words: str) -> SafeString:
+    sign = _SIGNS[outcome]
+    return format_html('<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>', outcome.value, sign, words)
 
 
 #: a verdict's word, by the outcome it is coloured like
@@ -58,9 +61,4 @@ _WORDS = {
 def word(text: str) -> SafeString:
     """A verdict's word, coloured by what it means; one accepted under a deviation is not coloured as a pass."""
     outcome = _WORDS.get(text, Outcome.REFER if text else Outcome.MISSING)
-    return format_html(
-        '<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>',
-        outcome.value,
-        _SIGNS[outcome],
-        text or "not judged",
-    )
+    return _coloured(outcome, text or "not judged")
