@@ -1,4 +1,4 @@
-"""Every address of the desk, and who may come in or send there: whoever adds one is held to it without adding a test."""
+"""Every address of the desk and who may come in or send there: one that is added is held to it without a new test."""
 
 import re
 
