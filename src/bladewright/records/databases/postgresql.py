@@ -144,7 +144,7 @@ def missing_guards() -> tuple[str, ...]:
             "JOIN pg_language l ON l.oid = f.prolang "
             "WHERE t.relnamespace = current_schema()::regnamespace AND f.pronamespace = t.relnamespace "
             "AND NOT g.tgisinternal AND g.tgenabled = 'A' AND g.tgqual IS NULL AND g.tgnargs = 0 "
-            "AND array_length(g.tgattr::int2[], 1) IS NULL "
+            "AND cardinality(g.tgattr::int2[]) = 0 "
             "AND f.proname = %s AND f.prosrc = %s AND f.proconfig IS NULL AND l.lanname = 'plpgsql'",
             [_FUNCTION, _BODY],
         )
