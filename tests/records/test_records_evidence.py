@@ -23,6 +23,8 @@ from bladewright.records.ready import models
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, INSPECTOR, MAKER, OFFICE, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 SERIAL = "FM31-0107"
 OTHER = "FM31-0112"
 
