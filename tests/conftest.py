@@ -54,10 +54,10 @@ def pytest_configure() -> None:
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
-    """A test marked ``book`` that opens one runs on every database; the others on a file."""
+    """A test marked ``book`` that opens one runs on every database, or on those it names; the others on a file."""
     if "database" in metafunc.fixturenames:
-        both = metafunc.definition.get_closest_marker("book") is not None
-        names = ["sqlite", "postgresql"] if both else ["sqlite"]
+        marked = metafunc.definition.get_closest_marker("book")
+        names = (marked.args or ("sqlite", "postgresql")) if marked else ("sqlite",)
         metafunc.parametrize("database", names, scope="session", indirect=True)
 
 

@@ -156,6 +156,7 @@ def torn() -> Iterator[tuple[str, str]]:
     """Rows that name a row that is gone, as they can be left by somebody who switched the server's own rule off."""
     for table, column in _not_by_bytes():
         yield f"table {table}", f"{column} is not ordered by its bytes"
+    yield from _foreign()
     with connection.cursor() as cursor:
         for model in guarded():
             table, key = model._meta.db_table, model._meta.pk.column
@@ -282,6 +283,24 @@ def _not_by_bytes() -> list[tuple[str, str]]:
             "AND a.atttypid = 'text'::regtype AND c.collname <> 'C' ORDER BY 1, 2"
         )
         return [(table, column) for table, column in cursor.fetchall()]
+
+
+def _foreign() -> Iterator[tuple[str, str]]:
+    """What this program never lays over a table, and what could make an acknowledged row vanish or read otherwise."""
+    ours = "t.relnamespace = current_schema()::regnamespace AND t.relkind = 'r'"
+    asked = {
+        "has a rule": f"SELECT t.relname, rulename FROM pg_rewrite JOIN pg_class t ON t.oid = ev_class WHERE {ours}",
+        "has a trigger of somebody's": "SELECT t.relname, tgname FROM pg_trigger JOIN pg_class t ON t.oid = tgrelid "
+        f"WHERE {ours} AND NOT tgisinternal AND tgname <> ALL (%s)",
+        "hides rows": f"SELECT t.relname, 'row security' FROM pg_class t WHERE {ours} AND t.relrowsecurity",
+        "shows another table's rows": "SELECT t.relname, inhrelid::regclass::text FROM pg_inherits "
+        f"JOIN pg_class t ON t.oid = inhparent WHERE {ours}",
+    }
+    guards = [name for name, _, _ in _guards_wanted()]
+    with connection.cursor() as cursor:
+        for what, statement in asked.items():
+            cursor.execute(statement, [guards] if "%s" in statement else None)
+            yield from ((f"table {table}", f"{what}: {name}") for table, name in cursor.fetchall())
 
 
 def _plain(value: object) -> object:
