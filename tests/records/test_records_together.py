@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 
+import pytest
 from django.db import connection
 
 from bladewright.records.checking import Checked, check
@@ -11,6 +12,7 @@ from bladewright.records.opening import Book
 from bladewright.records.ready import models
 from tests.records.cast import RECEIVER, by
 
+pytestmark = pytest.mark.book
 PEOPLE, ACTS = 12, 6
 
 

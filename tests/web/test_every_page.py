@@ -16,6 +16,7 @@ from examples.fennmark.people import OFFICE
 from tests.web.conftest import Served
 
 SignIn = Callable[[str], Page]
+Light = Literal["light", "dark"]
 #: every kind of page once; what is in a name comes from the invented season
 PAGES = ("/", "/find/", "/find/?text=FM31", "/nowhere/", "/programs/1/")
 WIDTHS = (320, 768, 1280, 3840)
