@@ -3,5 +3,5 @@ PYTHON ?= python3
 
 .PHONY: demo desk test bench lint lock pages pictures
 
-demo test desk bench lint lock pages:
+demo test desk bench lint lock pages pictures:
 	@$(PYTHON) bootstrap.py $@ $(ARGS)

@@ -1,4 +1,4 @@
-"""Make the environment from the hashed locks, then do what was asked: demo, desk, test, bench, lint, lock, pages, pictures.
+"""Make the environment from the hashed locks, then do what was asked: demo, desk, test, bench, lint, lock ...
 
 Standard library only, since it runs before anything is installed. An environment remembers which locks it was made
 from, so that a second call installs nothing and a changed lock makes it anew.
