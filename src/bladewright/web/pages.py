@@ -17,6 +17,8 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("own"),
+    Place("people", "People", "people"),
 )
 
 #: what is shown at the top of every page
