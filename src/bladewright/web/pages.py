@@ -18,6 +18,7 @@ PLACES: Final = (
     Place("finding"),
     Place("preferences"),
     Place("own"),
+    Place("programs"),
     Place("people", "People", "people"),
 )
 
