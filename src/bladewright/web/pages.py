@@ -17,7 +17,9 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("own"),
     Place("programs"),
+    Place("people", "People", "people"),
 )
 
 #: what is shown at the top of every page
