@@ -17,11 +17,11 @@ from pathlib import Path
 import psycopg
 
 from bladewright.records.databases.postgresql import ADDRESS
+from tests.postgres_keeper import Server
 
 RUN = "BLADEWRIGHT_TEST_RUN"  # process id of the run's first process: its workers inherit it
 USER = "shop"
 REMEDY = "sudo apt-get install postgresql"
-_KEEPER = Path(__file__).with_name("postgres_keeper.py")
 
 
 def binaries() -> Path | None:
@@ -40,23 +40,43 @@ def start() -> None:
     home = _home()
     with home.with_suffix(".lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        if _answers():
+        if _answers(address("postgres")):
             return
         shutil.rmtree(home, ignore_errors=True)
         keeper = subprocess.Popen(
-            [sys.executable, str(_KEEPER), str(home), str(binaries()), USER, os.environ[RUN]],
+            [sys.executable, "-m", "tests.postgres_keeper", str(home), str(binaries()), USER, os.environ[RUN]],
+            cwd=Path(__file__).parents[1],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             start_new_session=True,
         )
-        for _ in range(600):
-            if _answers():
-                keeper.returncode = 0  # it outlives this process on purpose
-                return
-            assert keeper.poll() is None, _log(home)
-            time.sleep(0.1)
-        raise AssertionError(_log(home))
+        wait_for(address("postgres"))
+        keeper.returncode = 0  # it outlives this process on purpose
+
+
+def wait_for(address: str, seconds: float = 60.0) -> None:
+    """Until a server that was started answers."""
+    ends = time.monotonic() + seconds
+    while not _answers(address):
+        assert time.monotonic() < ends, f"no server answers at {address}"
+        time.sleep(0.05)
+
+
+@contextlib.contextmanager
+def own_server() -> Iterator[Server]:
+    """A server for one test alone, which may be treated badly."""
+    found = binaries()
+    assert found
+    home = Path(tempfile.gettempdir()) / f"bladewright-postgres-own-{os.getpid()}"
+    server = Server(home, found, USER)
+    try:
+        server.make()
+        server.start()
+        wait_for(f"host={home} dbname=postgres user={USER}")
+        yield server
+    finally:
+        server.clear()
 
 
 def address(database: str) -> str:
@@ -118,12 +138,7 @@ def _home() -> Path:
     )  # short: a socket's name may not be long
 
 
-def _answers() -> bool:
-    with contextlib.suppress(psycopg.OperationalError), connected():
+def _answers(address: str) -> bool:
+    with contextlib.suppress(psycopg.OperationalError), contextlib.closing(psycopg.connect(address)):
         return True
     return False
-
-
-def _log(home: Path) -> str:
-    log = home / "log"
-    return log.read_text(encoding="utf-8", errors="replace") if log.exists() else "the server did not start"

@@ -6,11 +6,12 @@ import sqlite3
 from pathlib import Path
 
 import pytest
+from django.core.management import call_command
 from django.db import DatabaseError, connection, connections
 from django.db.migrations.recorder import MigrationRecorder
 
 from bladewright.errors import BadInput, BookBusy, BookDamaged
-from bladewright.records import heads, opening, writing
+from bladewright.records import guards, heads, opening, writing
 from bladewright.records.book import Kept
 from bladewright.records.checking import check
 from bladewright.records.lots import all_lots, receive_lot
@@ -31,10 +32,9 @@ def test_a_new_book_is_open_sound_and_itself(tmp_path: Path, kept: Kept) -> None
     assert [event.kind for event in models.Event.objects.all()] == ["book begun"]
 
 
-@pytest.mark.book
-def test_two_books_have_two_names(tmp_path: Path, kept: Kept) -> None:
+def test_two_books_have_two_names(tmp_path: Path) -> None:
     ids = {
-        create_book(tmp_path / name, shop=name, zone="Europe/London", kept=kept, at=BEGUN + seconds).id
+        create_book(tmp_path / name, shop=name, zone="Europe/London", at=BEGUN + seconds).id
         for seconds in (datetime.timedelta(0), datetime.timedelta(seconds=1))
         for name in (f"A{seconds.seconds}", f"B{seconds.seconds}")
     }
@@ -167,6 +167,17 @@ def test_upgrading_copies_first_and_puts_back_guards(book: Book) -> None:
         assert old.execute("SELECT lot FROM lot").fetchall() == [("S-1",)]
         hashes = [row[0] for row in old.execute("SELECT hash FROM event ORDER BY number")]
     assert hashes == list(models.Event.objects.order_by("number").values_list("hash", flat=True))
+
+
+@pytest.mark.book
+def test_a_book_without_the_newest_tables_gets_them_with_their_guards(book: Book) -> None:
+    call_command("migrate", "records", "0001", verbosity=0)
+    with pytest.raises(BadInput):
+        open_book(book.folder)
+    upgrade_book(book.folder, at=AT)
+    assert guards.missing_guards() == ()
+    assert check().sound
+    assert not receive_lot(by(RECEIVER), "S-1", "skin-sheet").already
 
 
 @pytest.mark.book

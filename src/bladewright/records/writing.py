@@ -199,6 +199,13 @@ def said(error: BaseException, file: str) -> BookBusy | BookDamaged | ComputerRe
             )
         case databases.Meaning.REFUSED:
             return ComputerRefused.because(OSError(f"{str(error).strip()}; nothing was changed"), file)
+        case databases.Meaning.DENIED:
+            return ComputerRefused(
+                f"the server refused: {str(error).strip()}; nothing was changed",
+                file=file,
+                allowed="a server with room on its disk, whose user may make the book's schema and write in it",
+                fix="let whoever looks after the server see to it, then do it again",
+            )
         case databases.Meaning.AWAY:
             return ComputerRefused(
                 f"the server does not answer: {str(error).strip()}; nothing was changed",

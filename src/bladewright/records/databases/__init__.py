@@ -21,8 +21,9 @@ class Meaning(StrEnum):
     """What a database's complaint comes down to."""
 
     BUSY = "busy"
-    REFUSED = "refused"  # a full disk, no right to write
-    AWAY = "away"  # the server does not answer
+    REFUSED = "refused"  # by the computer: a full disk, no right to write a file
+    DENIED = "denied"  # by a server: no room, no right, too old
+    AWAY = "away"  # a server does not answer
     DAMAGED = "damaged"
 
 

@@ -30,9 +30,11 @@ _BODY: Final = (
 _VERBS: Final = {"update": 2 + 16, "delete": 2 + 8, "truncate": 2 + 32}
 
 #: classes and codes of SQLSTATE (PostgreSQL documentation, appendix A)
-_BUSY: Final = ("55P03", "57014", "40001", "40P01", "53300", "57P03")
-_AWAY: Final = ("08", "57P01", "57P02", "57P05", "28", "3D")
-_REFUSED: Final = ("53", "58", "25006", "42501", "0A")
+_MEANINGS: Final = {
+    "busy": ("55P03", "40001", "40P01"),
+    "away": ("08", "28", "3D", "57P", "53300"),
+    "denied": ("53", "58", "57014", "25006", "42501", "0A"),
+}
 
 
 def settings(book: Book, *, write: bool, wait_seconds: float) -> dict[str, Any]:
@@ -43,8 +45,8 @@ def settings(book: Book, *, write: bool, wait_seconds: float) -> dict[str, Any]:
         "lock_timeout": str(max(1, round(wait_seconds * 1000))),  # [ms]
         "synchronous_commit": "on",
         "datestyle": "ISO",
-        "default_transaction_read_only": "off" if write else "on",
     }
+    told |= {} if write else {"default_transaction_read_only": "on"}
     options = " ".join([address.pop("options", ""), *(f"-c {name}={value}" for name, value in told.items())])
     return {
         "ENGINE": "django.db.backends.postgresql",
@@ -214,16 +216,13 @@ def copy(book: Book, to: Path) -> None:
 def meaning(error: BaseException | None) -> str:
     """By SQLSTATE; without one the server was not reached at all."""
     if isinstance(error, NotSupportedError) and error.__cause__ is None:
-        return "refused"  # a server that is too old, as Django says it
+        return "denied"  # a server that is too old, as Django says it
     if error is None or not hasattr(error, "sqlstate"):
         return ""
     from psycopg import InterfaceError, OperationalError
 
     code = error.sqlstate or ("08" if isinstance(error, InterfaceError | OperationalError) else "")
-    for word, codes in (("busy", _BUSY), ("away", _AWAY), ("refused", _REFUSED)):
-        if code.startswith(codes):
-            return word
-    return "damaged"
+    return next((word for word, codes in _MEANINGS.items() if code.startswith(codes)), "damaged")
 
 
 def _address() -> dict[str, Any]:
