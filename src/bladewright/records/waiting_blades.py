@@ -20,6 +20,7 @@ from bladewright.proof.verdict import FROM_MEASUREMENT
 from bladewright.records.acts import Scope
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, WEIGHING
+from bladewright.records.hands import may_sign
 from bladewright.records.keeping import kept
 from bladewright.records.ready import models
 from bladewright.records.trying import MAY_FLY
@@ -27,11 +28,10 @@ from bladewright.records.waiting_lines import SHOWN, Found, Place
 
 #: open blades that are looked at, the longest open first; a shop has far fewer
 LOOKED_AT: Final = 2000
-_SIGNERS: Final = (Scope.INSPECT, Scope.MAKE)
-#: who files a proof, by its name; every other is a signed record
-_FILERS: Final[dict[str, tuple[Scope, ...]]] = {
-    "cure": (Scope.MAKE,), "coupon": (Scope.INSPECT,), DIMENSIONS_PROOF: (Scope.INSPECT,), HOLES: (Scope.INSPECT,),
-    "weighing": (Scope.INSPECT, Scope.MAKE), "final inspection": (Scope.INSPECT,),
+#: who files a proof that is measured; every other is a signed record
+_FILED_BY: Final[dict[str, tuple[Scope, ...]]] = {
+    "cure": (Scope.CURE,), "coupon": (Scope.INSPECT,), DIMENSIONS_PROOF: (Scope.INSPECT,), HOLES: (Scope.INSPECT,),
+    "weighing": (Scope.INSPECT, Scope.MAKE),
 }  # fmt: skip
 
 
@@ -205,9 +205,9 @@ def _short(blade: OpenBlade, missing: tuple[str, ...] | None, said: dict[int, di
         missing = tuple(str(proof) for proof in listed) if isinstance(listed, list) else ()
     if not missing:
         why, step = _text(said, blade, "first_reason"), _text(said, blade, "next_step")
-        return _of(blade, why, step, _SIGNERS, blade.judged)
+        return _of(blade, why, step, (Scope.INSPECT, Scope.MAKE), blade.judged)
     first = missing[0]
-    needs = _FILERS.get(first, _SIGNERS)
+    needs = _FILED_BY.get(first) or may_sign(first)
     since = max(blade.filed, blade.judged, blade.begun)
     return _of(blade, f"Short of {', '.join(missing)}.", f"File the {first}", needs, since)
 

@@ -39,7 +39,7 @@ class CureRunning:
 def running_cures(running: Sequence[CureRunning]) -> tuple[Found, ...]:
     """A cure that runs waits for nobody."""
     return tuple(
-        Found(Place("growing", one.name), one.name, one.told, one.act, (Scope.MAKE,), until=one.until)
+        Found(Place("growing", one.name), one.name, one.told, one.act, (Scope.CURE,), until=one.until)
         for one in running
     )
 
@@ -139,7 +139,7 @@ def other_material(now: datetime.datetime, days: int = AHEAD) -> tuple[Found, ..
                 step,
                 _STORES,
                 lot.event_id,
-                until=None if over else opened().midnight_after(lot.expires_on),
+                until=_after(lot.expires_on, day),
             )
         )
     return tuple(found)
@@ -211,7 +211,7 @@ def authorisations_ending(held: Sequence[Held], now: datetime.datetime, days: in
     return tuple(
         Found(
             Place("person", name), name, f'"{scope}" {"ended" if last < day else "ends"} on {last.isoformat()}.',
-            "Authorise anew, or let it end", (Scope.ADMINISTER,), until=None if last < day else opened().midnight_after(last),
+            "Authorise anew, or let it end", (Scope.ADMINISTER,), until=_after(last, day),
         )
         for last, name, scope in ending
     )  # fmt: skip
@@ -236,3 +236,8 @@ def _told(dues: Sequence[Due]) -> str:
 def _end_of(due: Due) -> datetime.datetime | None:
     """The end of the last day it holds, while that is still to come."""
     return opened().midnight_after(due.due) if due.state is DueState.SOON and due.due is not None else None
+
+
+def _after(last: datetime.date, day: datetime.date) -> datetime.datetime | None:
+    """The end of a last day, while that is still to come."""
+    return opened().midnight_after(last) if last >= day else None

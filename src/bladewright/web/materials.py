@@ -25,10 +25,14 @@ from bladewright.web.uploads import received
 _OF_ROLLS = KINDS[ROLL].needs
 
 
-class ReceiveForm(DeskForm):
-    """One lot as it comes in."""
+class PlainForm(DeskForm):
+    """An act whose reason is plain, so that none is asked."""
 
-    reason = None
+    reason = None  # type: ignore[assignment]
+
+
+class ReceiveForm(PlainForm):
+    """One lot as it comes in."""
 
     lot = forms.CharField(
         label="The shop's name for it", max_length=200, help_text="One for each sheet, roll, bar or box."
@@ -43,10 +47,8 @@ class ReceiveForm(DeskForm):
     certificate = forms.FileField(label="Certificate", required=False, help_text="Kept as it came.")
 
 
-class BeginLogForm(DeskForm):
+class BeginLogForm(PlainForm):
     """A roll's log, begun when it comes."""
-
-    reason = None
 
     before_receipt = forms.CharField(
         label="Hours out before it came", required=False, max_length=40,
@@ -54,10 +56,8 @@ class BeginLogForm(DeskForm):
     )  # fmt: skip
 
 
-class OutForm(DeskForm):
+class OutForm(PlainForm):
     """A roll goes out of the freezer."""
-
-    reason = None
 
     since = forms.DateTimeField(
         label="Out since, by the clock on the wall", widget=forms.DateTimeInput(attrs={"type": "datetime-local"}),
@@ -65,10 +65,8 @@ class OutForm(DeskForm):
     )  # fmt: skip
 
 
-class BackForm(DeskForm):
+class BackForm(PlainForm):
     """A roll comes back into the freezer."""
-
-    reason = None
 
     warmest = forms.CharField(
         label="The warmest the room was meanwhile", required=False, max_length=40,
@@ -161,7 +159,7 @@ def put_back(request: DeskRequest, lot: str) -> HttpResponse:
 @door(writes=_OF_ROLLS)
 def used_up(request: DeskRequest, lot: str) -> HttpResponse:
     """The last of a roll is gone."""
-    form = DeskForm(request.POST)
+    form = PlainForm(request.POST)
     return written(
         request, form, lambda act: roll_log.finish_roll(act, lot), to=to_place("lot", lot),
         said=f"Roll {lot} is used up.", again=lambda form: _lot(request, lot, finish_form=form),
@@ -194,7 +192,7 @@ def _lot(request: DeskRequest, lot: str, **forms_shown: DeskForm) -> HttpRespons
         "begin_form": BeginLogForm.shown(lot),
         "out_form": OutForm.shown(lot, since=f"{opened().clock(clock.now()):%Y-%m-%dT%H:%M}"),
         "back_form": BackForm.shown(lot),
-        "finish_form": DeskForm.shown(lot),
+        "finish_form": PlainForm.shown(lot),
     }
     uses = [(serial, part, to_place("blade", serial)) for serial, part in about.uses]
     return page(
