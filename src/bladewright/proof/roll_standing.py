@@ -38,9 +38,15 @@ class RollStanding:
     answer: Answered | None
 
     @property
-    def worst_first(self) -> tuple[Finding, ...]:
-        """Its findings, the worst on top."""
-        return tuple(sorted(self.findings, key=lambda one: WORST_FIRST.index(one.outcome)))
+    def against(self) -> tuple[Finding, ...]:
+        """The findings that do not pass, the worst on top."""
+        found = [one for one in self.findings if one.outcome is not Outcome.PASS]
+        return tuple(sorted(found, key=lambda one: WORST_FIRST.index(one.outcome)))
+
+    @property
+    def passed(self) -> tuple[Finding, ...]:
+        """The findings that pass."""
+        return tuple(one for one in self.findings if one.outcome is Outcome.PASS)
 
     @property
     def usable(self) -> bool:

@@ -58,7 +58,7 @@ class WaitingWork:
         for group in self.groups:
             lines = tuple(line for line in group.lines if person in line.who)
             if lines:
-                groups.append(Group(group.title, group.means, len(lines), lines))
+                groups.append(Group(group.title, group.means, sum(line.holds for line in lines), lines))
         return WaitingWork(self.as_of, tuple(groups), self.not_kept, self.note)
 
     @property

@@ -12,6 +12,7 @@ from typing import Final
 from django.db.models import Exists, OuterRef, Subquery
 
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.figures import counted
 from bladewright.proof.records import Word
 from bladewright.proof.signed import CLOSED
 from bladewright.proof.tolerances import DIMENSIONS as DIMENSIONS_PROOF
@@ -122,7 +123,7 @@ def sorted_blades() -> Sorted:
         to_judge=(len(to_judge), tuple(_to_judge(b) for b in to_judge[:SHOWN])),
         held=(len(held), tuple(_held(b, said) for b in held[:SHOWN])),
         rejected=(len(rejected), tuple(_rejected(b, said) for b in rejected[:SHOWN])),
-        accepted=(len(accepted), tuple(_accepted(b) for b in accepted[:SHOWN])),
+        accepted=(len(accepted), _mates(accepted)),
         stale_in_sets=frozenset(b.set_id for b in stale if b.set_id is not None),
         more=more,
     )
@@ -231,9 +232,32 @@ def _rejected(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
     return _of(blade, _text(said, blade, "first_reason"), step, (Scope.INSPECT, Scope.DESIGN), blade.judged)
 
 
-def _accepted(blade: OpenBlade) -> Found:
-    why = f"It is {blade.word} and in no set."
-    return _of(blade, why, "Match it with another", (Scope.MATCH,), blade.judged)
+def _mates(accepted: Sequence[OpenBlade]) -> tuple[Found, ...]:
+    """One line for the accepted blades of each drawing revision: they are matched together."""
+    of: defaultdict[int, list[OpenBlade]] = defaultdict(list)
+    for blade in sorted(accepted, key=lambda one: one.judged):
+        of[blade.drawing_id].append(blade)
+    drawings = models.Drawing.objects.in_bulk(list(of)) if of else {}
+    lines = []
+    for number, blades in list(of.items())[:SHOWN]:
+        row = drawings[number]
+        serials = [blade.serial for blade in blades]
+        more = f" and {len(serials) - SHOWN} more" if len(serials) > SHOWN else ""
+        why = f"Accepted and in no set: {', '.join(serials[:SHOWN])}{more}."
+        what = f"{counted(len(serials), 'blade')} of {row.name} {row.revision}"
+        step = "Match them" if len(serials) > 1 else "It waits for a second blade"
+        lines.append(
+            Found(
+                Place("sets", row.name, row.revision),
+                what,
+                why,
+                step,
+                (Scope.MATCH,),
+                blades[0].judged,
+                holds=len(blades),
+            )
+        )
+    return tuple(lines)
 
 
 def _of(blade: OpenBlade, why: str, step: str, needs: tuple[Scope, ...], event: int) -> Found:

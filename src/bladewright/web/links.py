@@ -6,11 +6,11 @@ from django.urls import NoReverseMatch, reverse
 
 #: kind -> name of the address that shows it
 _PAGE_OF: Final = {
-    "blade": "blade", "run": "run", "set": "set", "roll": "lot", "lot": "lot", "drawing": "drawing",
-    "growing": "growing",
+    "blade": "blade", "run": "cure", "set": "set", "roll": "lot", "lot": "lot", "drawing": "drawing",
+    "growing": "growing", "person": "person",
 }  # fmt: skip
 #: kinds that are all shown on one page
-_ONE_PAGE: Final = {"oven": "oven", "gauge": "shelf", "person": "people"}
+_ONE_PAGE: Final = {"oven": "oven", "sets": "sets", "gauge": "shelf"}
 
 
 def to_place(kind: str, *names: str) -> str:
