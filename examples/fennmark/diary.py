@@ -10,9 +10,11 @@ from bladewright.evidence.signed_record import read_signed_record
 from bladewright.pairing.records import TrimWeight
 from bladewright.records import blades, deviations, drawings, evidence, judging, lots, ownership, people, sets
 from bladewright.records.acts import Act, Scope
+from bladewright.records.shop_files import keep_shop_file
 from examples.fennmark import people as staff
 from examples.fennmark.evidence import BladeFiles, Evidence
 from examples.fennmark.lots import Lot
+from examples.fennmark.shelf import Kept, write_shelf
 from examples.fennmark.story import BLADES
 from examples.fennmark.trimmed import weighed_after_trim
 
@@ -43,9 +45,9 @@ class Page:
 
 def pages(files: Evidence) -> list[Page]:
     """The whole story, in the order it happened."""
-    told = [*_shop(files), *_stores(files)]
+    told = [*_shop(files), *_stores(files), *_shelf(files.drawing.parent / "shop")]
     for story, blade in zip(BLADES, files.blades, strict=True):
-        told += _blade(files, blade, story.cured_on)
+        told += blade_pages(files, blade, story.cured_on)
     return sorted([*told, *_judgement(files.drawing.parent)], key=lambda page: (page.day, page.hour))
 
 
@@ -66,10 +68,21 @@ def _letting(name: str, scope: Scope) -> Callable[[Act], bool]:
 
 def _stores(files: Evidence) -> Iterator[Page]:
     for lot, certificate in files.certificates:
-        yield Page(lot.received_on, 11, staff.RECEIVER, _receiving(lot, certificate))
+        yield Page(lot.received_on, 11, staff.RECEIVER, receiving(lot, certificate))
 
 
-def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+def _shelf(folder: Path) -> Iterator[Page]:
+    """What the shop keeps about itself."""
+    for kept in write_shelf(folder):
+        yield Page(kept.day, kept.hour, kept.by, _keeping(kept))
+
+
+def _keeping(kept: Kept) -> Callable[[Act], bool]:
+    return lambda act: keep_shop_file(act, kept.kind, kept.path, kept.beside).already
+
+
+def receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+    """One lot taken in, with its certificate."""
     return lambda act: (
         lots.receive_lot(
             act,
@@ -83,7 +96,7 @@ def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
     )
 
 
-def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
+def blade_pages(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
     """One blade from its first entry to its last."""
     serial = blade.serial
     signed = [(path, read_signed_record(path)) for path in blade.signed]

@@ -18,7 +18,7 @@ from bladewright.proof.weighing import judge_weighings
 from bladewright.proof.wording import no_limit
 
 #: a signature is no substitute for these: they are judged from what was measured
-_FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
+FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
 #: who signed these made the part
 _MAKING = frozenset({"surface treatment", "lay-up"})
 
@@ -88,7 +88,7 @@ def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
     """Required proofs with nothing on file, in the drawing's order."""
-    there = {record.proof for record in evidence.signed} - _FROM_MEASUREMENT
+    there = {record.proof for record in evidence.signed} - FROM_MEASUREMENT
     there |= {"cure"} if evidence.cures else set()
     there |= {"coupon"} if any(curve is not None for _, curve in evidence.coupons) else set()
     there |= {proof_of(row.feature) for sheet in evidence.sheets for row in sheet.rows}

@@ -40,6 +40,12 @@ class Book:
         """A moment by the shop's own clock."""
         return at.astimezone(zoneinfo.ZoneInfo(self.zone))
 
+    def midnight_after(self, day: datetime.date) -> datetime.datetime:
+        """When a calendar day of the shop ends."""
+        return datetime.datetime.combine(
+            day + datetime.timedelta(days=1), datetime.time(), zoneinfo.ZoneInfo(self.zone)
+        )
+
     def card(self) -> dict[str, object]:
         """What is written in ``book.toml`` and in the first event."""
         return {"format": FORMAT, "id": self.id, "shop": self.shop, "zone": self.zone, "demo": self.demo}

@@ -2,12 +2,13 @@
 
 import datetime
 import functools
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from django.db.models import Max, QuerySet
+from django.db.models import Exists, Max, OuterRef, Q, QuerySet
 
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BadInput, MissingInput
@@ -20,7 +21,7 @@ from bladewright.records.chain import moment
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
-from bladewright.records.shop_kinds import LOGGER, Given, OvenWithSensors, ShopKind, kind_named
+from bladewright.records.shop_kinds import KINDS, LOGGER, ROLL, Given, OvenWithSensors, ShopKind, kind_named
 from bladewright.records.writing import require, writing
 
 
@@ -83,6 +84,24 @@ def standing(kind: str) -> tuple[ShopFileLine, ...]:
     return tuple(_line(row) for row in _rows().filter(id__in=newest_ids).order_by("about"))
 
 
+Shelf = Mapping[str, tuple[ShopFileLine, ...]]
+
+
+def shelf(rolls_in_date: datetime.date) -> Shelf:
+    """All that is on file about the shop, by kind, in one query; rolls out of date before that day are left out.
+
+    What holds of each name; of kinds whose files speak for their own days, every file.
+    """
+    every = [kind.name for kind in KINDS.values() if kind.every]
+    gone = models.Lot.objects.filter(lot=OuterRef("about"), expires_on__lt=rolls_in_date)
+    rows = models.ShopFile.objects.exclude(kind__in=every).exclude(Q(kind=ROLL) & Exists(gone))
+    newest_ids = rows.values("kind", "about").annotate(newest=Max("id")).values("newest")
+    found: defaultdict[str, list[ShopFileLine]] = defaultdict(list)
+    for row in _rows().filter(Q(id__in=newest_ids) | Q(kind__in=every)).order_by("kind", "about", "id"):
+        found[row.kind].append(_line(row))
+    return {kind: tuple(lines) for kind, lines in found.items()}
+
+
 def history(kind: str, about: str = "") -> tuple[ShopFileLine, ...]:
     """Every file of a kind, or of one name, the oldest first."""
     rows = _rows().filter(kind=kind)
@@ -97,11 +116,11 @@ def newest(kind: str, about: str) -> ShopFileLine | None:
 
 def contents(line: ShopFileLine) -> Any:
     """What a kept file says, as its kind reads it."""
-    return _contents(line.kind, line.sha256, line.beside_sha256)
+    return contents_of(line.kind, line.sha256, line.beside_sha256)
 
 
 @functools.lru_cache(maxsize=512)
-def _contents(kind: str, sha256: str, beside_sha256: str) -> Any:
+def contents_of(kind: str, sha256: str, beside_sha256: str) -> Any:
     """The same bytes say the same, so they are read once."""
     how = _stored(beside_sha256) if beside_sha256 else None
     return kind_named(kind).read(_stored(sha256), how)

@@ -113,6 +113,10 @@ def _oven_name(found: OvenWithSensors) -> str:
     return found.oven.name
 
 
+def _used_up(roll: Roll) -> datetime.date | None:
+    return roll.used_up
+
+
 def _roll_number(roll: Roll) -> str:
     return roll.number
 
@@ -152,13 +156,13 @@ KINDS: Final[dict[str, ShopKind]] = {
         ShopKind(OVEN, "its surveys and sensor checks, and when each is due", (Scope.INSPECT,), _oven, _oven_name,
                  _last_done, LOGGER),
         ShopKind(ROLL, "where one roll of film was, hour by hour", (Scope.RECEIVE, Scope.MAKE),
-                 _alone(read_freezer_log), _roll_number, _never),
+                 _alone(read_freezer_log), _roll_number, _used_up),
         ShopKind(RULE, "the maker's limits of a film and how the shop counts its hours", (Scope.DESIGN,), _rule, _film,
                  _never),
         ShopKind(FREEZER, "what the freezer's own sensor wrote", _KEEPERS, _log, _log_of, _log_ends, LOGGER,
                  every=True),
         ShopKind(CALIBRATION, "what one temperature sensor reads too much or too little", (Scope.INSPECT,),
-                 _alone(read_calibration), _sensor, _calibrated_on),
+                 _alone(read_calibration), _sensor, _calibrated_on, every=True),
         ShopKind(SURVEY, "how evenly the oven heats, by survey sensors in the mould", (Scope.INSPECT,), _log, _log_of,
                  _log_ends, LOGGER, every=True),
         ShopKind(GAUGE, "one gauge and its calibration", _KEEPERS, _alone(read_gauge), _gauge, _calibrated_on),
