@@ -72,6 +72,11 @@ def _first(true: Bools) -> int | None:
     return int(np.argmax(true)) if true.any() else None
 
 
+def _all(true: Bools) -> Bools:
+    """Where every sensor is so. (n,)"""
+    return np.asarray(true.all(axis=1))
+
+
 def _curves(plan: CurePlan, offset: float) -> tuple[Curve, ...]:
     every = max(1, len(plan.run.seconds) // POINTS)
     seconds = plan.run.seconds[::every]
@@ -89,7 +94,7 @@ def _curves(plan: CurePlan, offset: float) -> tuple[Curve, ...]:
 
 def _moments(plan: CurePlan, log: CureLog, readings: Floats, offset: float) -> tuple[Beside, ...]:
     limits = plan.limits
-    inside = (readings >= limits.target - limits.below).all(axis=1)  # a sensor that is not read is not in
+    inside = _all(readings >= limits.target - limits.below)  # a sensor that is not read is not in
     came_in = _first(inside)
     planned = [
         ("slowest mould sensor in the band", dwell_begins(plan.shown, limits), came_in),
@@ -110,7 +115,7 @@ def _moments(plan: CurePlan, log: CureLog, readings: Floats, offset: float) -> t
 
 def _left(plan: CurePlan, limits: CureLimits) -> Floats:
     """When the first mould sensor falls out of the band for good, of each drawn run. (runs,) [s]"""
-    inside = (plan.shown.mould >= limits.target - limits.below).all(axis=1)
+    inside = np.asarray((plan.shown.mould >= limits.target - limits.below).all(axis=1))
     last = inside.shape[-1] - 1 - inside[:, ::-1].argmax(axis=-1)
     return np.where(inside.any(axis=-1), plan.shown.seconds[last], np.nan)
 
@@ -119,14 +124,14 @@ def _left_again(readings: Floats, limits: CureLimits, came_in: int | None) -> in
     """The first row after all were in that some sensor is below the band, or is not read."""
     if came_in is None:
         return None
-    out = _first(~(readings[came_in:] >= limits.target - limits.below).all(axis=1))
+    out = _first(~_all(readings[came_in:] >= limits.target - limits.below))
     return None if out is None else came_in + out
 
 
 def _released(readings: Floats, release: float, came_in: int | None) -> int | None:
     if came_in is None:
         return None
-    cold = _first((readings[came_in:] < release).all(axis=1))
+    cold = _first(_all(readings[came_in:] < release))
     return None if cold is None else came_in + cold
 
 

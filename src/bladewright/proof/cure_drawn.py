@@ -22,10 +22,10 @@ from bladewright.proof.wording import minutes
 
 #: pixels of a wide screen that a curve is thinned to; each keeps its own extremes (our own choice)
 PIXELS: Final = 600
+#: the same where it is drawn anew every few seconds
+LIVE: Final = 250
 #: how far around a place a close look reaches [min] (our own choice)
 AROUND: Final = 10.0
-
-System = Literal["metric", "inch"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,19 +68,23 @@ class CureDrawn:
 def cure_drawn(
     log: CureLog,
     limits: CureLimits | None,
-    system: System,
+    system: str,
     places: Sequence[Place] = (),
     behind: Sequence[Curve] = (),
     look_at: int | None = None,
+    pixels: int = PIXELS,
 ) -> CureDrawn:
     """The log with its limits and the places of its findings; ``look_at`` is the number of one to look at closely.
 
-    ``behind`` are curves of kelvin over seconds of this log.
+    ``system`` is "metric" or "inch"; ``behind`` are curves of kelvin over seconds of this log.
     """
     spoken = SPOKEN[system]
     x = Axis("time from the first row", "min")
-    mould = _curves(log, "mould", spoken.temperature)
-    pressure = _curves(log, "pressure", spoken.pressure)
+
+    def curves(role: Role, unit: str) -> tuple[Curve, ...]:
+        return _curves(log, role, unit, pixels)
+
+    mould, pressure = curves("mould", spoken.temperature), curves("pressure", spoken.pressure)
     return CureDrawn(
         temperature=Chart(
             "cure-log", f"Cure {log.source.file}", x, Axis("temperature", spoken.temperature), mould,
@@ -91,7 +95,7 @@ def cure_drawn(
             "cure-pressure", "Pressure", x, Axis("pressure, gauge", spoken.pressure), pressure,
             levels=_pressure_levels(limits, spoken.pressure),
         ) if pressure else None,
-        heaters=(*_curves(log, "heater", spoken.temperature), *_curves(log, "air", spoken.temperature)),
+        heaters=(*curves("heater", spoken.temperature), *curves("air", spoken.temperature)),
         behind=tuple(_planned(curve, spoken.temperature) for curve in behind),
         marks=tuple(_marked(log, place, spoken) for place in places),
         ticks=_ticks(log),
@@ -119,10 +123,10 @@ def _numbers(values: Floats, places: int) -> tuple[float | None, ...]:
     return tuple(None if value != value else value for value in np.round(values, places).tolist())
 
 
-def _curves(log: CureLog, role: Role, unit: str) -> tuple[Curve, ...]:
+def _curves(log: CureLog, role: Role, unit: str, pixels: int) -> tuple[Curve, ...]:
     found = []
     for column in log.with_role(role):
-        kept = extremes(log.seconds, log.values[:, column], PIXELS)
+        kept = extremes(log.seconds, log.values[:, column], pixels)
         along, values = log.seconds[kept] / 60.0, _shown(log.values[kept, column], unit)
         found.append(Curve(log.channels[column].name, tuple(np.round(along, 3).tolist()), _numbers(values, 2)))
     return tuple(found)

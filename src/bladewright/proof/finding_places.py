@@ -9,6 +9,7 @@ import numpy as np
 
 from bladewright.evidence.records import CureLog
 from bladewright.figures import Finding, Outcome, Where
+from bladewright.proof.wording import minutes
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,16 @@ class Place:
     end: float | None  # [s] None: a moment and not a stretch
     reading: float | None  # of the channel at the start [K] or [Pa]; None: no channel, or no reading
     began: str  # by the clock on the wall
+
+    @property
+    def from_minute(self) -> float:
+        """Where it starts on a chart. [min]"""
+        return round(minutes(self.start), 2)
+
+    @property
+    def to_minute(self) -> float:
+        """Where it ends on a chart. [min]"""
+        return self.from_minute if self.end is None else round(minutes(self.end), 2)
 
 
 def finding_places(log: CureLog, findings: Sequence[Finding]) -> tuple[Place, ...]:

@@ -55,3 +55,9 @@ def newest_logger() -> LoggerDescription | None:
     if row is None or row.description is None:
         return None
     return parse_logger_description(kept(row.description), row.description.name)
+
+
+def newest_cure() -> int:
+    """The number of the event that filed the newest cure; 0 where none is on file."""
+    row = models.Evidence.objects.filter(kind=CURE).order_by("-id").values_list("event_id", flat=True).first()
+    return row or 0

@@ -17,6 +17,10 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("oven", "Oven", "oven"),
+    Place("oven_runs"),
+    Place("oven_growing"),
+    Place("oven_questions"),
 )
 
 #: what is shown at the top of every page
