@@ -45,7 +45,7 @@ RATE_STEP = "0.05 degF/min"  # rates are set no finer; our own choice
 AFTER = 7200.0  # [s] watched after the set point is down, for the mould to follow
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CurePlan:
     """A schedule, how it stands to every limit, and the runs that say so."""
 
