@@ -21,6 +21,7 @@ PLACES: Final = (
     Place("oven_runs"),
     Place("oven_growing"),
     Place("oven_questions"),
+    Place("programs"),
 )
 
 #: what is shown at the top of every page
