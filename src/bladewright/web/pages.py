@@ -16,14 +16,18 @@ class Place:
 PLACES: Final = (
     Place("waiting", "Waiting work", "waiting"),
     Place("blades", "Blades", "blades"),
+    Place("oven", "Oven", "oven"),
+    Place("oven_runs"),
+    Place("oven_growing"),
+    Place("oven_questions"),
     Place("materials", "Materials", "materials"),
     Place("shelf", "Gauges and files", "shelf"),
+    Place("people", "People", "people"),
+    Place("own"),
     Place("entering"),
     Place("finding"),
     Place("preferences"),
-    Place("own"),
     Place("programs"),
-    Place("people", "People", "people"),
 )
 
 #: what is shown at the top of every page

@@ -177,9 +177,7 @@ def all_blades(
 
 
 @programs.get("/verdict", response={200: VerdictAnswer, **REFUSALS}, operation_id="verdict")
-def verdict(
-    request: HttpRequest, serial: Annotated[str, Query(max_length=200)]
-) -> VerdictAnswer:
+def verdict(request: HttpRequest, serial: Annotated[str, Query(max_length=200)]) -> VerdictAnswer:
     """The newest verdict on a serial, whole; any key that may read."""
     _key(request, May.READ)
     kept = judging.latest_verdict(serial)
