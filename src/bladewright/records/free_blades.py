@@ -1,6 +1,6 @@
 """Blades in no set: which may be matched, what matching knows of each, and what keeps the others back."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from django.db.models import Count, OuterRef, Subquery
@@ -61,10 +61,22 @@ def free_blades(row: models.Drawing, *, at_most: int | None = None, first: Colle
         if reason:
             held_back.append(Leftover(serial, f"may not be matched: {reason}"))
         else:
-            files = tuple(sha256 for kind, sha256, _ in on_file if kind in (DIMENSIONS, WEIGHING))
-            accepted.append(_Accepted(blade, serial, files, bound.get(blade)))
+            accepted.append(_Accepted(blade, serial, _known_by(on_file), bound.get(blade)))
     known, waiting = _known(row, sorted(accepted, key=lambda one: one.serial not in first), at_most)
     return FreeBlades(row, known, tuple(held_back), waiting)
+
+
+def candidates_of(row: models.Drawing, blades: Mapping[int, str]) -> tuple[Candidate, ...]:
+    """What matching knows of accepted blades of one revision, by number and serial, in a set or not, as filed now."""
+    filed, bound = _filed(blades), _bound(blades)
+    accepted = [
+        _Accepted(blade, serial, _known_by(filed.get(blade, ())), bound.get(blade)) for blade, serial in blades.items()
+    ]
+    return _known(row, accepted, None)[0]
+
+
+def _known_by(on_file: tuple[tuple[str, str, int], ...]) -> tuple[str, ...]:
+    return tuple(sha256 for kind, sha256, _ in on_file if kind in (DIMENSIONS, WEIGHING))
 
 
 def the_drawing(name: str = "", revision: str = "") -> models.Drawing:

@@ -1,7 +1,7 @@
 """Sets: proposed from all accepted blades, formed by a person who may match, signed out by one who may release."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bladewright.errors import BadInput, BookBusy, MissingInput
@@ -59,6 +59,7 @@ class SetLine:
     serials: tuple[str, ...]
     formed_by: str
     signed_out_by: str  # "" until it is
+    aircraft: str = ""  # the mark it flies on now
 
 
 def propose_sets(size: int = 2, *, drawing: str = "", revision: str = "") -> Matching:
@@ -110,10 +111,11 @@ def form_set(act: Act, name: str, serials: Sequence[str], *, shown: str = "") ->
         return SetFormed(name, match, method, already=False)
 
 
-def sign_out(act: Act, name: str) -> SignedOut:
+def sign_out(act: Act, name: str, *, shown: str = "") -> SignedOut:
     """Release a set on the newest verdicts of its blades, all of which must be accepted and know of everything filed.
 
     A blade that took trim weight must have been weighed again since. Blades judged again are tried again as a set.
+    ``shown`` as for ``form_set``.
     """
     require(act, Scope.RELEASE)
     refuse_disagreeing()
@@ -131,6 +133,7 @@ def sign_out(act: Act, name: str) -> SignedOut:
         match = tried(blades)[0]
         refuse_unfit(act, match, decided=referred(formed))
         refuse_more_trim(match)
+    refuse_other_than_shown(match, shown)
     with writing(act, "set signed out", name, Scope.RELEASE) as entry:
         before = _released(row)
         if before is not None:
@@ -149,9 +152,26 @@ def sign_out(act: Act, name: str) -> SignedOut:
 
 def all_sets() -> tuple[SetLine, ...]:
     """Every set, in the order formed."""
-    out = {row.set_id: row.event.by for row in models.SignOut.objects.select_related("event")}
     rows = models.Set.objects.select_related("event").order_by("id")
-    return tuple(SetLine(row.name, serials_of(row), row.event.by, out.get(row.id, "")) for row in rows)
+    return tuple(lines_of(rows))
+
+
+def lines_of(rows: Iterable[models.Set]) -> list[SetLine]:
+    """Sets at a glance, in three queries however many there are."""
+    found = list(rows)
+    of = {"set_id__in": [row.id for row in found]}
+    out = dict(models.SignOut.objects.filter(**of).values_list("set_id", "event__by"))
+    serials: dict[int, list[str]] = {}
+    for number, serial in (
+        models.SetBlade.objects.filter(**of).order_by("blade__serial").values_list("set_id", "blade__serial")
+    ):
+        serials.setdefault(number, []).append(serial)
+    flying = models.Installation.objects.filter(removal__isnull=True, **of)
+    on = dict(flying.values_list("set_id", "aircraft__mark"))
+    return [
+        SetLine(row.name, tuple(serials.get(row.id, ())), row.event.by, out.get(row.id, ""), on.get(row.id, ""))
+        for row in found
+    ]
 
 
 def set_named(name: str) -> models.Set:

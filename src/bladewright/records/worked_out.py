@@ -41,4 +41,5 @@ def remember(key: str, answer: object) -> None:
 
 
 def _path(key: str) -> Path:
-    return opened().folder / _FOLDER / key[:2] / f"{key}.json"
+    folder = opened().folder
+    return folder.with_name(f"{folder.name}.{_FOLDER}") / key[:2] / f"{key}.json"
