@@ -26,6 +26,11 @@ class Felt:
     best: tuple[Figure | None, ...]
     more: tuple[Figure | None, ...]
 
+    @property
+    def columns(self) -> tuple[tuple[Figure | None, Figure | None], ...]:
+        """Each of the best sets and what the tried one has more than it."""
+        return tuple(zip(self.best, self.more, strict=True))
+
 
 @dataclass(frozen=True, slots=True)
 class Beside:
@@ -39,6 +44,16 @@ class Beside:
     cost_best: float
     cost_with: float
     rest: Matching  # the best of the other blades, with the tried set formed
+
+    @property
+    def total_best(self) -> str:
+        """Mismatch of the best sets together, to read."""
+        return f"{self.cost_best:.2f}"
+
+    @property
+    def total_with(self) -> str:
+        """The same with the tried set formed."""
+        return f"{self.cost_with:.2f}"
 
     @property
     def is_best(self) -> bool:

@@ -49,6 +49,26 @@ class Pair:
     used: float | None  # share of its limit that the governing quantity uses, its uncertainty left aside [1]
     trim: tuple[TrimWeight, ...]
 
+    @property
+    def mismatch(self) -> str:
+        """The cost as a figure to read: 0 is alike, 1 is one whole limit."""
+        return f"{self.cost:.2f}"
+
+    @property
+    def quantity(self) -> str:
+        """What the governing rule looks at."""
+        return self.governing.rule.partition(": ")[2]
+
+    @property
+    def told(self) -> str:
+        """The governing quantity and how much of its limit is used, in a few words."""
+        return self.quantity if self.used is None else f"{self.quantity}, {100.0 * self.used:.0f} % of its limit"
+
+    def mate_of(self, serial: str) -> str:
+        """The other blade."""
+        one, other = self.serials
+        return other if one == serial else one
+
 
 @dataclass(frozen=True, slots=True)
 class Row:

@@ -1,11 +1,12 @@
 """Whom the finished blades fly with, to look at: every pair, the best sets, any other set tried. Nothing is written."""
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from bladewright.errors import BadInput, OutsideValidity
-from bladewright.figures import Bars, Outcome
+from bladewright.figures import WORST_FIRST, Bars, Finding, Outcome
 from bladewright.pairing.asked import GREATEST_SIZE
 from bladewright.pairing.beside import Beside, beside_the_best, shares_at_the_handle
 from bladewright.pairing.handle import CASES
@@ -20,6 +21,7 @@ from bladewright.records.trying import mark_of, may_fly, terms_of_row
 WHOLE_TABLE: Final = 16  # blades; beyond, a table of every pair is no longer read, and each blade shows its nearest
 MATES: Final = 6
 ROWS: Final = 20  # of a page
+HELD_BACK: Final = 40  # shown; waiting work has them all
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +46,35 @@ class MatchingNow:
     first: int  # place of the first row among the blades
     matching: Matching | None  # None where the best are not worked out
     why_not: str  # then
-    held_back: tuple[Leftover, ...]
+    held_back: tuple[Leftover, ...]  # the first of them
+    held_back_count: int
     waiting: tuple[str, ...]  # their flight effects are not worked out yet
+
+    @property
+    def best_pairs(self) -> frozenset[tuple[str, ...]]:
+        """Every two blades that the best sets put together."""
+        sets = self.matching.sets if self.matching else ()
+        return frozenset(two for one in sets for two in itertools.combinations(one.serials, 2))
+
+    @property
+    def last(self) -> int:
+        """How many blades are shown with the last row."""
+        return self.first + len(self.rows)
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """What stands over the mates, the nearest first."""
+        return ("nearest mate", "2nd", "3rd", *(f"{place}th" for place in range(4, MATES + 1)))
+
+    @property
+    def earlier(self) -> int | None:
+        """Where the rows before begin."""
+        return max(0, self.first - ROWS) if self.first else None
+
+    @property
+    def later(self) -> int | None:
+        """Where the next rows begin."""
+        return self.last if self.last < len(self.blades) else None
 
     @property
     def sizes(self) -> tuple[int, ...]:
@@ -60,8 +89,14 @@ class TriedSet:
     beside: Beside
     shares: tuple[Bars, ...]  # at the handle, in each case where they are known
     mark: str  # of what was shown; ``form_set`` refuses when it comes to something else
+    name: str  # one a shop might give it
     forbidden: tuple[str, ...]  # why it may not be formed
     open: tuple[str, ...]  # what a named person decides, with a reason
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the tests say, the worst first."""
+        return tuple(sorted(self.beside.tried.findings, key=lambda finding: WORST_FIRST.index(finding.outcome)))
 
 
 def matching_now(
@@ -74,7 +109,7 @@ def matching_now(
     """
     choices, row = _chosen(drawing, revision)
     if row is None:
-        return MatchingNow(choices, None, size or 2, (), True, (), 0, None, "no blade is free", (), ())
+        return MatchingNow(choices, None, size or 2, (), True, (), 0, None, "no blade is free", (), 0, ())
     free, terms = free_blades(row, at_most=at_most), terms_of_row(row)
     size = size or (terms.aircraft.blades if terms.aircraft else 2)
     blades = free.candidates
@@ -91,9 +126,16 @@ def matching_now(
         first=first,
         matching=matching,
         why_not=why_not,
-        held_back=free.held_back,
+        held_back=free.held_back[:HELD_BACK],
+        held_back_count=len(free.held_back),
         waiting=free.waiting,
     )
+
+
+def work_out_one(drawing: str = "", revision: str = "") -> int:
+    """Work out what one more accepted blade does in flight, and say how many still wait."""
+    row = _chosen(drawing, revision)[1]
+    return len(free_blades(row, at_most=1).waiting) if row else 0
 
 
 def try_set(serials: Sequence[str]) -> TriedSet:
@@ -127,9 +169,17 @@ def try_set(serials: Sequence[str]) -> TriedSet:
         beside=beside,
         shares=tuple(one for one in bars if one is not None),
         mark=mark_of(beside.tried),
+        name=name_for(wanted),
         forbidden=tuple(f.sentence for f in findings if f.outcome in (Outcome.FAIL, Outcome.MISSING)),
         open=tuple(f.sentence for f in findings if f.outcome is Outcome.REFER),
     )
+
+
+def name_for(serials: Sequence[str]) -> str:
+    """The serials joined, without what they all begin with: 0107+0112 of FM31-0107 and FM31-0112."""
+    shared = [letters[0] for letters in itertools.takewhile(lambda at: len(set(at)) == 1, zip(*serials, strict=False))]
+    begin = max((place + 1 for place, letter in enumerate(shared) if not letter.isalnum()), default=0)
+    return "+".join(serial[begin:] for serial in serials)
 
 
 def _with(row: models.Drawing, wanted: tuple[str, ...]) -> tuple[Candidate, ...]:

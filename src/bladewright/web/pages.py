@@ -17,6 +17,8 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("sets", "Sets", "sets"),
+    Place("one_set"),
 )
 
 #: what is shown at the top of every page
