@@ -9,6 +9,7 @@ from bladewright.figures import canonical
 from bladewright.pairing.match import best_within
 from bladewright.pairing.records import BladeSet, Matching
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.blades import blade_named
 from bladewright.records.chain import moment
 from bladewright.records.checking import refuse_disagreeing
@@ -27,7 +28,7 @@ from bladewright.records.trying import (
     terms_of_row,
     tried,
 )
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("programs"),
     Place("sets", "Sets", "sets"),
     Place("one_set"),
 )
