@@ -1,5 +1,6 @@
 """What the blades of a set do to hand, hub and cabin: predicted from what was measured, an estimate until flown."""
 
+import dataclasses
 import math
 from collections.abc import Sequence
 
@@ -27,8 +28,8 @@ def felt(blades: Sequence[Candidate], terms: Terms) -> tuple[Figure, ...]:
     forces = [force_of_set(blades, case) for case in CASES]
     found = [
         *forces,
-        spread(values(blades, HANDLE_SHARE), HANDLE_SHARE, None).figure(),
-        track_figure(track_spreads(blades, terms.track, terms.limits)),
+        _named("handle force, between mates", spread(values(blades, HANDLE_SHARE), HANDLE_SHARE, None).figure()),
+        _named("track, one tip over the other", track_figure(track_spreads(blades, terms.track, terms.limits))),
         *(_at_hub(blades, quantity, terms) for quantity in (SPAN_MOMENT, CHORDWISE_CENTRE)),
         *_together(blades, terms),
     ]
@@ -46,6 +47,10 @@ def at_the_hub(apart: Spread, terms: Terms) -> str:
         unsure = _newtons(hub_force(mass * apart.uncertainty, terms.rotor_speed))
     speed = written(terms.rotor_speed, "rpm", "rotor speed", 3)
     return f" At the hub that is {_newtons(force)} +/- {unsure} once a revolution at {speed}."
+
+
+def _named(name: str, figure: Figure | None) -> Figure | None:
+    return None if figure is None else dataclasses.replace(figure, name=name)
 
 
 def _at_hub(blades: Sequence[Candidate], quantity: Quantity, terms: Terms) -> Figure | None:

@@ -55,6 +55,11 @@ class Pair:
         return f"{self.cost:.2f}"
 
     @property
+    def alike(self) -> str:
+        """How alike the two are, in a word: less than one limit in all, less than three, or more."""
+        return "near" if self.cost < 1.0 else "between" if self.cost < 3.0 else "far"
+
+    @property
     def quantity(self) -> str:
         """What the governing rule looks at."""
         return self.governing.rule.partition(": ")[2]
@@ -63,11 +68,6 @@ class Pair:
     def told(self) -> str:
         """The governing quantity and how much of its limit is used, in a few words."""
         return self.quantity if self.used is None else f"{self.quantity}, {100.0 * self.used:.0f} % of its limit"
-
-    def mate_of(self, serial: str) -> str:
-        """The other blade."""
-        one, other = self.serials
-        return other if one == serial else one
 
 
 @dataclass(frozen=True, slots=True)

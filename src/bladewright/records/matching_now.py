@@ -51,6 +51,11 @@ class MatchingNow:
     waiting: tuple[str, ...]  # their flight effects are not worked out yet
 
     @property
+    def columns(self) -> tuple[tuple[str, str], ...]:
+        """Each blade and what stands over its column."""
+        return tuple(zip(self.blades, shortened(self.blades), strict=True))
+
+    @property
     def best_pairs(self) -> frozenset[tuple[str, ...]]:
         """Every two blades that the best sets put together."""
         sets = self.matching.sets if self.matching else ()
@@ -95,8 +100,14 @@ class TriedSet:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What the tests say, the worst first."""
-        return tuple(sorted(self.beside.tried.findings, key=lambda finding: WORST_FIRST.index(finding.outcome)))
+        """What the tests say that did not pass, the worst first."""
+        found = [finding for finding in self.beside.tried.findings if finding.outcome is not Outcome.PASS]
+        return tuple(sorted(found, key=lambda finding: WORST_FIRST.index(finding.outcome)))
+
+    @property
+    def passed(self) -> tuple[Finding, ...]:
+        """Those that passed."""
+        return tuple(finding for finding in self.beside.tried.findings if finding.outcome is Outcome.PASS)
 
 
 def matching_now(
@@ -169,17 +180,17 @@ def try_set(serials: Sequence[str]) -> TriedSet:
         beside=beside,
         shares=tuple(one for one in bars if one is not None),
         mark=mark_of(beside.tried),
-        name=name_for(wanted),
+        name="+".join(shortened(wanted)),
         forbidden=tuple(f.sentence for f in findings if f.outcome in (Outcome.FAIL, Outcome.MISSING)),
         open=tuple(f.sentence for f in findings if f.outcome is Outcome.REFER),
     )
 
 
-def name_for(serials: Sequence[str]) -> str:
-    """The serials joined, without what they all begin with: 0107+0112 of FM31-0107 and FM31-0112."""
+def shortened(serials: Sequence[str]) -> tuple[str, ...]:
+    """Serials without what they all begin with: 0107 and 0112 of FM31-0107 and FM31-0112."""
     shared = [letters[0] for letters in itertools.takewhile(lambda at: len(set(at)) == 1, zip(*serials, strict=False))]
     begin = max((place + 1 for place, letter in enumerate(shared) if not letter.isalnum()), default=0)
-    return "+".join(serial[begin:] for serial in serials)
+    return tuple(serial[begin:] or serial for serial in serials)
 
 
 def _with(row: models.Drawing, wanted: tuple[str, ...]) -> tuple[Candidate, ...]:
