@@ -28,6 +28,8 @@ PLACES: Final = (
     Place("finding"),
     Place("preferences"),
     Place("programs"),
+    Place("sets", "Sets", "sets"),
+    Place("one_set"),
 )
 
 #: what is shown at the top of every page

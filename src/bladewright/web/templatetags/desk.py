@@ -12,7 +12,7 @@ from bladewright.records.book import opened
 register = template.Library()
 
 #: a word and a sign, so that colour never says it alone
-_SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
+SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
 
 
 @register.filter
@@ -59,7 +59,7 @@ def mark(found: Finding | Outcome | str) -> SafeString:
 
 
 def _coloured(outcome: Outcome, words: str) -> SafeString:
-    sign = _SIGNS[outcome]
+    sign = SIGNS[outcome]
     return format_html('<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>', outcome.value, sign, words)
 
 
