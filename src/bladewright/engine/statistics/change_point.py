@@ -156,7 +156,7 @@ def squares_about_levels(values: Floats) -> Floats:
     sums = np.cumsum(about)[:-1]
     before = np.arange(1, count)
     left = (about**2).sum() - sums**2 / before - sums**2 / (count - before)
-    return np.maximum(left, 0.0)
+    return np.asarray(np.maximum(left, 0.0))
 
 
 def likely_places(shares: Floats, content: float = 0.95) -> tuple[int, ...]:
