@@ -39,6 +39,7 @@ class _OutlinedFile(ShopFile):
     label: Words
     face: Literal["top", "bottom"]
     photograph: Words
+    photograph_sha256: str = Field(default="", pattern="^([0-9a-f]{64})?$")
     outlined_by: Words
     outlined_on: Date
     placing: Annotated[float, Field(ge=0.3, le=50.0)] | None = None
@@ -114,6 +115,11 @@ def read_outlined(
     data, source = opened(outlines, file)
     entered = validated(_OutlinedFile, toml_table(data, source.file), source.file, "an outlined photograph")
     picture = read_photograph(photograph, photo)
+    if entered.photograph_sha256 not in ("", picture.source.sha256):
+        raise BadInput(
+            "is not the photograph that was outlined", file=source.file, field="photograph_sha256",
+            value=picture.source.sha256, allowed=entered.photograph_sha256, fix="give the photograph it names",
+        )  # fmt: skip
     _refuse_beyond(entered, picture, source.file)
     return OutlinedPhotograph(
         source=source,
@@ -157,6 +163,7 @@ def written(photo: OutlinedPhotograph) -> bytes:
         "label": photo.label,
         "face": photo.face,
         "photograph": photo.named,
+        "photograph_sha256": photo.photograph.source.sha256,
         "outlined_by": photo.outlined_by,
         "outlined_on": photo.outlined_on,
     }

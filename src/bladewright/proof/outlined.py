@@ -6,6 +6,7 @@ Area that nobody outlined counts as adhesion failure until somebody does. A phot
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -53,6 +54,7 @@ class MeasuredFace:
         return dict(self.shares)[mode]
 
 
+@lru_cache(maxsize=256)
 def measured_face(photo: OutlinedPhotograph) -> MeasuredFace | None:
     """The shares and areas; None where nothing was outlined yet."""
     if not photo.outline or photo.placing is None:
@@ -92,7 +94,7 @@ def measured_face(photo: OutlinedPhotograph) -> MeasuredFace | None:
         unoutlined=share(len(WORST_FIRST)),
         whole=area("face", whole, float(ones @ found.covariance @ ones)) if scale else None,
         scale=scale,
-        remarks=_remarks(scale, found.outside, found.face),
+        remarks=_remarks(scale, len(photo.marks), found.outside, found.face),
     )
 
 
@@ -198,9 +200,7 @@ def _agrees(photo: OutlinedPhotograph, drawn: Sequence[MeasuredFace], read: Sequ
         return ruled(rule, Outcome.MISSING, said, proof="coupon", where=(_where(photo),), next_step="File the coupon.")
     departures = [item for face in faces for item in _departures(face, drawn)]
     apart = [item for item in departures if abs(item[1].value - item[2]) > (item[1].uncertainty or 0.0)]
-    name, figure, entered = max(
-        apart or departures, key=lambda item: abs(item[1].value - item[2]) - (item[1].uncertainty or 0.0)
-    )
+    name, figure, entered = max(apart or departures, key=lambda item: abs(item[1].value - item[2]) / (item[2] or 1.0))
     unit = "mm^2" if figure.unit == "mm^2" else "%"
     told = f"{name}: {figure.value:.3g} +/- {figure.uncertainty:.2g} {unit} outlined, {entered:.3g} {unit} read"
     names = ", ".join(dict.fromkeys(item[0] for item in apart))
@@ -259,11 +259,11 @@ def _not_outlined(photo: OutlinedPhotograph) -> Finding:
     )
 
 
-def _remarks(scale: PhotoScale | None, outside: float, face: float) -> tuple[str, ...]:
+def _remarks(scale: PhotoScale | None, marks: int, outside: float, face: float) -> tuple[str, ...]:
     said = []
     if scale is None:
         said.append("No known length is marked: shares only, no areas.")
-    elif scale.uneven == 0.0:
+    elif marks == 1:
         said.append("One length is marked: whether the camera stood square is not checked.")
     elif scale.uneven > ASKEW:
         said.append(

@@ -239,4 +239,6 @@ def _shown(force_per_width: float) -> float:
 
 
 def _percent(chance: float) -> str:
-    return f"{100.0 * chance:.2g} %" if chance >= 1e-4 else "less than 0.01 %"
+    if chance < 1e-4:
+        return "less than 0.01 %"
+    return f"{100.0 * chance:.0f} %" if chance >= 0.1 else f"{100.0 * chance:.2g} %"

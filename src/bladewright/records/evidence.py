@@ -323,7 +323,7 @@ def read_filed(rows: Sequence[models.Evidence]) -> BladeEvidence:
             )
             for row in of(CURE)
         ),
-        coupons=tuple(_coupon(row) for row in of(COUPON)),
+        coupons=tuple(coupon_in(row) for row in of(COUPON)),
         sheets=tuple(read_dimension_sheet(kept(row.file), row.file.name) for row in of(DIMENSIONS)),
         weighings=tuple(read_weighing(kept(row.file), row.file.name) for row in of(WEIGHING)),
         signed=tuple(read_signed_record(kept(row.file), row.file.name) for row in of(SIGNED)),
@@ -331,7 +331,8 @@ def read_filed(rows: Sequence[models.Evidence]) -> BladeEvidence:
     )
 
 
-def _coupon(row: models.Evidence) -> tuple[Coupon, PullCurve | None]:
+def coupon_in(row: models.Evidence) -> tuple[Coupon, PullCurve | None]:
+    """A coupon and its pull curve, read again."""
     coupon = read_coupon(kept(row.file), row.file.name)
     if row.pull is None:
         return coupon, None
