@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from bladewright.errors import BadInput, SeveralBadInputs
 from bladewright.evidence.outlined import read_outlined, written
+from bladewright.evidence.outlined_text import areas_of, areas_text, corners_of, corners_text, marks_of, marks_text
 from bladewright.evidence.photograph import read_photograph
 
 
@@ -148,3 +149,35 @@ def test_what_is_no_photograph_is_refused_whatever_it_is_called(data: bytes) -> 
 def test_no_bytes_do_more_than_be_refused(data: bytes, head: bytes) -> None:
     with contextlib.suppress(BadInput):
         assert 0 < read_photograph(head + data).width <= 20_000
+
+
+def test_typed_outlines_come_back_as_they_were_typed() -> None:
+    read = read_outlined(FILE.encode(), png())
+    assert areas_of(areas_text(read.areas)) == read.areas
+    assert corners_of(corners_text(read.outline), "outline") == read.outline
+    (mark,) = marks_of(marks_text(read.marks))
+    assert (mark.start, mark.end, mark.length) == (*((10.0, 0.0), (10.0, 100.0)), pytest.approx(0.0254))
+    assert areas_of(" af: 1,2 3,4  5.5,6 \n\n")[0].mode == "AF"
+
+
+@pytest.mark.parametrize(
+    ("text", "row", "value"),
+    [
+        ("CF: 1,2 3,4 5,6\nglue: 1,2 3,4 5,6", 2, "glue: 1,2 3,4 5,6"),
+        ("CF 1,2 3,4 5,6", 1, "CF 1,2 3,4 5,6"),
+        ("AF: 1,2 3.4 5,6", 1, "3.4"),
+        ("AF: 1,2 3,4", 1, " 1,2 3,4"),
+        ("AF: 1,2 -3,4 5,6", 1, "-3,4"),
+    ],
+)
+def test_a_typed_line_that_is_no_area_is_named_by_its_row(text: str, row: int, value: str) -> None:
+    with pytest.raises(SeveralBadInputs) as caught:
+        areas_of(text)
+    assert [(error.field, error.row, error.value) for error in caught.value.errors] == [("areas", row, value)]
+
+
+@pytest.mark.parametrize("text", ["54,30 54,182", "1 in: 54,30", "1 in: 1,2 3,4 5,6", "1: 1,2 3,4", "0 mm: 1,2 3,4"])
+def test_a_typed_line_that_is_no_length_is_refused(text: str) -> None:
+    with pytest.raises(SeveralBadInputs) as caught:
+        marks_of(text)
+    assert [(error.field, error.row) for error in caught.value.errors] == [("marks", 1)]

@@ -12,6 +12,8 @@ from bladewright.figures import digest
 
 LARGEST: Final = 20 * 1024 * 1024  # bytes; a sharp photograph of a coupon needs a tenth of it (our own choice)
 LONGEST: Final = 20_000  # pixels along one side; more is no photograph (our own choice)
+_LINES: Final = 12  # of a grid, at most
+_LETTERS: Final = 70  # letters, one above another, as high as the picture is wide
 _PNG: Final = b"\x89PNG\r\n\x1a\n"
 _JPEG: Final = b"\xff\xd8\xff"
 _TURNED: Final = (5, 6, 7, 8)  # orientations that lie on their side; Exif 2.3, tag 0x0112 (from memory)
@@ -31,6 +33,19 @@ class Photograph:
     kind: Kind
     width: int  # [px]
     height: int  # [px]
+
+    @property
+    def grid(self) -> tuple[tuple[bool, int], ...]:
+        """Lines to place corners by: whether it lies across, and at which pixel."""
+        longest = max(self.width, self.height)
+        step = next(step for step in (10, 20, 50, 100, 200, 500, 1000, 2000) if longest <= _LINES * step)
+        down = ((True, at) for at in range(step, self.height, step))
+        return (*down, *((False, at) for at in range(step, self.width, step)))
+
+    @property
+    def letters(self) -> int:
+        """Height of letters written over it. [px]"""
+        return max(8, max(self.width, self.height) // _LETTERS)
 
     @property
     def content_type(self) -> str:

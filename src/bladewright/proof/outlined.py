@@ -27,7 +27,7 @@ WORST_FIRST: Final[tuple[FailureMode, ...]] = ("AF", "void", "SCF", "CF")
 #: designations of ISO 10365 (from memory); void is the shop's own word for area never bonded
 MODE_WORDS: Final[dict[FailureMode, str]] = {
     "AF": "adhesion failure",
-    "void": "void, never bonded",
+    "void": "never bonded",
     "SCF": "special cohesive failure, a thin film left",
     "CF": "cohesive failure",
 }
@@ -95,6 +95,33 @@ def measured_face(photo: OutlinedPhotograph) -> MeasuredFace | None:
         whole=area("face", whole, float(ones @ found.covariance @ ones)) if scale else None,
         scale=scale,
         remarks=_remarks(scale, len(photo.marks), found.outside, found.face),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class FaceRow:
+    """One failure mode of one face: as read from the torn piece, and as outlined on each photograph of it."""
+
+    mode: FailureMode
+    words: str
+    read_area: Figure
+    read_share: Figure
+    outlined: tuple[tuple[Figure, Figure | None], ...]  # share and area
+
+
+def face_rows(face: TornFace, measured: Sequence[MeasuredFace]) -> tuple[FaceRow, ...]:
+    """Reading and photographs of one face side by side, the worst mode first."""
+    of_bonded, void = entered_shares(face)
+    share_read, area_read = {**of_bonded, "void": void}, dict(face.areas)
+    return tuple(
+        FaceRow(
+            mode,
+            MODE_WORDS[mode],
+            Figure(f"{mode} area read", 1e6 * area_read.get(mode, 0.0), "mm^2"),
+            Figure(f"{mode} share read", 100.0 * share_read.get(mode, 0.0), "%"),
+            tuple((one.share(mode), dict(one.areas).get(mode)) for one in measured),
+        )
+        for mode in WORST_FIRST
     )
 
 

@@ -21,7 +21,7 @@ from bladewright.engine.statistics.change_point import (
 )
 from bladewright.engine.statistics.drift import Drift, drift, step_over_drift
 from bladewright.figures import Figure, Finding, Outcome, counted
-from bladewright.proof.peel import UNIT
+from bladewright.proof.peel import METHOD, UNIT
 from bladewright.proof.wording import ruled
 from bladewright.units import from_si
 
@@ -49,6 +49,13 @@ class PeelResult:
     adhesion: float  # share of the bonded area, the worse face
     ran_with: tuple[tuple[str, str], ...]  # what, which: "adhesive", "R-118"
 
+    @property
+    def figure(self) -> Figure | None:
+        """The mean as a figure."""
+        if self.mean is None:
+            return None
+        return Figure("mean peel", self.mean, "N/m", self.uncertainty, method=METHOD, source=self.sha256)
+
     def which(self, what: str) -> str:
         """The lot, batch or person; ``UNSAID`` where the book has none."""
         return dict(self.ran_with).get(what, UNSAID)
@@ -64,6 +71,11 @@ class Candidate:
     since: str  # serial of the first coupon with the new one
     share: float  # of the likelihood of all places for the change to stand just there
     elsewhere: int  # how often it changed besides
+
+    @property
+    def percent(self) -> int:
+        """The share, in whole per cent."""
+        return round(100.0 * self.share)
 
 
 @dataclass(frozen=True, slots=True)

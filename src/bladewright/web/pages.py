@@ -17,6 +17,7 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("coupon", "Coupons", "coupons"),
     Place("programs"),
 )
 
