@@ -35,6 +35,8 @@ DIMENSIONS: Final = "dimensions"
 WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
 PHOTOGRAPH: Final = "coupon photograph"
+#: between the gauges a dimension sheet was measured with, which is what it is about
+GAUGES: Final = "; "
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,8 @@ def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
     sheet = read_dimension_sheet(given.data, given.name)
     _refuse_future(act, given, "measured_on", sheet.measured_on)
     _refuse_other_kinds(sheet)
-    return _file(act, DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
+    gauges = GAUGES.join(sorted({row.gauge for row in sheet.rows if row.gauge}))
+    return _file(act, DIMENSIONS, gauges, (sheet.serial,), given, (Scope.INSPECT,))
 
 
 def _refuse_other_kinds(sheet: DimensionSheet) -> None:

@@ -18,6 +18,7 @@ PLACES: Final = (
     Place("finding"),
     Place("preferences"),
     Place("coupon", "Coupons", "coupons"),
+    Place("trace", "Trace", "trace"),
     Place("programs"),
 )
 
