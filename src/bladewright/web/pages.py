@@ -27,6 +27,8 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("coupon", "Coupons", "coupons"),
+    Place("trace", "Trace", "trace"),
     Place("programs"),
     Place("sets", "Sets", "sets"),
     Place("one_set"),
