@@ -10,6 +10,8 @@ from bladewright.design.compared import Compared, Comparison, side_by_side
 from bladewright.design.flutter_margin import FlutterMargin, flutter_as_drawn
 from bladewright.design.handle_force import named_cases
 from bladewright.design.handle_range import judged_case
+from bladewright.design.section_flow import section_flow
+from bladewright.design.section_tables import ANGLES_APART
 from bladewright.drawing.editing import Value, drawn_with
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import OutsideValidity
@@ -97,3 +99,13 @@ def _margins(flutter: FlutterMargin) -> dict[str, Figure]:
     figures = flutter.figures[-len(flutter.cases) :] if flutter.cases else ()
     names = (MARGIN + (LOOSE if case.slack else "") for case in flutter.cases)
     return {name: dataclasses.replace(figure, name=name) for name, figure in zip(names, figures, strict=True)}
+
+
+def make_ready(drawing: BladeDrawing) -> None:
+    """Work out the section's flow for reflexes around the drawn one, so that trying them does not wait for it."""
+    section_flow(drawing)
+    if drawing.reflex is None:
+        return
+    for way in (-ANGLES_APART, ANGLES_APART):
+        bent = drawing.reflex.model_copy(update={"angle": drawing.reflex.angle + way})
+        section_flow(drawing.model_copy(update={"reflex": bent}))

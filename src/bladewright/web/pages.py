@@ -17,6 +17,7 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("drawing", "Drawings", "drawings"),
 )
 
 #: what is shown at the top of every page
