@@ -22,12 +22,15 @@ from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.evidence import sign
 from bladewright.records.heads import log_of
 from bladewright.records.judging import judge
+from bladewright.records.keeping import keep
 from bladewright.records.lots import receive_lot
 from bladewright.records.opening import Book, create_book, open_book
 from bladewright.records.ownership import add_aircraft, add_owner, install, remove
 from bladewright.records.people import add_person, authorise, withdraw
 from bladewright.records.ready import models
+from bladewright.records.secrets import set_secret
 from bladewright.records.sets import sign_out
+from bladewright.records.tokens import May, make_token, withdraw_token
 from bladewright.records.writing import writing
 from examples.fennmark.evidence import Evidence, write_evidence
 from tests.records.cast import (
@@ -69,9 +72,10 @@ def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -
     create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, at=BEGUN)
     office = Act(OFFICE, BEGUN)
     add_person(office, OFFICE)
-    for person, scope in MAY.items():
+    for person, scopes in MAY.items():
         add_person(office, person)
-        authorise(office, person, scope, BEGUN.date())
+        for scope in scopes:
+            authorise(office, person, scope, BEGUN.date())
     connections.close_all()
     return folder
 
@@ -227,6 +231,7 @@ def _full_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -
     certificate.write_text("certificate of an invented mill", encoding="utf-8")
     receive_lot(by(RECEIVER), "R-1", "film-epoxy", maker_lot="L-9", certificate=certificate)
     withdraw(by(OFFICE), RECEIVER, Scope.RECEIVE)
+    _desk_rows(certificate)
     with pytest.MonkeyPatch.context() as patch:
         rules_find(patch, ("cure: dwell", Outcome.FAIL))
         for serial in (one, two):
@@ -242,6 +247,17 @@ def _full_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -
     remove(by(RELEASER), "S-1", AT.date())
     connections.close_all()
     return folder
+
+
+def _desk_rows(paper: Path) -> None:
+    """What only the desk writes: a secret, a program's key and its end, a file about the shop, a form sent once."""
+    set_secret(by(MAKER), MAKER, "seven grey geese")
+    for name in ("logger", "scale"):
+        make_token(by(MAKER), name, MAKER, (May.READ,), AT.date())
+    withdraw_token(by(MAKER), "scale")
+    with writing(Act(OFFICE, AT, once="form-1"), "shop file filed", "oven", Scope.ADMINISTER) as entry:
+        stored = keep(entry, paper.read_bytes() + b".", "oven.toml")
+        entry.add(models.ShopFile(kind="oven", about="oven", file=stored, beside=None))
 
 
 @pytest.fixture(name="full")

@@ -10,6 +10,7 @@ from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
 from bladewright.records.chain import moment
 from bladewright.records.drawings import approved
+from bladewright.records.hands import refuse_work_after_looking
 from bladewright.records.lots import lot_named
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
@@ -117,6 +118,7 @@ def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
                 allowed=f"a lot that has not expired on {day.isoformat()}",
                 fix="do not build it in; set the lot aside",
             )
+        refuse_work_after_looking(act, blade)
         entry.add(models.LotUse(blade=blade, lot=row, part=part))
         return LotUsed(serial, part, lot, already=False)
 
@@ -124,6 +126,12 @@ def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
 def all_blades() -> tuple[BladeLine, ...]:
     """Every serial, in order."""
     return _lines(models.Blade.objects.all())
+
+
+def blades_after(serial: str, most: int) -> tuple[BladeLine, ...]:
+    """So many serials in order, those after this one; from the first with an empty text."""
+    some = models.Blade.objects.filter(serial__gt=serial).order_by("serial").values("id")[:most]
+    return _lines(models.Blade.objects.filter(id__in=list(some.values_list("id", flat=True))))
 
 
 def _lines(blades: QuerySet[models.Blade]) -> tuple[BladeLine, ...]:

@@ -22,6 +22,7 @@ from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
 from bladewright.records.drawings import read_filed as read_drawing
+from bladewright.records.hands import may_sign, refuse_own_work
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
@@ -31,9 +32,6 @@ COUPON: Final = "coupon"
 DIMENSIONS: Final = "dimensions"
 WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
-
-#: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
-_INSPECTORS_ONLY: Final = ("final inspection",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +69,7 @@ def file_cure(act: Act, serials: Sequence[str], log_path: Path, description_path
         last = read.start + datetime.timedelta(seconds=float(read.seconds[-1]))
         _refuse_future(act, log, "time", opened().clock(last))
     return _file(
-        act, CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks
+        act, CURE, read.description, tuple(sorted(set(serials))), log, (Scope.CURE,), how=how, remarks=read.remarks
     )
 
 
@@ -158,8 +156,7 @@ def sign(act: Act, path: Path) -> EvidenceFiled:
             fix="the person named in it files it",
         )
     _refuse_future(act, given, "signed_on", record.signed_on)
-    needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
-    return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
+    return _file(act, SIGNED, record.proof, (record.serial,), given, may_sign(record.proof))
 
 
 def _refuse_future(act: Act, given: _Given, field: str, done: datetime.date) -> None:
@@ -197,6 +194,8 @@ def _file(
         if found is not None:
             _refuse_other(found, serials, given, how, pull)
             return EvidenceFiled(kind, about, serials, given.name, sha256, remarks, already=True)
+        for blade in blades:
+            refuse_own_work(act, blade, kind, about)
         if pull is not None:
             _refuse_shared_pull(pull)
         row = entry.add(

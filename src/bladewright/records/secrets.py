@@ -16,10 +16,11 @@ from django.core.exceptions import ValidationError
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.figures import digest
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.book import opened
 from bladewright.records.naming import refuse_name
 from bladewright.records.ready import models
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 #: letters; NIST SP 800-63B asks for 8 at least and for no mixture of kinds (from memory); ten is our own choice
 SHORTEST: Final = 10
@@ -82,7 +83,10 @@ def set_secret(act: Act, person: str, secret: str) -> SecretSet:
 
 
 def take_secret(act: Act, person: str) -> bool:
-    """Let a person no longer enter the desk; what they did stays done. False if they could not before."""
+    """Let a person, and the programs with their keys, no longer enter the desk. False if they could not before.
+
+    What they did stays done.
+    """
     with writing(act, "secret taken", person, Scope.ADMINISTER) as entry:
         newest = _newest(person)
         if newest is None or not newest.hash:
@@ -96,6 +100,8 @@ def take_secret(act: Act, person: str) -> bool:
                 fix="let another who administers the book do it",
             )
         entry.add(models.Secret(person=newest.person, hash=""))
+        for token in models.Token.objects.filter(person=newest.person, withdrawal__isnull=True).order_by("id"):
+            entry.add(models.TokenWithdrawal(token=token))
         return True
 
 

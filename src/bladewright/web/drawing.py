@@ -48,6 +48,7 @@ class FileForm(DeskForm):
 
     file = forms.FileField(label="The blade's TOML file")
     revision = forms.CharField(label="Revision", max_length=40, help_text="A letter or number no revision has yet.")
+    field_order = ("file", "revision", "reason")
 
 
 class DraftForm(DeskForm):

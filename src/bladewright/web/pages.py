@@ -18,6 +18,7 @@ PLACES: Final = (
     Place("finding"),
     Place("preferences"),
     Place("drawing", "Drawings", "drawings"),
+    Place("programs"),
 )
 
 #: what is shown at the top of every page
