@@ -18,7 +18,7 @@ from bladewright.errors import OutsideValidity
 from bladewright.figures import Figure, Finding, Missing
 
 KEPT = 64  # drawings whose answers stay at hand
-MARGIN = "mass centre may move aft before flutter or divergence, as drawn"
+MARGIN = "flutter and divergence: mass centre may move aft, as drawn"
 LOOSE = ", within the slack"
 HELD = ", held,"  # in the rule of a finding about a blade whose pitch the control run holds
 #: what a change is judged by first, in this order; the words of ``design_answers``
@@ -37,6 +37,14 @@ HEADLINES = (
     "power margin, sea level, standard day",
     "hover-time index",
 )
+#: those that stay in sight while an entry is changed, in a few words
+AT_A_GLANCE = {
+    whole_name("hover"): "hand, hover",
+    whole_name("lowest collective, greatest power-off speed"): "hand, lowest collective",
+    MARGIN: "flutter margin",
+    "mass": "mass",
+    "power of the hover, sea level, standard day": "hover power",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +64,11 @@ class Headline:
     row: Compared
     finding: Finding | None
 
+    @property
+    def words(self) -> str:
+        """A few words for a strip that stays in sight."""
+        return AT_A_GLANCE.get(self.row.name, self.row.name)
+
 
 def answers_of(drawing: BladeDrawing) -> DrawnAnswers:
     """The answers of ``compare-change``, the margins of ``flutter`` of the blade as drawn, both judged."""
@@ -66,7 +79,9 @@ def answers_of(drawing: BladeDrawing) -> DrawnAnswers:
     try:
         flutter = flutter_as_drawn(drawing)
     except OutsideValidity as error:
-        flutter = FlutterMargin((), None, (), (), (Missing(f"flutter and divergence: {error.what}", (error.fix or "",)),))
+        flutter = FlutterMargin(
+            (), None, (), (), (Missing(f"flutter and divergence: {error.what}", (error.fix or "",)),)
+        )
     for finding in flutter.findings:
         findings[MARGIN if HELD in finding.rule else MARGIN + LOOSE] = finding
     gaps = tuple(dict.fromkeys((*missing, *flutter.missing)))
@@ -92,6 +107,11 @@ def headlines(before: DrawnAnswers, after: DrawnAnswers) -> tuple[Headline, ...]
         for old, new in ((before.answers.get(name), after.answers.get(name)),)
         if old is not None or new is not None
     )
+
+
+def at_a_glance(before: DrawnAnswers, after: DrawnAnswers) -> tuple[Headline, ...]:
+    """The few that stay in sight."""
+    return tuple(one for one in headlines(before, after) if one.row.name in AT_A_GLANCE)
 
 
 def _margins(flutter: FlutterMargin) -> dict[str, Figure]:

@@ -53,9 +53,7 @@ def typed_in(drawing: BladeDrawing, field: str, text: str) -> Value:
         return text
 
 
-def _put(
-    drawing: BladeDrawing, whole: Any, changes: Mapping[str, Value], empty: Callable[[], Any], file: str
-) -> None:
+def _put(drawing: BladeDrawing, whole: Any, changes: Mapping[str, Value], empty: Callable[[], Any], file: str) -> None:
     """Each value in its place; ``BadInput`` for a field this drawing does not have."""
     known = field_names(drawing)
     for field, value in changes.items():

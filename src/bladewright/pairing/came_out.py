@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bladewright.design.answers import SHARE, whole_name
 from bladewright.design.as_built import CHANGE, as_built
@@ -32,6 +32,16 @@ class Felt:
     one: Figure | None  # one blade of it among blades as drawn [N]
     judged: tuple[Finding, ...]  # the whole force of a set of the batch, against band and friction
 
+    @property
+    def words(self) -> str:
+        """Which way the lever changes."""
+        return "heavier" if self.all_alike.value > 0.0 else "lighter"
+
+    @property
+    def size(self) -> Figure:
+        """By how much, without its sign."""
+        return replace(self.all_alike, value=abs(self.all_alike.value))
+
 
 @dataclass(frozen=True, slots=True)
 class CameOut:
@@ -49,7 +59,9 @@ def came_out(drawing: BladeDrawing, departures: Sequence[Departure]) -> CameOut:
     built = as_built(drawing, departures)
     effects = {figure.name.removeprefix(CHANGE): figure for figure in built.effects}
     limits = drawing.limits.match
-    missing = [*built.missing] if limits else [*built.missing, Missing("which blades may fly together", ("limits.match",))]
+    missing = (
+        [*built.missing] if limits else [*built.missing, Missing("which blades may fly together", ("limits.match",))]
+    )
     if any(departure.uncertainty is None for departure in departures):
         missing.append(Missing("span moment between mates", ("how well the departure is measured",)))
     batch = [_candidate(serial, effects) for serial in (ONE, OTHER)]

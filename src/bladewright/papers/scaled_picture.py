@@ -44,6 +44,7 @@ class ScaledPicture:
     keys: tuple[Key, ...]
     note: str
     square: float  # [mm]
+    compared: bool  # whether another drawing's outline lies over it
 
 
 def scaled_picture(chart: Chart, beside: Chart | None = None) -> ScaledPicture:
@@ -66,8 +67,9 @@ def scaled_picture(chart: Chart, beside: Chart | None = None) -> ScaledPicture:
     label = quoteattr(f"{chart.title}, to scale: {', '.join(words)}. {chart.note}")
     markup = f'<svg class="drawn" viewBox="{box}" role="img" aria-label={label}>{"".join(inside)}</svg>'
     return ScaledPicture(
-        chart.title, markup, tuple(Key(name, *paint) for name, paint in paints.items()), chart.note, square
-    )
+        chart.title, markup, tuple(Key(name, *paint) for name, paint in paints.items()), chart.note, square,
+        beside is not None,
+    )  # fmt: skip
 
 
 def _ends(values: Iterator[float]) -> tuple[float, float]:

@@ -48,8 +48,8 @@ class Revision:
 
 def revisions(name: str = "") -> tuple[RevisionLine, ...]:
     """Every revision, of one drawing or of all: drawings by name, the newest revision of each first."""
-    rows = models.Drawing.objects.select_related("event", "approval__event").order_by("name", "-id")
-    rows = list(rows.filter(name=name) if name else rows)
+    every = models.Drawing.objects.select_related("event", "approval__event").order_by("name", "-id")
+    rows = list(every.filter(name=name) if name else every)
     made = {
         found["drawing"]: found["blades"]
         for found in models.Blade.objects.filter(drawing__in=rows).values("drawing").annotate(blades=Count("id"))

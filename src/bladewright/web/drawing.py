@@ -10,8 +10,8 @@ from django.http import HttpResponse
 from django.urls import path, reverse
 from django.utils.http import content_disposition_header
 
-from bladewright.design.changeable import Group, changeable
-from bladewright.design.drawn_answers import DrawnAnswers, against, answers_with, headlines, make_ready
+from bladewright.design.changeable import Changeable, Group, changeable
+from bladewright.design.drawn_answers import DrawnAnswers, against, answers_with, at_a_glance, headlines, make_ready
 from bladewright.design.flutter_margin import flutter_margin
 from bladewright.design.measured_off import measured_fields, measured_off
 from bladewright.design.properties import USUAL_PLACE
@@ -66,7 +66,7 @@ class ApproveForm(SignedForm):
 class Typed:
     """One entry as the page shows it: what stands in it, and what is wrong with that."""
 
-    entry: Any
+    entry: Changeable
     text: str
     errors: tuple[BladewrightError, ...]
 
@@ -157,11 +157,11 @@ def _answered(request: DeskRequest, shown: Revision, changes: dict[str, str], pa
     before = after = drawn = None
     asker = f"{request.person} {request.session.session_key or ''}"
     try:
-        drawn = drawn_with(shown.data, _values(shown, changes), shown.file)
+        drawn = drawn_with(shown.data, _values(shown, changes))
         after = _answers(shown, changes, patience, asker)
         before = _answers(base, {}, patience) if after else None
     except BladewrightError as error:
-        errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)  # type: ignore[assignment]
+        errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)
     groups, name, revision = changeable(shown.drawing, shown.data), shown.line.name, shown.line.revision
     found: dict[str, Any] = {
         "shown": shown,
@@ -181,6 +181,7 @@ def _answered(request: DeskRequest, shown: Revision, changes: dict[str, str], pa
         found |= _pictures(base.drawing if changes or base is not shown else None, drawn)
     if before is not None and after is not None:
         found |= {"headlines": headlines(before, after), "compared": against(before, after), "gaps": after.missing}
+        found["glance"] = at_a_glance(before, after)
     return found
 
 
@@ -190,7 +191,7 @@ def _values(shown: Revision, changes: Mapping[str, str]) -> dict[str, Any]:
 
 def _answers(shown: Revision, changes: dict[str, str], patience: float, asker: str = "") -> DrawnAnswers | None:
     values = tuple(sorted(_values(shown, changes).items()))
-    work = lambda: answers_with(shown.data, values, shown.file)  # noqa: E731
+    work = lambda: answers_with(shown.data, values)  # noqa: E731
     return following.asked(("answers", shown.data, values), work, patience, asker=asker)
 
 
@@ -211,12 +212,11 @@ def _pictures(beside: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any
     """Section and planform to scale; where the parts do not fit each other the answers say so already."""
     radius = USUAL_PLACE * drawn.planform.tip
     try:
-        return {
-            "section": scaled_picture(section_to_scale(drawn, radius), beside and section_to_scale(beside, radius)),
-            "planform": scaled_picture(planform_to_scale(drawn), beside and planform_to_scale(beside)),
-        }
+        section, planform = section_to_scale(drawn, radius), planform_to_scale(drawn)
+        others = (section_to_scale(beside, radius), planform_to_scale(beside)) if beside else (None, None)
     except BladewrightError:
         return {}
+    return {"section": scaled_picture(section, others[0]), "planform": scaled_picture(planform, others[1])}
 
 
 @door(writes=(Scope.DRAW,))
@@ -266,12 +266,15 @@ def in_service(request: DeskRequest, name: str, revision: str) -> HttpResponse:
     patience = CHANGED if request.htmx else WAITED_FOR
     context: dict[str, Any] = {"shown": shown, "changes": changes, "again": request.get_full_path(), "here": "drawings"}
     try:
-        work = lambda: flutter_margin(drawn_with(shown.data, dict(values), shown.file))  # noqa: E731
+        work = lambda: flutter_margin(drawn_with(shown.data, dict(values)))  # noqa: E731
         asker = f"in service {request.session.session_key or ''}"
-        context["margin"] = following.asked(("in service", shown.data, values), work, patience, asker=asker)
+        context["margin"] = margin = following.asked(("in service", shown.data, values), work, patience, asker=asker)
+        context["worst"] = worst_of(margin.findings) if margin else None
     except BladewrightError as error:
         context["errors"] = error.errors if isinstance(error, SeveralBadInputs) else (error,)
-    return page(request, "desk/drawing_in_service.html" if request.htmx else "desk/drawing_in_service_page.html", context)
+    return page(
+        request, "desk/drawing_in_service.html" if request.htmx else "desk/drawing_in_service_page.html", context
+    )
 
 
 @door()

@@ -242,9 +242,7 @@ def _case(shifted: _Shifted, air: StripAir, speed: float, forward_speed: float, 
     damping, stiffness = speed * coriolis, speed**2 * centrifugal
     stiffness[0] = here.structure.stiffness
     ahead = (STEP, 0.0, -STEP) if moved == "lift" else (0.0,)
-    airs = [
-        air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips) for aft in ahead
-    ]
+    airs = [air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips) for aft in ahead]
     for whole, parts in (
         (mass, [one.mass for one in airs]),
         (damping, [np.real(one.damping) for one in airs]),

@@ -6,7 +6,16 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from bladewright.figures import Figure, Finding, Outcome, clock_text, in_system, spread, spread_in_system, value_in_system
+from bladewright.figures import (
+    Figure,
+    Finding,
+    Outcome,
+    clock_text,
+    in_system,
+    spread,
+    spread_in_system,
+    value_in_system,
+)
 from bladewright.records.book import opened
 
 register = template.Library()
