@@ -16,10 +16,15 @@ class Place:
 PLACES: Final = (
     Place("waiting", "Waiting work", "waiting"),
     Place("blades", "Blades", "blades"),
+    Place("drawing", "Drawings", "drawings"),
     Place("oven", "Oven", "oven"),
     Place("oven_runs"),
     Place("oven_growing"),
     Place("oven_questions"),
+    Place("coupon", "Coupons", "coupons"),
+    Place("sets", "Sets", "sets"),
+    Place("one_set"),
+    Place("trace", "Trace", "trace"),
     Place("materials", "Materials", "materials"),
     Place("shelf", "Gauges and files", "shelf"),
     Place("people", "People", "people"),
@@ -27,11 +32,7 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
-    Place("coupon", "Coupons", "coupons"),
-    Place("trace", "Trace", "trace"),
     Place("programs"),
-    Place("sets", "Sets", "sets"),
-    Place("one_set"),
 )
 
 #: what is shown at the top of every page

@@ -6,7 +6,16 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from bladewright.figures import Figure, Finding, Outcome, clock_text, in_system, spread
+from bladewright.figures import (
+    Figure,
+    Finding,
+    Outcome,
+    clock_text,
+    in_system,
+    spread,
+    spread_in_system,
+    value_in_system,
+)
 from bladewright.records.book import opened
 
 register = template.Library()
@@ -19,6 +28,18 @@ SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.M
 def told(figure: Figure | None, system: str = "metric") -> str:
     """Value, unit and uncertainty in the person's units, with every mark that belongs to it."""
     return "not known" if figure is None else in_system(figure, system)
+
+
+@register.filter
+def value(figure: Figure | None, system: str = "metric") -> str:
+    """Value and unit alone, for a place where ``known`` stands beside it."""
+    return "not known" if figure is None else value_in_system(figure, system)
+
+
+@register.filter
+def known(figure: Figure | None, system: str = "metric") -> str:
+    """How well a value is known, with every mark that belongs to it."""
+    return "" if figure is None else spread_in_system(figure, system).removeprefix(", ").strip()
 
 
 @register.filter
