@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from bladewright.drawing.kinds import kind_of
-from bladewright.errors import BadInput, MissingInput, NotAuthorised
+from bladewright.errors import BadInput, MissingInput, NotAuthorised, SeveralBadInputs
 from bladewright.evidence.coupon import read_coupon
 from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
@@ -15,9 +15,11 @@ from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.evidence.pull_curve import read_pull_curve
 from bladewright.evidence.records import Coupon, DimensionSheet, PullCurve, Remark
 from bladewright.evidence.signed_record import read_signed_record
+from bladewright.evidence.void_map import read_void_map
 from bladewright.evidence.weighing import read_weighing
 from bladewright.figures import digest
 from bladewright.proof.records import BladeEvidence
+from bladewright.proof.void_map import unplaced
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
@@ -31,6 +33,7 @@ COUPON: Final = "coupon"
 DIMENSIONS: Final = "dimensions"
 WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
+VOID_MAP: Final = "void map"
 
 #: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
 _INSPECTORS_ONLY: Final = ("final inspection",)
@@ -144,22 +147,38 @@ def file_weighing(act: Act, path: Path) -> EvidenceFiled:
     return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
 
 
+def file_void_map(act: Act, path: Path) -> EvidenceFiled:
+    """File a void map. Nobody maps for another, and no void lies where the drawn blade has no such bond."""
+    given = _Given.at(path)
+    void_map = read_void_map(given.data, given.name)
+    _refuse_anothers(act, given, "found_by", void_map.found_by)
+    _refuse_future(act, given, "found_on", void_map.found_on)
+    wrong = unplaced(read_drawing(blade_named(void_map.serial).drawing), void_map)
+    if wrong:
+        raise SeveralBadInputs(wrong)
+    return _file(act, VOID_MAP, void_map.method, (void_map.serial,), given, (Scope.INSPECT,))
+
+
 def sign(act: Act, path: Path) -> EvidenceFiled:
     """File a signed record. Nobody signs for another: the signer named in it is the person acting."""
     given = _Given.at(path)
     record = read_signed_record(given.data, given.name)
-    if record.signed_by != act.by:
-        raise NotAuthorised(
-            "is signed by another person",
-            file=given.name,
-            field="signed_by",
-            value=record.signed_by,
-            allowed=act.by,
-            fix="the person named in it files it",
-        )
+    _refuse_anothers(act, given, "signed_by", record.signed_by)
     _refuse_future(act, given, "signed_on", record.signed_on)
     needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
     return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
+
+
+def _refuse_anothers(act: Act, given: _Given, field: str, named: str) -> None:
+    if named != act.by:
+        raise NotAuthorised(
+            "is signed by another person",
+            file=given.name,
+            field=field,
+            value=named,
+            allowed=act.by,
+            fix="the person named in it files it",
+        )
 
 
 def _refuse_future(act: Act, given: _Given, field: str, done: datetime.date) -> None:
@@ -278,6 +297,7 @@ def read_filed(rows: Sequence[models.Evidence]) -> BladeEvidence:
         sheets=tuple(read_dimension_sheet(kept(row.file), row.file.name) for row in of(DIMENSIONS)),
         weighings=tuple(read_weighing(kept(row.file), row.file.name) for row in of(WEIGHING)),
         signed=tuple(read_signed_record(kept(row.file), row.file.name) for row in of(SIGNED)),
+        void_maps=tuple(read_void_map(kept(row.file), row.file.name) for row in of(VOID_MAP)),
     )
 
 
