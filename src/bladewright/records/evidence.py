@@ -17,16 +17,16 @@ from bladewright.evidence.records import Coupon, DimensionSheet, PullCurve, Rema
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.void_map import read_void_map
 from bladewright.evidence.weighing import read_weighing
-from bladewright.figures import digest
 from bladewright.proof.records import BladeEvidence
 from bladewright.proof.void_map import unplaced
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
 from bladewright.records.drawings import read_filed as read_drawing
+from bladewright.records.holding import Handed
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.ready import models
-from bladewright.records.writing import writing
+from bladewright.records.writing import require, writing
 
 CURE: Final = "cure"
 COUPON: Final = "coupon"
@@ -53,39 +53,53 @@ class EvidenceFiled:
 
 
 @dataclass(frozen=True, slots=True)
-class _Given:
-    """A file as handed in."""
+class Ready:
+    """Evidence that was read and found whole; all that is left is to file it."""
 
-    name: str
-    data: bytes
+    kind: str
+    about: str
+    serials: tuple[str, ...]
+    given: Handed
+    needs: tuple[Scope, ...]  # any one of these authorisations will do
+    how: Handed | None = None
+    pull: Handed | None = None
+    remarks: tuple[Remark, ...] = ()
 
-    @classmethod
-    def at(cls, path: Path) -> "_Given":
-        return cls(path.name, taken(path))
+
+def _at(path: Path) -> Handed:
+    return Handed(path.name, taken(path))
 
 
 def file_cure(act: Act, serials: Sequence[str], log_path: Path, description_path: Path) -> EvidenceFiled:
     """File the log of one oven run for every blade that was in it."""
-    log, how = _Given.at(log_path), _Given.at(description_path)
+    return file_ready(act, cure_ready(act, serials, _at(log_path), _at(description_path)))
+
+
+def cure_ready(act: Act, serials: Sequence[str], log: Handed, how: Handed) -> Ready:
+    """A cure log through its logger description."""
     if not serials:
         raise BadInput("no blade is named", field="serials", allowed="the serials in the mould", fix="name them")
     read = read_cure_log(log.data, parse_logger_description(how.data, how.name), log.name)
     if read.start is not None:
         last = read.start + datetime.timedelta(seconds=float(read.seconds[-1]))
         _refuse_future(act, log, "time", opened().clock(last))
-    return _file(
-        act, CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks
-    )
+    return Ready(CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks)
 
 
 def file_coupon(
     act: Act, path: Path, pull_path: Path | None = None, description_path: Path | None = None
 ) -> EvidenceFiled:
     """File a torn coupon and, where one was logged, its pull curve with the machine's description."""
-    given = _Given.at(path)
+    pull = None if pull_path is None else _at(pull_path)
+    how = None if description_path is None else _at(description_path)
+    return file_ready(act, coupon_ready(act, _at(path), pull, how))
+
+
+def coupon_ready(act: Act, given: Handed, pull: Handed | None = None, how: Handed | None = None) -> Ready:
+    """A torn coupon, with its pull curve through the machine's description."""
     coupon = read_coupon(given.data, given.name)
     _refuse_future(act, given, "torn_on", coupon.torn_on)
-    if (pull_path is None) != (description_path is None) or (pull_path is None) != (coupon.pull_curve == ""):
+    if (pull is None) != (how is None) or (pull is None) != (coupon.pull_curve == ""):
         raise MissingInput(
             "a pull curve is filed with its coupon and the machine's description",
             file=given.name,
@@ -94,10 +108,8 @@ def file_coupon(
             allowed="all three, or none and no pull curve named in the coupon",
             fix="give the missing file",
         )
-    pull = how = None
     remarks: tuple[Remark, ...] = ()
-    if pull_path is not None and description_path is not None:
-        pull, how = _Given.at(pull_path), _Given.at(description_path)
+    if pull is not None and how is not None:
         remarks = read_pull_curve(pull.data, parse_pull_description(how.data, how.name), pull.name).remarks
         if pull.name != coupon.pull_curve:
             raise BadInput(
@@ -108,18 +120,20 @@ def file_coupon(
                 allowed=coupon.pull_curve,
                 fix="give that file",
             )
-    return _file(
-        act, COUPON, coupon.label, (coupon.serial,), given, (Scope.INSPECT,), how=how, pull=pull, remarks=remarks
-    )
+    return Ready(COUPON, coupon.label, (coupon.serial,), given, (Scope.INSPECT,), how=how, pull=pull, remarks=remarks)
 
 
 def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
     """File a dimension sheet."""
-    given = _Given.at(path)
+    return file_ready(act, dimensions_ready(act, _at(path)))
+
+
+def dimensions_ready(act: Act, given: Handed) -> Ready:
+    """A dimension sheet."""
     sheet = read_dimension_sheet(given.data, given.name)
     _refuse_future(act, given, "measured_on", sheet.measured_on)
     _refuse_other_kinds(sheet)
-    return _file(act, DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
+    return Ready(DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
 
 
 def _refuse_other_kinds(sheet: DimensionSheet) -> None:
@@ -141,35 +155,47 @@ def _refuse_other_kinds(sheet: DimensionSheet) -> None:
 
 def file_weighing(act: Act, path: Path) -> EvidenceFiled:
     """File a weighing against the master."""
-    given = _Given.at(path)
+    return file_ready(act, weighing_ready(act, _at(path)))
+
+
+def weighing_ready(act: Act, given: Handed) -> Ready:
+    """A weighing against the master."""
     weighing = read_weighing(given.data, given.name)
     _refuse_future(act, given, "weighed_on", weighing.weighed_on)
-    return _file(act, WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
+    return Ready(WEIGHING, weighing.rig, (weighing.serial,), given, (Scope.INSPECT, Scope.MAKE))
 
 
 def file_void_map(act: Act, path: Path) -> EvidenceFiled:
     """File a void map. Nobody maps for another, and no void lies where the drawn blade has no such bond."""
-    given = _Given.at(path)
+    return file_ready(act, void_map_ready(act, _at(path)))
+
+
+def void_map_ready(act: Act, given: Handed) -> Ready:
+    """A void map, every place of it on the drawn blade."""
     void_map = read_void_map(given.data, given.name)
     _refuse_anothers(act, given, "found_by", void_map.found_by)
     _refuse_future(act, given, "found_on", void_map.found_on)
     wrong = unplaced(read_drawing(blade_named(void_map.serial).drawing), void_map)
     if wrong:
         raise SeveralBadInputs(wrong)
-    return _file(act, VOID_MAP, void_map.method, (void_map.serial,), given, (Scope.INSPECT,))
+    return Ready(VOID_MAP, void_map.method, (void_map.serial,), given, (Scope.INSPECT,))
 
 
 def sign(act: Act, path: Path) -> EvidenceFiled:
     """File a signed record. Nobody signs for another: the signer named in it is the person acting."""
-    given = _Given.at(path)
+    return file_ready(act, signed_ready(act, _at(path)))
+
+
+def signed_ready(act: Act, given: Handed) -> Ready:
+    """A signed record."""
     record = read_signed_record(given.data, given.name)
     _refuse_anothers(act, given, "signed_by", record.signed_by)
     _refuse_future(act, given, "signed_on", record.signed_on)
     needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
-    return _file(act, SIGNED, record.proof, (record.serial,), given, needs)
+    return Ready(SIGNED, record.proof, (record.serial,), given, needs)
 
 
-def _refuse_anothers(act: Act, given: _Given, field: str, named: str) -> None:
+def _refuse_anothers(act: Act, given: Handed, field: str, named: str) -> None:
     if named != act.by:
         raise NotAuthorised(
             "is signed by another person",
@@ -181,7 +207,7 @@ def _refuse_anothers(act: Act, given: _Given, field: str, named: str) -> None:
         )
 
 
-def _refuse_future(act: Act, given: _Given, field: str, done: datetime.date) -> None:
+def _refuse_future(act: Act, given: Handed, field: str, done: datetime.date) -> None:
     """Nothing was done after the moment it is filed at: a slipped year, a wrong zone, or signed ahead of the work."""
     now = opened().clock(act.at)
     latest = now if isinstance(done, datetime.datetime) else now.date()
@@ -196,44 +222,42 @@ def _refuse_future(act: Act, given: _Given, field: str, done: datetime.date) -> 
         )
 
 
-def _file(
-    act: Act,
-    kind: str,
-    about: str,
-    serials: tuple[str, ...],
-    given: _Given,
-    needs: tuple[Scope, ...],
-    *,
-    how: _Given | None = None,
-    pull: _Given | None = None,
-    remarks: tuple[Remark, ...] = (),
-) -> EvidenceFiled:
+def file_ready(act: Act, ready: Ready) -> EvidenceFiled:
     """Keep the files, then the rows; evidence whose hash is on file is not filed again."""
-    sha256 = digest(given.data)
-    with writing(act, f"{kind} filed", serials[0] if len(serials) == 1 else f"{len(serials)} blades", *needs) as entry:
-        blades = [blade_named(serial) for serial in serials]
-        found = models.Evidence.objects.filter(kind=kind, file__sha256=sha256).first()
-        if found is not None:
-            _refuse_other(found, serials, given, how, pull)
-            return EvidenceFiled(kind, about, serials, given.name, sha256, remarks, already=True)
-        if pull is not None:
-            _refuse_shared_pull(pull)
-        row = entry.add(
-            models.Evidence(
-                kind=kind,
-                about=about,
-                file=keep(entry, given.data, given.name),
-                description=keep(entry, how.data, how.name) if how else None,
-                pull=keep(entry, pull.data, pull.name) if pull else None,
+    serials, given, how, pull = ready.serials, ready.given, ready.how, ready.pull
+    subject = serials[0] if len(serials) == 1 else f"{len(serials)} blades"
+    with writing(act, f"{ready.kind} filed", subject, *ready.needs) as entry:
+        already = on_file(act, ready) is not None
+        if not already:
+            row = entry.add(
+                models.Evidence(
+                    kind=ready.kind,
+                    about=ready.about,
+                    file=keep(entry, given.data, given.name),
+                    description=keep(entry, how.data, how.name) if how else None,
+                    pull=keep(entry, pull.data, pull.name) if pull else None,
+                )
             )
-        )
-        for blade in blades:
-            entry.add(models.EvidenceOf(evidence=row, blade=blade))
-        return EvidenceFiled(kind, about, serials, given.name, sha256, remarks, already=False)
+            for serial in serials:
+                entry.add(models.EvidenceOf(evidence=row, blade=blade_named(serial)))
+        return EvidenceFiled(ready.kind, ready.about, serials, given.name, given.sha256, ready.remarks, already)
+
+
+def on_file(act: Act, ready: Ready) -> models.Evidence | None:
+    """The row of the very same evidence, or None; an error wherever it could not be filed. Writes nothing."""
+    require(act, *ready.needs)
+    for serial in ready.serials:
+        blade_named(serial)
+    found = models.Evidence.objects.filter(kind=ready.kind, file__sha256=ready.given.sha256).first()
+    if found is not None:
+        _refuse_other(found, ready.serials, ready.given, ready.how, ready.pull)
+    elif ready.pull is not None:
+        _refuse_shared_pull(ready.pull)
+    return found
 
 
 def _refuse_other(
-    found: models.Evidence, serials: tuple[str, ...], given: _Given, how: _Given | None, pull: _Given | None
+    found: models.Evidence, serials: tuple[str, ...], given: Handed, how: Handed | None, pull: Handed | None
 ) -> None:
     """The same bytes may not become the evidence of another blade, or be read in another way."""
     before = tuple(sorted(found.blades.values_list("blade__serial", flat=True)))
@@ -248,7 +272,7 @@ def _refuse_other(
         )
     files = {"description": (found.description, how), "pull_curve": (found.pull, pull)}
     for field, (old, new) in files.items():
-        if (old.sha256 if old else None) != (digest(new.data) if new else None):
+        if (old.sha256 if old else None) != (new.sha256 if new else None):
             raise BadInput(
                 "is on file with another file beside it",
                 file=given.name,
@@ -259,8 +283,8 @@ def _refuse_other(
             )
 
 
-def _refuse_shared_pull(pull: _Given) -> None:
-    other = models.Evidence.objects.select_related("file").filter(pull__sha256=digest(pull.data)).first()
+def _refuse_shared_pull(pull: Handed) -> None:
+    other = models.Evidence.objects.select_related("file").filter(pull__sha256=pull.sha256).first()
     if other is not None:
         raise BadInput(
             f"is the pull curve of {other.file.name} already",
