@@ -24,6 +24,7 @@ KEPT_FOR: Final = datetime.timedelta(hours=24)
 #: [byte] of everything held; the oldest goes first; our own choice
 MOST: Final = 2 * 1024**3
 _CARD: Final = "card.json"
+_ENTRIES: Final = {"by", "kind", "serials", "files", "until"}
 _KEY: Final = re.compile(r"[0-9a-f]{64}")
 
 
@@ -111,7 +112,7 @@ def _read(key: str) -> dict[str, Any] | None:
         card: dict[str, Any] = json.loads((place() / key / _CARD).read_bytes())
     except (OSError, ValueError):
         return None
-    return card
+    return card if isinstance(card, dict) and card.keys() == _ENTRIES else None
 
 
 def _hash(path: Path, key: str) -> str:
