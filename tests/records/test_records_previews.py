@@ -1,4 +1,4 @@
-"""Looked at before it is filed: nothing is written by looking, and what is filed is byte for byte what was looked at."""
+"""Looking writes nothing, and what is filed afterwards is byte for byte what was looked at."""
 
 import datetime
 from collections.abc import Callable
