@@ -11,6 +11,8 @@ import pytest
 
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # as the command line does, before anything imports the linear algebra
 
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "bladewright.web.settings")  # one process has one: the larger
+
 ROOT = Path(__file__).resolve().parents[1]
 Require = Callable[[str, bool, str], None]
 

@@ -112,9 +112,23 @@ def in_both_units(figure: Figure) -> str:
     return f"{own} ({rounded(value, step)} {unit})"
 
 
+def in_system(figure: Figure, system: str) -> str:
+    """The value with its spread and marks in one person's units: "metric", or "inch" where a shop has such a unit."""
+    value, known, unit = as_told(figure)
+    if system == "inch" and figure.unit in _CUSTOMARY:
+        unit, kind = _CUSTOMARY[figure.unit]
+        value = units.from_si(figure.value, unit, kind)
+        known = None if figure.uncertainty is None else units.from_si(figure.uncertainty, unit, kind)
+    own = f"{rounded(value, known)} {unit}".removesuffix(" 1")
+    return f"{own}, uncertainty {_marked(figure, None)}" if known is None else f"{own} ± {_marked(figure, known)}"
+
+
 def spread(figure: Figure) -> str:
     """The uncertainty with every mark that belongs to the value."""
-    _, known, _ = as_told(figure)
+    return _marked(figure, as_told(figure)[1])
+
+
+def _marked(figure: Figure, known: float | None) -> str:
     marks = ["not quantified" if known is None else f"{known:.2g}"]
     marks += [] if figure.inside_validity else ["outside validity"]
     marks += [] if figure.validated else ["unvalidated data"]

@@ -19,6 +19,7 @@ from bladewright.cli.check_drawing import check_drawing
 from bladewright.cli.compare_change import compare_change
 from bladewright.cli.cure_cost import cure_cost
 from bladewright.cli.damage import damage
+from bladewright.cli.desk import desk
 from bladewright.cli.deviate import deviate
 from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
@@ -122,7 +123,7 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
     "Whom it flies with": (match, form_set, sign_out),
     "Its flying life": (add_owner, add_aircraft, install, remove, where_lot, where_evidence),
     "Papers": (print_blade, print_set),
-    "The program itself": (selfcheck,),
+    "The program itself": (desk, selfcheck),
 }
 for panel, commands in PANELS.items():
     for command in commands:

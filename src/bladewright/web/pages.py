@@ -1,0 +1,23 @@
+"""The places of the desk, in the order they stand at the top of each page. A new one is a module and a line here."""
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A module of views with its ``urls``; with words, it is shown at the top and opens at its ``name``."""
+
+    module: str
+    words: str = ""
+    name: str = ""
+
+
+PLACES: Final = (
+    Place("entering"),
+    Place("finding"),
+    Place("preferences"),
+)
+
+#: what is shown at the top of every page
+SHOWN: Final = tuple(place for place in PLACES if place.words)
