@@ -12,7 +12,7 @@ PEOPLE: dict[str, tuple[str, ...]] = {
     OFFICE: ("administer book", "draw", "match", "release"),
     DESIGN_AUTHORITY: ("approve drawing", "design authority"),
     RECEIVER: ("receive", "inspect"),
-    MAKER: ("make",),
+    MAKER: ("make", "bonding", "cure"),
     SECOND_MAKER: ("make",),
-    INSPECTOR: ("inspect",),
+    INSPECTOR: ("inspect", "final inspection"),
 }

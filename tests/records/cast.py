@@ -8,15 +8,15 @@ OFFICE, RECEIVER, DRAUGHTSMAN, APPROVER = "Orla Desk", "Rafe Dock", "Dunn Board"
 MAKER, INSPECTOR, ENGINEER, MATCHER, RELEASER = "Mott Bench", "Isla Gauge", "Enid Margin", "Pim Twin", "Rhea Gate"
 STRANGER = "Nobody Known"
 
-MAY = {
-    RECEIVER: Scope.RECEIVE,
-    DRAUGHTSMAN: Scope.DRAW,
-    APPROVER: Scope.APPROVE,
-    MAKER: Scope.MAKE,
-    INSPECTOR: Scope.INSPECT,
-    ENGINEER: Scope.DESIGN,
-    MATCHER: Scope.MATCH,
-    RELEASER: Scope.RELEASE,
+MAY: dict[str, tuple[Scope, ...]] = {
+    RECEIVER: (Scope.RECEIVE,),
+    DRAUGHTSMAN: (Scope.DRAW,),
+    APPROVER: (Scope.APPROVE,),
+    MAKER: (Scope.MAKE, Scope.BOND, Scope.CURE),
+    INSPECTOR: (Scope.INSPECT, Scope.LOOK_LAST),
+    ENGINEER: (Scope.DESIGN,),
+    MATCHER: (Scope.MATCH,),
+    RELEASER: (Scope.RELEASE,),
 }
 BEGUN = datetime.datetime(2026, 1, 5, 8, 0, tzinfo=datetime.UTC)
 AT = datetime.datetime(2026, 5, 4, 8, 0, tzinfo=datetime.UTC)

@@ -69,9 +69,10 @@ def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -
     create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, at=BEGUN)
     office = Act(OFFICE, BEGUN)
     add_person(office, OFFICE)
-    for person, scope in MAY.items():
+    for person, scopes in MAY.items():
         add_person(office, person)
-        authorise(office, person, scope, BEGUN.date())
+        for scope in scopes:
+            authorise(office, person, scope, BEGUN.date())
     connections.close_all()
     return folder
 

@@ -54,13 +54,13 @@ def _opened_the_serial(files: Evidence, signed_file: Callable[..., Path]) -> str
 
 
 def _filed_the_cure(files: Evidence, signed_file: Callable[..., Path]) -> str:  # noqa: ARG001
-    authorise(by(OFFICE), ENGINEER, Scope.MAKE, AT.date())
+    authorise(by(OFFICE), ENGINEER, Scope.CURE, AT.date())
     file_cure(by(ENGINEER), [SERIAL], files.blades[0].cure, files.logger)
     return ENGINEER
 
 
 def _laid_it_up(files: Evidence, signed_file: Callable[..., Path]) -> str:  # noqa: ARG001
-    authorise(by(OFFICE), ENGINEER, Scope.MAKE, AT.date())
+    authorise(by(OFFICE), ENGINEER, Scope.BOND, AT.date())
     sign(by(ENGINEER), signed_file(SERIAL, signed_by=ENGINEER, proof="lay-up"))
     return ENGINEER
 

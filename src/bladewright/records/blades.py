@@ -10,6 +10,7 @@ from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
 from bladewright.records.chain import moment
 from bladewright.records.drawings import approved
+from bladewright.records.hands import refuse_work_after_looking
 from bladewright.records.lots import lot_named
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
@@ -117,6 +118,7 @@ def use_lot(act: Act, serial: str, part: str, lot: str) -> LotUsed:
                 allowed=f"a lot that has not expired on {day.isoformat()}",
                 fix="do not build it in; set the lot aside",
             )
+        refuse_work_after_looking(act, blade)
         entry.add(models.LotUse(blade=blade, lot=row, part=part))
         return LotUsed(serial, part, lot, already=False)
 

@@ -9,14 +9,10 @@ from bladewright.proof.records import Deviation
 from bladewright.proof.verdict import covers
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
+from bladewright.records.hands import makers_of
 from bladewright.records.judging import deviations_of, latest_row, refuse_unjudged_evidence, stored_verdict
 from bladewright.records.ready import models
 from bladewright.records.writing import writing
-
-#: acts that make a part, by the kind of their event
-_MAKING = ("blade started", "lot used", "cure filed")
-#: signed records of work on the bond itself
-_MADE_BY_HAND = ("surface treatment", "lay-up")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,15 +73,6 @@ def _given(blade: models.Blade, rule: str, reason: str, mates: tuple[str, ...]) 
         if (old.rule, old.reason, old.only_with) == (rule, reason, mates) and any(covers(old, f) for f in findings):
             return old
     return None
-
-
-def makers_of(blade: models.Blade) -> frozenset[str]:
-    """Everybody who made the part: opened it, built something in, cured it, treated its surfaces or laid it up."""
-    own = models.Event.objects.filter(subject=blade.serial, kind__in=_MAKING).values_list("by", flat=True)
-    cures = models.Evidence.objects.filter(blades__blade=blade, kind="cure")
-    by_hand = models.Evidence.objects.filter(blades__blade=blade, kind="signed record", about__in=_MADE_BY_HAND)
-    filed = (cures | by_hand).values_list("event__by", flat=True)
-    return frozenset(own) | frozenset(filed)
 
 
 def _deviable(blade: models.Blade, rule: str) -> str:

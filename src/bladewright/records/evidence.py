@@ -20,13 +20,15 @@ from bladewright.evidence.weighing import read_weighing
 from bladewright.proof.records import BladeEvidence
 from bladewright.proof.void_map import unplaced
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
 from bladewright.records.drawings import read_filed as read_drawing
+from bladewright.records.hands import may_sign, refuse_own_work
 from bladewright.records.holding import Handed
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.ready import models
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 CURE: Final = "cure"
 COUPON: Final = "coupon"
@@ -34,9 +36,6 @@ DIMENSIONS: Final = "dimensions"
 WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
 VOID_MAP: Final = "void map"
-
-#: the last look at a blade is an inspector's; the other proofs are signed by whoever did or inspected the work
-_INSPECTORS_ONLY: Final = ("final inspection",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +82,7 @@ def cure_ready(act: Act, serials: Sequence[str], log: Handed, how: Handed) -> Re
     if read.start is not None:
         last = read.start + datetime.timedelta(seconds=float(read.seconds[-1]))
         _refuse_future(act, log, "time", opened().clock(last))
-    return Ready(CURE, read.description, tuple(sorted(set(serials))), log, (Scope.MAKE,), how=how, remarks=read.remarks)
+    return Ready(CURE, read.description, tuple(sorted(set(serials))), log, (Scope.CURE,), how=how, remarks=read.remarks)
 
 
 def file_coupon(
@@ -191,8 +190,7 @@ def signed_ready(act: Act, given: Handed) -> Ready:
     record = read_signed_record(given.data, given.name)
     _refuse_anothers(act, given, "signed_by", record.signed_by)
     _refuse_future(act, given, "signed_on", record.signed_on)
-    needs = (Scope.INSPECT,) if record.proof in _INSPECTORS_ONLY else (Scope.INSPECT, Scope.MAKE)
-    return Ready(SIGNED, record.proof, (record.serial,), given, needs)
+    return Ready(SIGNED, record.proof, (record.serial,), given, may_sign(record.proof))
 
 
 def _refuse_anothers(act: Act, given: Handed, field: str, named: str) -> None:
@@ -246,14 +244,16 @@ def file_ready(act: Act, ready: Ready) -> EvidenceFiled:
 def on_file(act: Act, ready: Ready) -> models.Evidence | None:
     """The row of the very same evidence, or None; an error wherever it could not be filed. Writes nothing."""
     require(act, *ready.needs)
-    for serial in ready.serials:
-        blade_named(serial)
+    blades = [blade_named(serial) for serial in ready.serials]
     found = models.Evidence.objects.filter(kind=ready.kind, file__sha256=ready.given.sha256).first()
     if found is not None:
         _refuse_other(found, ready.serials, ready.given, ready.how, ready.pull)
-    elif ready.pull is not None:
+        return found
+    for blade in blades:
+        refuse_own_work(act, blade, ready.kind, ready.about)
+    if ready.pull is not None:
         _refuse_shared_pull(ready.pull)
-    return found
+    return None
 
 
 def _refuse_other(

@@ -12,6 +12,7 @@ from bladewright.figures import canonical, digest
 from bladewright.proof.records import Deviation, Verdict
 from bladewright.proof.verdict import hash_of, judge_blade
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.blades import blade_named
 from bladewright.records.book import opened
 from bladewright.records.chain import moment
@@ -19,7 +20,7 @@ from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import filed_for, read_filed
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored_text
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

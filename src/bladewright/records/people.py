@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require, standing
 from bladewright.records.book import opened
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
-from bladewright.records.writing import require, scopes_of, writing
+from bladewright.records.writing import writing
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,33 +98,33 @@ def authorise(
 
 
 def withdraw(act: Act, person: str, scope: Scope) -> Withdrawn:
-    """End every standing authorisation of a person for one thing. What they did before stays done."""
+    """End every authorisation of a person for one thing. What they did before stays done."""
     scope = scope_named(scope)
     with writing(act, "authorisation withdrawn", person, Scope.ADMINISTER) as entry:
-        standing = models.Authorisation.objects.filter(
-            person=_known(person), scope=scope.value, withdrawal__isnull=True
-        )
+        open_ = models.Authorisation.objects.filter(person=_known(person), scope=scope.value, withdrawal__isnull=True)
         if scope is Scope.ADMINISTER and not _others_administer(act, person):
             raise BadInput(
                 "would leave nobody to administer the book",
                 field="person",
                 value=person,
-                allowed="one person at least",
+                allowed="one other person at least who may without an end",
                 fix="authorise another first",
             )
-        ended = [entry.add(models.Withdrawal(authorisation=held)) for held in standing]
+        ended = [entry.add(models.Withdrawal(authorisation=held)) for held in open_]
         return Withdrawn(person, scope, already=not ended)
 
 
 def all_people(day: datetime.date) -> tuple[PersonLine, ...]:
     """Everybody in the book, in order of name."""
-    names = models.Person.objects.order_by("name").values_list("name", flat=True)
-    return tuple(PersonLine(name, tuple(sorted(scopes_of(name, day)))) for name in names)
+    may: dict[str, set[Scope]] = {name: set() for name in models.Person.objects.values_list("name", flat=True)}
+    for name, scope in standing(day).values_list("person__name", "scope"):
+        may[name].add(Scope(scope))
+    return tuple(PersonLine(name, tuple(sorted(may[name]))) for name in sorted(may))
 
 
 def _others_administer(act: Act, person: str) -> bool:
-    day = opened().day(act.at)
-    return any(line.name != person and Scope.ADMINISTER in line.scopes for line in all_people(day))
+    holds = standing(opened().day(act.at)).filter(scope=Scope.ADMINISTER.value, last__isnull=True)
+    return holds.exclude(person__name=person).exists()
 
 
 def scope_named(scope: Scope | str) -> Scope:

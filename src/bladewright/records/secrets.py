@@ -16,10 +16,11 @@ from django.core.exceptions import ValidationError
 from bladewright.errors import BadInput, MissingInput, NotAuthorised
 from bladewright.figures import digest
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.book import opened
 from bladewright.records.naming import refuse_name
 from bladewright.records.ready import models
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 #: letters; NIST SP 800-63B asks for 8 at least and for no mixture of kinds (from memory); ten is our own choice
 SHORTEST: Final = 10

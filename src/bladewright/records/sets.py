@@ -8,6 +8,7 @@ from bladewright.errors import BadInput, BookBusy, MissingInput
 from bladewright.figures import canonical
 from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require
 from bladewright.records.blades import blade_named
 from bladewright.records.chain import moment
 from bladewright.records.checking import refuse_disagreeing
@@ -28,7 +29,7 @@ from bladewright.records.trying import (
     refuse_unweighed_trim,
     tried,
 )
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

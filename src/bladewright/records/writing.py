@@ -17,12 +17,13 @@ from bladewright.errors import (
     BookDamaged,
     ComputerRefused,
     HeadNotKept,
-    NotAuthorised,
     Outdated,
 )
 from bladewright.figures import canonical
 from bladewright.records import chain, heads
 from bladewright.records.acts import Act, Scope
+from bladewright.records.authority import require as require
+from bladewright.records.authority import scopes_of as scopes_of
 from bladewright.records.book import opened
 from bladewright.records.ready import models
 
@@ -171,30 +172,6 @@ def _event(entry: Entry, kind: str, subject: str, body: object, previous: str) -
     event.hash = chain.link(previous, record_of(event))
     event.save(force_insert=True)
     return event
-
-
-def scopes_of(name: str, day: datetime.date) -> frozenset[Scope]:
-    """What a person may do on a day."""
-    held = models.Authorisation.objects.filter(person__name=name, withdrawal__isnull=True, first__lte=day).filter(
-        fields.Q(last__isnull=True) | fields.Q(last__gte=day)
-    )
-    return frozenset(Scope(scope) for scope in held.values_list("scope", flat=True))
-
-
-def require(act: Act, *needs: Scope) -> None:
-    """``NotAuthorised`` unless the acting person holds one of these authorisations on the day of the act."""
-    day = opened().day(act.at)
-    if scopes_of(act.by, day).intersection(needs):
-        return
-    needed = " or ".join(f'"{need}"' for need in needs)
-    known = models.Person.objects.filter(name=act.by).exists()
-    raise NotAuthorised(
-        f"{act.by} is not authorised for this on {day.isoformat()}" if known else f"{act.by} is not in the book",
-        field="by",
-        value=act.by,
-        allowed=f"a person authorised for {needed}",
-        fix=f'somebody with "{Scope.ADMINISTER}" authorises them, or an authorised person does it',
-    )
 
 
 def said(error: DatabaseError | sqlite3.Error, file: str) -> BookBusy | BookDamaged | ComputerRefused:
