@@ -1,4 +1,4 @@
-"""Make the environment from the hashed locks, then do what was asked: demo, test, bench, lint, lock, pages.
+"""Make the environment from the hashed locks, then do what was asked: demo, desk, test, bench, lint, lock, pages.
 
 Standard library only, since it runs before anything is installed. An environment remembers which locks it was made
 from, so that a second call installs nothing and a changed lock makes it anew.
@@ -28,6 +28,11 @@ Arguments = Sequence[str | Path]
 def demo(arguments: Arguments) -> None:
     """Build the invented shop's book and show what it answers."""
     run(PYTHON, "-m", "examples.fennmark.demo", *arguments)
+
+
+def desk(arguments: Arguments) -> None:
+    """Open the shop desk on the invented shop's book, in the browser of this machine."""
+    run(PYTHON, "-m", "examples.fennmark.desk", *arguments)
 
 
 def test(arguments: Arguments) -> None:
@@ -68,6 +73,7 @@ def pages(arguments: Arguments) -> None:
 
 TASKS: dict[str, tuple[Callable[[Arguments], None], str]] = {
     "demo": (demo, "run"),
+    "desk": (desk, "run"),
     "test": (test, "dev"),
     "bench": (bench, "dev"),
     "lint": (lint, "dev"),

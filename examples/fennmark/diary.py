@@ -45,7 +45,7 @@ def pages(files: Evidence) -> list[Page]:
     """The whole story, in the order it happened."""
     told = [*_shop(files), *_stores(files)]
     for story, blade in zip(BLADES, files.blades, strict=True):
-        told += _blade(files, blade, story.cured_on)
+        told += blade_pages(files, blade, story.cured_on)
     return sorted([*told, *_judgement(files.drawing.parent)], key=lambda page: (page.day, page.hour))
 
 
@@ -66,10 +66,11 @@ def _letting(name: str, scope: Scope) -> Callable[[Act], bool]:
 
 def _stores(files: Evidence) -> Iterator[Page]:
     for lot, certificate in files.certificates:
-        yield Page(lot.received_on, 11, staff.RECEIVER, _receiving(lot, certificate))
+        yield Page(lot.received_on, 11, staff.RECEIVER, receiving(lot, certificate))
 
 
-def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+def receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
+    """One lot taken in, with its certificate."""
     return lambda act: (
         lots.receive_lot(
             act,
@@ -83,7 +84,7 @@ def _receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
     )
 
 
-def _blade(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
+def blade_pages(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> Iterator[Page]:
     """One blade from its first entry to its last."""
     serial = blade.serial
     signed = [(path, read_signed_record(path)) for path in blade.signed]

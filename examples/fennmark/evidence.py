@@ -15,6 +15,7 @@ from examples.fennmark.story import BEGUN, BLADES, FINISHED, MEASURED, TORN, WEI
 
 HERE = Path(__file__).parent
 BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial number
+FIRST_RUN = 71  # of the oven, in this batch
 TORN_END = "root"  # the tip coupon is kept, which a signed record says
 COUPON_AREA = 4100  # [mm^2] one face of a torn coupon, 1 in wide
 ROOT, SPAN = 0.25, 3.30  # [m]
@@ -59,14 +60,22 @@ def write_evidence(folder: Path) -> Evidence:
     drawing, logger, pull = (
         Path(shutil.copyfile(HERE / name, folder / name)) for name in ("fm31.toml", "logger.toml", "pull.toml")
     )
-    certificates = tuple((lot, _written(folder / "certificates" / f"{lot.lot}.txt", lot.certificate())) for lot in LOTS)
-    blades = tuple(_write_blade(folder, count, blade) for count, blade in enumerate(BLADES))
+    certificates = tuple((lot, write_certificate(folder, lot)) for lot in LOTS)
+    blades = tuple(
+        write_blade(folder, blade, FIRST_RUN + count, lots_of(blade.serial, count), count % BLADES_PER_ROLL)
+        for count, blade in enumerate(BLADES)
+    )
     return Evidence(drawing, logger, pull, certificates, blades)
 
 
-def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
+def write_certificate(folder: Path, lot: Lot) -> Path:
+    """What a lot's maker wrote with it."""
+    return _written(folder / "certificates" / f"{lot.lot}.txt", lot.certificate())
+
+
+def write_blade(folder: Path, blade: Blade, run: int, lots: tuple[Use, ...], laid_up_before: int) -> BladeFiles:
+    """Every file of one blade, whose cure was this oven run, of these lots; its roll was out for so many before it."""
     rng = np.random.default_rng([BATCH_NUMBER, int(blade.serial[-4:])])
-    run = 71 + count
     cure = _written(folder / "cures" / f"run-{run:03d}.csv", _cure_log(rng, blade, run))
     name = f"{blade.serial}-{TORN_END}"
     curve = _written(folder / "coupons" / f"{name}.csv", _pull_curve(rng, blade))
@@ -76,10 +85,9 @@ def _write_blade(folder: Path, count: int, blade: Blade) -> BladeFiles:
     if blade.span_moment is not None:
         text = weighing_text(rng, blade, blade.span_moment, blade.working_day(WEIGHED))
         weighing = _written(folder / "weighings" / f"{blade.serial}.toml", text)
-    lots = lots_of(blade.serial, count)
     signed = tuple(
         _written(folder / "signed" / f"{blade.serial}-{proof.replace(' ', '-')}.toml", text)
-        for proof, text in signed_records(blade, run, lots, count % BLADES_PER_ROLL).items()
+        for proof, text in signed_records(blade, run, lots, laid_up_before).items()
     )
     return BladeFiles(
         serial=blade.serial,

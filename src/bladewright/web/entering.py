@@ -1,5 +1,6 @@
 """Coming in and going out. Nobody has a secret until they chose one; what was typed before a session ended is kept."""
 
+import datetime
 import secrets as random
 import time
 from http import HTTPStatus
@@ -103,7 +104,7 @@ def enter(request: DeskRequest) -> HttpResponse:
 def _again(request: DeskRequest, kept: str) -> HttpResponse:
     """What was typed before, to be sent in the name of who has come in."""
     try:
-        told = signing.loads(kept, salt=_TYPED, max_age=24 * 3600)
+        told = signing.loads(kept, salt=_TYPED, max_age=datetime.timedelta(days=1))
     except signing.BadSignature:
         return redirect("/")
     return page(request, "desk/again.html", {"told": told, "named": request.session["person"]})
