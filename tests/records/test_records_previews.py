@@ -114,7 +114,7 @@ def test_evidence_of_another_blade_is_not_filed_from_here(blade: BladeFiles, fil
 def test_a_description_alone_is_no_evidence(blade: BladeFiles, files: Evidence) -> None:
     with pytest.raises(MissingInput) as caught:
         look(by(MAKER), blade.serial, handed(files.logger))
-    assert caught.value.field == "files"
+    assert caught.value.field == "handed"
 
 
 def test_a_file_of_nothing_we_know_is_named(blade: BladeFiles) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from bladewright import units
-from bladewright.design.as_built import CHANGE, as_built
+from bladewright.design.as_built import CHANGE, NOTHING, as_built
 from bladewright.design.records import Departure
 from bladewright.drawing.file import BladeDrawing
 from bladewright.figures import Axis, Bars, Figure, Missing
@@ -56,7 +56,7 @@ def bars(found: InFlight, effect: str, system: str = "metric") -> Bars:
     rows = [
         (one.words, _in(one.effects[effect].value, unit))
         for one in found.alone
-        if effect in one.effects and one.effects[effect].value != 0.0
+        if effect in one.effects and abs(one.effects[effect].value) > NOTHING
     ]
     total = next((figure for figure in found.together if figure.name == effect), None)
     if total is not None:

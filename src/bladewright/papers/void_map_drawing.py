@@ -158,8 +158,8 @@ def void_map_drawing(
         looked=tuple(
             Looked(
                 line.name,
-                _stretch(line.inner, line.outer, system),
-                tuple(_stretch(*gap, system) for gap in gaps_of(line, maps)),
+                stretch_text(line.inner, line.outer, system),
+                tuple(stretch_text(*gap, system) for gap in gaps_of(line, maps)),
             )
             for line in bondlines(drawing)
         ),
@@ -251,7 +251,8 @@ def _radius(value: float, system: str) -> str:
     return f"{value:.2f} m"
 
 
-def _stretch(inner: float, outer: float, system: str) -> str:
+def stretch_text(inner: float, outer: float, system: str) -> str:
+    """A stretch of the span between two radii [m], in a person's units."""
     return f"{_radius(inner, system)} to {_radius(outer, system)}"
 
 

@@ -19,7 +19,6 @@ from bladewright.proof.comparing import ROUNDING
 from bladewright.proof.wording import ruled
 
 VOID_MAP = "void map"
-CAUTION = "No inspection method measures bond strength."
 
 
 def judge_void_maps(drawing: BladeDrawing, maps: Sequence[VoidMap]) -> tuple[Finding, ...]:
@@ -67,7 +66,7 @@ def place_of(void: Void) -> str:
 def _void(drawing: BladeDrawing, one: VoidMap, void: Void) -> Finding:
     rule = f"{VOID_MAP}: void {void.number}, {place_of(void)}"
     where = (Where(one.source.file, f"void {void.number}", None, one.found_on.isoformat()),)
-    size = f"{length_text(void.along)} along the span by {length_text(void.across)} across the chord"
+    size = f"{length_text(void.along)} by {length_text(void.across)}"
     try:
         answer = damage_answer(drawing, damage_of(one, void))
     except BladewrightError as error:  # it is no pass because it could not be asked
@@ -84,7 +83,8 @@ def _answered(
     outcome = answer.outcome
     said = f"{what}: {answer.word.value}."
     against = [finding for finding in answer.findings if finding.outcome is not Outcome.PASS]
-    said += "".join(f" {finding.sentence[:1].upper()}{finding.sentence[1:]}." for finding in against)
+    told = [finding.sentence.removesuffix(f": {answer.word.value}") for finding in against]
+    said += "".join(f" {one[:1].upper()}{one[1:]}." for one in told)
     said += "".join(f" Not worked out: {gap.name}." for gap in answer.missing if gap.needs)
     if outcome is Outcome.PASS and one.uncertainty is None:
         outcome = Outcome.REFER
@@ -96,19 +96,19 @@ def _answered(
     return ruled(
         rule,
         outcome,
-        f"{said} {CAUTION}",
+        said,
         proof=VOID_MAP,
         worst=worst,
         limit=deciding.limit if deciding else "none entered for this place",
         limit_source=deciding.limit_source if deciding else (limits.source if limits else ""),
         where=where,
         deviable=outcome in (Outcome.FAIL, Outcome.REFER) and not tightened,
-        next_step=_next_step(outcome, answer, tightened),
+        next_step=_next_step(outcome, tightened, limits.decided_by if limits else None),
         would_change="; ".join(answer.would_change),
     )
 
 
-def _next_step(outcome: Outcome, answer: DamageAnswer, tightened: bool) -> str:
+def _next_step(outcome: Outcome, tightened: bool, decided_by: str | None) -> str:
     if outcome is Outcome.MISSING and tightened:
         return "Enter what the calculation waits for, in a drawing revision."
     if outcome is Outcome.MISSING:
@@ -117,7 +117,7 @@ def _next_step(outcome: Outcome, answer: DamageAnswer, tightened: bool) -> str:
         return "Measure the void again and say how well its size is known, or let a named person decide."
     if tightened:
         return "Out of service: the margin with this void is negative; reject the blade."
-    return f"Out of service until a named person decides: {answer.who}."
+    return f"Out of service until a named person decides: {decided_by or 'one with design authority'}."
 
 
 def _coverage(line: Bondline, maps: Sequence[VoidMap]) -> Finding:

@@ -58,6 +58,16 @@ class BladePage:
     void_map: VoidMapDrawing | None
     is_measured: bool  # whether a dimension was measured, so that something can be said of its flight
 
+    @property
+    def passes(self) -> int:
+        """How many rules pass."""
+        return sum(one.finding.outcome is Outcome.PASS for one in self.findings)
+
+    @property
+    def against(self) -> int:
+        """How many do not."""
+        return len(self.findings) - self.passes
+
 
 def blade_page(serial: str, system: str = "metric") -> BladePage:
     """The page of a serial, stations in a person's units; ``MissingInput`` if it was never started."""

@@ -50,6 +50,10 @@ class Held:
     serials: tuple[str, ...]
     paths: Mapping[str, Path]
 
+    def files(self) -> dict[str, Handed]:
+        """Its files, read."""
+        return {part: Handed(path.name, path.read_bytes()) for part, path in self.paths.items()}
+
 
 def place() -> Path:
     """Where files are held: beside the book, so that they are no part of it."""

@@ -55,6 +55,11 @@ class Step:
         """Whether it still has to be done."""
         return self.required and not self.done
 
+    @property
+    def before(self) -> int:
+        """How many entries there are besides the newest."""
+        return len(self.done) - 1
+
 
 @dataclass(frozen=True, slots=True)
 class NextAction:

@@ -1,10 +1,11 @@
 """Files dropped on a blade: told apart, read and judged as they would be if they were filed; nothing is written."""
 
+import datetime
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from bladewright.errors import BadInput, BladewrightError, MissingInput, SeveralBadInputs
+from bladewright.errors import BadInput, BladewrightError, MissingInput, NotAuthorised, SeveralBadInputs
 from bladewright.evidence.coupon import read_coupon
 from bladewright.evidence.records import Channel, Remark
 from bladewright.evidence.told_apart import FileKind, kind_of_file
@@ -19,6 +20,8 @@ from bladewright.records.read_out import Read, read_out
 from bladewright.records.ready import models
 
 FILE, HOW, PULL = "file", "description", "pull"
+#: filing these is signing them
+SIGNED_FOR: Final = (evidence.SIGNED, evidence.VOID_MAP)
 #: of everything dropped at once; our own choice
 MOST_FILES: Final = 24
 
@@ -29,7 +32,7 @@ class OnFile:
 
     sha256: str
     by: str
-    at: str  # ISO 8601, UTC
+    at: datetime.datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ def look(
     """
     if len(handed) > MOST_FILES:
         raise BadInput(
-            "are too many at once", field="files", value=len(handed), allowed=f"{MOST_FILES} at once", fix="drop fewer"
+            "are too many at once", field="handed", value=len(handed), allowed=f"{MOST_FILES} at once", fix="drop fewer"
         )
     sorted_, found = _sorted(handed)
     hows = {
@@ -96,18 +99,32 @@ def look(
         found += [_looked(act, serial, kind, {FILE: file}) for file in sorted_[kind]]
     if not found:
         raise MissingInput(
-            "holds no evidence by itself", field="files", value=", ".join(file.name for file in handed),
+            "holds no evidence by itself", field="handed", value=", ".join(file.name for file in handed),
             allowed="a log, a sheet, a coupon, a weighing, a void map or a signed record",
             fix="drop the readings together with their description",
         )  # fmt: skip
     return tuple(found)
 
 
-def file_looked_at(act: Act, key: str) -> EvidenceFiled:
-    """File what was looked at under this key: the same bytes, once."""
+def looked_at_before(act: Act, serial: str, key: str) -> Preview | Unread | None:
+    """What is held under a key, looked at once more; None once it is gone."""
+    try:
+        it = holding.held(act, key)
+    except BadInput:
+        return None
+    return _looked(act, serial, FileKind(it.kind), it.files(), [one for one in it.serials if one != serial])
+
+
+def file_looked_at(act: Act, key: str, *, signed: bool = False) -> EvidenceFiled:
+    """File what was looked at under this key: the same bytes, once. ``signed``: the person proved themselves for it."""
     it = holding.held(act, key)
-    files = {part: Handed(path.name, path.read_bytes()) for part, path in it.paths.items()}
-    done = evidence.file_ready(act, _ready(act, FileKind(it.kind), files, it.serials))
+    ready = _ready(act, FileKind(it.kind), it.files(), it.serials)
+    if ready.kind in SIGNED_FOR and not signed:
+        raise NotAuthorised(
+            f"a {ready.kind} is filed by signing it", field="secret", value=ready.kind,
+            allowed="the person named in it, who proves themselves", fix="enter your secret with it",
+        )  # fmt: skip
+    done = evidence.file_ready(act, ready)
     holding.release(key)
     return done
 
@@ -134,7 +151,7 @@ def _only(files: Sequence[Handed], on_file: str) -> Handed | None:
     """The one description to read by: the one handed in, else the one chosen."""
     if len(files) > 1:
         raise BadInput(
-            "are two descriptions", field="files", value=", ".join(file.name for file in files),
+            "are two descriptions", field="handed", value=", ".join(file.name for file in files),
             allowed="one description for what is dropped at once", fix="drop each log with its own description",
         )  # fmt: skip
     if files or not on_file:
@@ -187,7 +204,7 @@ def _preview(
         channels=read.channels,
         remarks=read.remarks,
         findings=tuple(sorted(read.findings, key=lambda finding: WORST_FIRST.index(finding.outcome))),
-        on_file=OnFile(before.file.sha256, before.event.by, moment(before.event.at).isoformat()) if before else None,
+        on_file=OnFile(before.file.sha256, before.event.by, moment(before.event.at)) if before else None,
         needs=ready.needs,
     )
 

@@ -17,6 +17,8 @@ PLACES: Final = (
     Place("entering"),
     Place("finding"),
     Place("preferences"),
+    Place("blade"),
+    Place("blade_evidence"),
 )
 
 #: what is shown at the top of every page
