@@ -100,13 +100,13 @@ def _full_desk(desk_of: Callable[[Path], Book], full_folder: Path) -> Book:
 
 
 @pytest.fixture(scope="session", name="demo_shop")
-def _demo_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:  # noqa: ARG001
+def _demo_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:
     """The invented shop after its first batch: its folder, with the book in it. Only read; copy it to write."""
     return first_batch(tmp_path_factory)
 
 
 @pytest.fixture(scope="session", name="season_shop")
-def _season_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:  # noqa: ARG001
+def _season_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:
     """The same after most of the second batch, as ``make desk`` shows it."""
     return two_batches(tmp_path_factory)
 

@@ -48,7 +48,7 @@ def test_the_first_page_of_the_oven_says_what_runs(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     client = enter(MATCHER)
     assert "Start the logger before heat" in client.get("/oven/").content.decode()
@@ -62,7 +62,7 @@ def test_zones_clocks_and_the_end_of_the_dwell_are_told(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 95)
     text = enter(MATCHER).get(WATCH).content.decode()
@@ -79,7 +79,7 @@ def test_a_lost_zone_is_said_with_what_not_to_do(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 120)
     text = enter(MATCHER).get(f"{WATCH}now/").content.decode()
@@ -92,7 +92,7 @@ def test_the_part_that_changes_keeps_nobody_signed_in(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 20)
     client = enter(MATCHER)
@@ -104,7 +104,7 @@ def test_the_chart_so_far_and_its_picture(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 95)
     client = enter(MATCHER)
@@ -120,7 +120,7 @@ def test_a_file_with_nothing_in_it_yet_or_something_else_is_said(
     logs: Path,
     files: Evidence,
     enter: Enter,
-    held: bytes,  # noqa: ARG001
+    held: bytes,
 ) -> None:
     file_cure(by(MAKER), SERIALS[:1], files.blades[0].cure, files.logger)  # its description reads what grows
     (logs / NAME).write_bytes(held)
@@ -138,7 +138,7 @@ def test_nothing_but_a_log_of_that_folder_is_shown(
     logs: Path,
     lines: list[str],
     enter: Enter,
-    name: str,  # noqa: ARG001
+    name: str,
 ) -> None:
     write(logs, lines, 20)
     (logs / ".hidden").write_text("x")
@@ -150,7 +150,7 @@ def test_a_description_that_cannot_be_read_is_told_and_not_thrown(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 20)
     (logs / "logger.toml").write_text("format = ")
@@ -163,7 +163,7 @@ def test_whoever_makes_files_the_finished_log_for_every_blade_in_it(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, len(lines) - HEAD)
     client = enter(MAKER)
@@ -179,7 +179,7 @@ def test_a_serial_nobody_started_is_refused_beside_its_entry(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, len(lines) - HEAD)
     answer = sent(enter(MAKER), WATCH, f"{WATCH}file/", serials="B-9999")
@@ -191,7 +191,7 @@ def test_a_serial_nobody_started_is_refused_beside_its_entry(
 def test_a_log_of_later_today_is_not_filed_yet(
     shop_desk: Book,
     logs: Path,
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     ahead = a_run(BEGINS + datetime.timedelta(hours=3))
     write(logs, ahead, len(ahead) - HEAD)
@@ -206,7 +206,7 @@ def test_nobody_else_files_it(
     logs: Path,
     lines: list[str],
     enter: Enter,
-    name: str,  # noqa: ARG001
+    name: str,
 ) -> None:
     write(logs, lines, len(lines) - HEAD)
     client = enter(name)
@@ -216,7 +216,7 @@ def test_nobody_else_files_it(
 
 
 @pytest.mark.parametrize("part", ["", "now/", "chart/", "picture/"])
-def test_nobody_looks_who_is_not_signed_in(shop_desk: Book, logs: Path, lines: list[str], part: str) -> None:  # noqa: ARG001
+def test_nobody_looks_who_is_not_signed_in(shop_desk: Book, logs: Path, lines: list[str], part: str) -> None:
     write(logs, lines, 20)
     assert Client().get(f"{WATCH}{part}").status_code == 401
     assert Client().post(f"{WATCH}file/", {"serials": SERIALS[0]}).status_code == 401
@@ -226,7 +226,7 @@ def test_a_log_that_no_longer_grows_is_listed_apart(
     shop_desk: Book,
     logs: Path,
     lines: list[str],
-    enter: Enter,  # noqa: ARG001
+    enter: Enter,
 ) -> None:
     write(logs, lines, 50)
     long_ago = time.time() - 7200.0
@@ -236,6 +236,6 @@ def test_a_log_that_no_longer_grows_is_listed_apart(
     assert "No new row for 120" in enter(MATCHER).get(WATCH).content.decode()
 
 
-def test_a_desk_that_was_not_told_of_a_folder_says_so(shop_desk: Book, enter: Enter, settings: Any) -> None:  # noqa: ARG001
+def test_a_desk_that_was_not_told_of_a_folder_says_so(shop_desk: Book, enter: Enter, settings: Any) -> None:
     settings.DESK_LOGS = None
     assert "--logs FOLDER" in enter(MATCHER).get(WATCH).content.decode()

@@ -1,4 +1,4 @@
-"""A cure on file at the desk: whoever looks sees each rule, its place, what it took; nobody from outside sees any of it."""
+"""A cure on file at the desk: whoever looks sees each rule, its place and what it took; a stranger sees none of it."""
 
 import re
 import time
@@ -18,7 +18,7 @@ from tests.web.conftest import Enter
 
 
 @pytest.fixture(name="lost")
-def _lost(shop_desk: Book, files: Evidence) -> str:  # noqa: ARG001
+def _lost(shop_desk: Book, files: Evidence) -> str:
     """The address of a run in which zone 4's sensor was lost, of two blades; a good one is on file beside it."""
     file_cure(by(MAKER), SERIALS[:1], files.blades[0].cure, files.logger)
     filed = file_cure(by(MAKER), SERIALS[1:3], files.blades[1].cure, files.logger)
@@ -40,7 +40,7 @@ def until_done(client: Client, address: str) -> str:
     raise AssertionError("never worked out")
 
 
-def test_the_oven_lists_its_cures_with_what_the_verdicts_say(lost: str, enter: Enter) -> None:  # noqa: ARG001
+def test_the_oven_lists_its_cures_with_what_the_verdicts_say(lost: str, enter: Enter) -> None:
     client = enter(MATCHER)
     text = text_of(client, "/oven/")
     assert text.count("not judged since it was filed") == 2
@@ -119,7 +119,7 @@ def test_the_plan_is_laid_beside_once_it_is_worked_out(lost: str, enter: Enter) 
 
 
 @pytest.mark.parametrize("part", ["", "chart/", "picture/", "cost/"])
-def test_a_hash_that_is_no_cure_is_not_found(shop_desk: Book, enter: Enter, part: str) -> None:  # noqa: ARG001
+def test_a_hash_that_is_no_cure_is_not_found(shop_desk: Book, enter: Enter, part: str) -> None:
     assert enter(MATCHER).get(f"/oven/runs/{'0' * 64}/{part}").status_code == 404
 
 
@@ -135,7 +135,7 @@ def test_nothing_is_sent_to_a_page_that_only_shows(lost: str, enter: Enter, part
     assert answer.status_code == 405
 
 
-def test_an_empty_book_says_how_a_cure_gets_there(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_an_empty_book_says_how_a_cure_gets_there(shop_desk: Book, enter: Enter) -> None:
     text = text_of(enter(MATCHER), "/oven/")
     assert filed_cures().lines == ()
     assert "one log, one run" in text

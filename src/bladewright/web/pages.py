@@ -16,6 +16,8 @@ class Place:
 PLACES: Final = (
     Place("waiting", "Waiting work", "waiting"),
     Place("blades", "Blades", "blades"),
+    Place("blade"),
+    Place("blade_evidence"),
     Place("drawing", "Drawings", "drawings"),
     Place("oven", "Oven", "oven"),
     Place("oven_runs"),
