@@ -1,5 +1,6 @@
 """Makes Django ready, once, and hands out the tables. Services import the tables from here, in any order."""
 
+import contextlib
 import os
 from typing import Any, Final
 
@@ -34,4 +35,5 @@ def connect(database: str, *, write: bool, wait_seconds: float) -> None:
         },
     }
     connections.databases["default"] = connections.configure_settings({"default": chosen})["default"]
-    del connections["default"]
+    with contextlib.suppress(AttributeError):  # this thread never asked anything of the one before
+        del connections["default"]
