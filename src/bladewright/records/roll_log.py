@@ -14,12 +14,14 @@ from bladewright.records.book import opened
 from bladewright.records.lots import lot_named
 from bladewright.records.shop_files import ShopFileLine, contents, keep_given, newest, stored
 from bladewright.records.shop_kinds import KINDS, ROLL, Given
+from bladewright.records.writing import refuse_repeated
 
 _KIND: Final = KINDS[ROLL]
 
 
 def begin_roll_log(act: Act, lot: str, received: datetime.datetime, before_receipt: str = "") -> ShopFileLine:
     """Begin the log of a received roll. ``before_receipt`` is like "9 h"; empty: nobody knows, the worst case."""
+    refuse_repeated(act, lot)
     row = lot_named(lot)
     if newest(ROLL, lot) is not None:
         raise BadInput(
@@ -87,6 +89,7 @@ def finish_roll(act: Act, roll: str) -> ShopFileLine:
 
 
 def _changed(act: Act, roll: str, change: Callable[[Any, Roll], None]) -> ShopFileLine:
+    refuse_repeated(act, roll)
     line = newest(ROLL, roll)
     if line is None:
         raise MissingInput(
