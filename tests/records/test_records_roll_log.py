@@ -1,4 +1,4 @@
-"""A roll's log kept at the desk: begun, out, back in, used up; each step a new file that says what the older one did."""
+"""A roll's log kept at the desk: begun, out, back in, used up; each step a file that says what the one before did."""
 
 import datetime
 from pathlib import Path

@@ -62,8 +62,10 @@ def move_roll(
                 allowed="back in" if out else "out",
                 fix="log what was missed first, with a log file that says since when",
             )  # fmt: skip
+        last = max((log.received, *(one.at for one in log.entries)))
+        same_minute = datetime.timedelta(0) < last - at < datetime.timedelta(minutes=1)  # a wall shows no seconds
         entry = tomlkit.table()
-        entry["move"], entry["at"], entry["by"] = move, _wall(at), act.by
+        entry["move"], entry["at"], entry["by"] = move, _wall(last if same_minute else at), act.by
         if warmest and move == "in":
             _refuse_no_kind(warmest, "temperature", "warmest")
             entry["warmest"] = warmest
