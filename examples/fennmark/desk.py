@@ -16,7 +16,7 @@ from rich.table import Table
 from bladewright.records import opening, secrets
 from bladewright.records.acts import Act
 from bladewright.web import serving
-from examples.fennmark import diary, logging_run, people, second_batch
+from examples.fennmark import diary, logging_run, people, second_batch, second_shelf
 from examples.fennmark.evidence import write_evidence
 
 SHOP: Final = Path("demo-desk")
@@ -48,7 +48,9 @@ def build(shop: Path, console: Console) -> None:
     else:
         name = "Fennmark Rotor Shop (invented)"
         opening.create_book(shop / "book", shop=name, zone=diary.ZONE, demo=True, at=begun)
-    told = [*diary.pages(files), *second_batch.second_pages(second)]
+    shelf = diary.keeping_pages(second_shelf.write_second_shelf(shop / "from-the-floor" / "shop"))
+    later = sorted([*second_batch.second_pages(second), *shelf], key=lambda page: (page.day, page.hour))
+    told = [*diary.pages(files), *later]
     for page in track(told, "living through two batches, once", console=console):
         page.does(page.act)
     _let_in(shop / "secrets.txt")

@@ -3,7 +3,7 @@
 import datetime
 import shutil
 import zoneinfo
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,31 +12,30 @@ import numpy as np
 from examples.fennmark import people
 from examples.fennmark.lots import BLADES_PER_ROLL, ROLLS, Lot
 from examples.fennmark.signed import HOURS_A_BLADE, HOURS_ALREADY
-from examples.fennmark.story import BLADES
+from examples.fennmark.story import BLADES, Blade
 
 HERE = Path(__file__).parent
 ZONE = zoneinfo.ZoneInfo("Europe/London")
 SEED = 118
 
 
-def _wall(day: str, hour: int, minute: int = 0) -> datetime.datetime:
+def wall(day: str, hour: int, minute: int = 0) -> datetime.datetime:
     """A time as the clock on the shop's wall shows it."""
     return datetime.datetime.combine(datetime.date.fromisoformat(day), datetime.time(hour, minute))
 
 
 WARMED = datetime.timedelta(hours=4, minutes=30)  # sealed, before a lay-up begins
 STEP = datetime.timedelta(minutes=30)  # of the freezer's log
-WATCHED = (_wall("2026-02-01", 0), _wall("2026-04-20", 7))  # by the clock on the wall
-OPEN = (_wall("2026-04-14", 12), _wall("2026-04-14", 15))  # while it was moved
-FORGOTTEN = _wall("2026-04-20", 15, 30)  # a roll went out and nobody put it back
+WATCHED = (wall("2026-02-01", 0), wall("2026-04-20", 7))  # by the clock on the wall
+OPEN = (wall("2026-04-14", 12), wall("2026-04-14", 15))  # while it was moved
 #: name, what it measures, calibrated, due
 GAUGES = (
     ("caliper C-9", "chord and thickness", "2025-04-15", "2026-04-15"),
     ("micrometer C-4", "skin thickness", "2025-09-08", "2026-09-08"),
     ("moment rig W-1", "span moment and chordwise centre", "2025-11-03", "2026-11-03"),
-    ("protractor P-2", "twist and loose skins", "2025-11-10", "2026-05-10"),
+    ("protractor P-2", "twist and loose skins", "2025-11-10", "2026-06-10"),
     ("reflex block D-5", "reflex of the finished blade", "2025-11-10", "2026-11-10"),
-    ("tape T-1", "length", "2025-06-02", "2027-06-02"),
+    ("tape T-1", "length", "2024-05-26", "2026-05-26"),
 )
 
 
@@ -58,7 +57,7 @@ def write_shelf(folder: Path) -> tuple[Kept, ...]:
     named = ("film.toml", "oven.toml", "logger.toml", "pull.toml", "freezer-logger.toml", "cure-plan.toml")
     film, oven, logger, pull, freezer, plan = (Path(shutil.copyfile(HERE / name, folder / name)) for name in named)
     begun = datetime.date(2025, 11, 18)
-    log = _written(folder / "freezer.csv", _freezer_log())
+    log = written(folder / "freezer.csv", freezer_log(*WATCHED))
     return (
         Kept(begun, 8, people.DESIGN_AUTHORITY, "counting rule", film),
         Kept(begun, 9, people.INSPECTOR, "logger description", logger),
@@ -74,33 +73,36 @@ def write_shelf(folder: Path) -> tuple[Kept, ...]:
 
 
 def _rolls(folder: Path) -> Iterator[Kept]:
-    """The first roll is used up; the second lies on a bench since yesterday; the third is not begun."""
+    """Two rolls are used up; the third is not begun."""
     first, second, _ = ROLLS
-    built = [BLADES[:BLADES_PER_ROLL], BLADES[BLADES_PER_ROLL:]]
-    for roll, blades, kept_on in ((first, built[0], (2026, 3, 27)), (second, built[1], (2026, 4, 20))):
-        trips = [datetime.datetime.combine(blade.cured_on, blade.started) - WARMED for blade in blades]
-        last = "used_up = 2026-03-27\n" if roll is first else ""
-        text = _roll_text(roll, trips, blades[0].cured_on, last)
-        text += "" if roll is first else _move("out", FORGOTTEN, people.MAKER)
-        path = _written(folder / f"roll-{roll.lot}.toml", text)
-        yield Kept(datetime.date(*kept_on), 19, people.RECEIVER, "adhesive roll", path)
+    yield used_roll(folder, first, BLADES[:BLADES_PER_ROLL])
+    yield used_roll(folder, second, BLADES[BLADES_PER_ROLL:])
     third = Path(shutil.copyfile(HERE / "roll-R-124.toml", folder / "roll-R-124.toml"))
     yield Kept(datetime.date(2026, 4, 15), 9, people.RECEIVER, "adhesive roll", third)
 
 
-def _roll_text(roll: Lot, trips: list[datetime.datetime], first_used: datetime.date, last: str) -> str:
-    """A freezer log: 9 h out for each blade, all of them logged."""
+def used_roll(folder: Path, roll: Lot, blades: Sequence[Blade]) -> Kept:
+    """The log of a roll that is used up with its last blade."""
+    day = blades[-1].cured_on
+    path = written(folder / f"roll-{roll.lot}.toml", roll_text(roll, blades, f"used_up = {day}\n"))
+    return Kept(day, 19, people.RECEIVER, "adhesive roll", path)
+
+
+def roll_text(roll: Lot, blades: Sequence[Blade], last: str = "", out_since: datetime.datetime | None = None) -> str:
+    """A freezer log: 9 h out for each blade, all of them logged; and perhaps out again."""
     came = datetime.datetime.combine(roll.received_on, datetime.time(10, 15))
+    trips = [datetime.datetime.combine(blade.cured_on, blade.started) - WARMED for blade in blades]
     hours = datetime.timedelta(hours=HOURS_A_BLADE)
     head = (
         f'# The freezer log of roll {roll.lot}. Invented.\nformat = 1\nroll = "{roll.lot}"\nlot = "{roll.maker_lot}"\n'
         f'received = {_stamp(came)}\nbefore_receipt = "{HOURS_ALREADY} h"\nexpires = {roll.expires_on}\n'
-        f"first_used = {first_used}\n{last}"
+        f"first_used = {blades[0].cured_on}\n{last}"
     )
     moves = "".join(
         _move("out", out, people.MAKER) + _move("in", out + hours, people.MAKER, "71 degF") for out in trips
     )
-    return head + moves + _acceptance(roll)
+    again = "" if out_since is None else _move("out", out_since, people.MAKER)
+    return head + moves + again + _acceptance(roll)
 
 
 def _move(move: str, at: datetime.datetime, by: str, warmest: str = "") -> str:
@@ -121,28 +123,31 @@ def _acceptance(roll: Lot) -> str:
     )
 
 
-def _freezer_log() -> str:
+def freezer_log(at: datetime.datetime, until: datetime.datetime) -> str:
     """Every half hour, a little below zero Fahrenheit, warm only while it was moved."""
-    rng = np.random.default_rng([SEED, 1])
+    rng = np.random.default_rng([SEED, at.toordinal()])
     lines = ["Freezer logger,film store", "Date,Clock,Air", ",,degF"]
-    at = WATCHED[0]
-    while at <= WATCHED[1]:
+    while at <= until:
         warm = 14.0 if OPEN[0] < at < OPEN[1] else -6.0
         lines.append(f"{at:%d/%m/%Y},{at:%H:%M:%S},{warm + rng.uniform(-2.0, 2.0):.1f}")
         at += STEP
-        if at == _wall("2026-03-29", 1):  # the clocks went forward: this hour was not on the wall
+        if at == wall("2026-03-29", 1):  # the clocks went forward: this hour was not on the wall
             at += datetime.timedelta(hours=1)
     return "\n".join(lines) + "\n"
 
 
 def _gauges(folder: Path, begun: datetime.date) -> Iterator[Kept]:
     for name, measures, done, due in GAUGES:
-        text = (
-            f'format = 1\ngauge = "{name}"\nmeasures = "{measures}"\n\n[calibrated]\non = {done}\ndue = {due}\n'
-            f'by = "{people.INSPECTOR}"\nfound = "within its limits"\n'
-        )
-        path = _written(folder / "gauges" / f"{name.replace(' ', '-')}.toml", text)
-        yield Kept(begun, 10, people.INSPECTOR, "gauge", path)
+        yield Kept(begun, 10, people.INSPECTOR, "gauge", gauge_file(folder, name, measures, done, due))
+
+
+def gauge_file(folder: Path, name: str, measures: str, done: str, due: str) -> Path:
+    """A gauge with its calibration."""
+    text = (
+        f'format = 1\ngauge = "{name}"\nmeasures = "{measures}"\n\n[calibrated]\non = {done}\ndue = {due}\n'
+        f'by = "{people.INSPECTOR}"\nfound = "within its limits"\n'
+    )
+    return written(folder / "gauges" / f"{name.replace(' ', '-')}-{done}.toml", text)
 
 
 def _calibrations(folder: Path) -> Iterator[Kept]:
@@ -156,7 +161,7 @@ def _calibrations(folder: Path) -> Iterator[Kept]:
             f'format = 1\nsensor = "TC-{zone}"\nchannel = "Mould {zone}"\ncalibrated_on = 2026-01-19\n'
             f'due = 2027-01-19\nuncertainty = "0.8 degF"\ncalibrated_by = "{people.INSPECTOR}"\n{points}'
         )
-        path = _written(folder / "calibrations" / f"TC-{zone}.toml", text)
+        path = written(folder / "calibrations" / f"TC-{zone}.toml", text)
         yield Kept(datetime.date(2026, 1, 19), 15, people.INSPECTOR, "calibration", path)
 
 
@@ -164,7 +169,7 @@ def _stamp(wall: datetime.datetime) -> str:
     return wall.replace(tzinfo=ZONE).isoformat()
 
 
-def _written(path: Path, text: str) -> Path:
+def written(path: Path, text: str) -> Path:
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8", newline="\n")
     return path

@@ -62,6 +62,28 @@ class _GaugeFile(Record):
     set_aside: bool = False
 
 
+def gauge_bytes(
+    name: str,
+    measures: str,
+    calibrated_on: datetime.date,
+    due: datetime.date,
+    by: str,
+    found: Found,
+    *,
+    set_aside: bool = False,
+) -> bytes:
+    """A gauge's file with one calibration; ``read_gauge`` reads it back."""
+    import tomlkit
+
+    document = tomlkit.document()
+    document["format"] = 1
+    document["gauge"], document["measures"] = name, measures
+    if set_aside:
+        document["set_aside"] = True
+    document["calibrated"] = {"on": calibrated_on, "due": due, "by": by, "found": found}
+    return tomlkit.dumps(document).encode("utf-8")
+
+
 def read_gauge(gauge: Path | bytes, file: str = "") -> Gauge:
     """The gauge; ``SeveralBadInputs`` names everything wrong."""
     data, source = opened(gauge, file)

@@ -166,4 +166,4 @@ def _at_the_foot(mark: Marked) -> dict[str, Any]:
     """A number at the foot, where there is no reading to stand at."""
     _, colour = _MARKS[mark.outcome]
     place = {"x": mark.start, "y": 0, "yref": "paper", "yanchor": "bottom", "xanchor": "left"}
-    return {"text": f"<b>{mark.number}</b>", "showarrow": False, "font": {"size": 14, "color": colour}} | place
+    return {"text": f"▼{mark.number}", "name": "finding", "showarrow": False, "font": {"size": 14, "color": colour}} | place

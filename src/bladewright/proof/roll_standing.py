@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BladewrightError
 from bladewright.evidence.freezer_log import Roll
-from bladewright.figures import Answered, Figure, Finding, Missing, Outcome
+from bladewright.figures import WORST_FIRST, Answered, Figure, Finding, Missing, Outcome
 from bladewright.proof.adhesive import WARM, judge_roll
 from bladewright.proof.adhesive_answer import may_be_used
 from bladewright.proof.dues import AHEAD
@@ -36,6 +36,17 @@ class RollStanding:
     ended_by: str  # "out-time" or "shelf life"; "" where nobody knows
     findings: tuple[Finding, ...]
     answer: Answered | None
+
+    @property
+    def against(self) -> tuple[Finding, ...]:
+        """The findings that do not pass, the worst on top."""
+        found = [one for one in self.findings if one.outcome is not Outcome.PASS]
+        return tuple(sorted(found, key=lambda one: WORST_FIRST.index(one.outcome)))
+
+    @property
+    def passed(self) -> tuple[Finding, ...]:
+        """The findings that pass."""
+        return tuple(one for one in self.findings if one.outcome is Outcome.PASS)
 
     @property
     def usable(self) -> bool:

@@ -2,10 +2,11 @@
 
 import datetime
 import functools
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Final
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, Min, OuterRef
 
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.evidence.freezer_log import Roll
@@ -14,6 +15,7 @@ from bladewright.proof.freezer_watch import FreezerWatch, freezer_watch
 from bladewright.proof.kitting import rule_for
 from bladewright.proof.roll_standing import RollStanding, in_order_of_use, roll_standing
 from bladewright.records.book import opened
+from bladewright.records.chain import moment
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.ready import models
 from bladewright.records.shop_files import (
@@ -61,10 +63,11 @@ def adhesive_on_file(now: datetime.datetime, days: int = AHEAD, on_shelf: Shelf 
     lines, rules, logs = (files.get(kind, ()) for kind in (ROLL, RULE, FREEZER))
     material = dict(models.Lot.objects.filter(lot__in=[line.about for line in lines]).values_list("lot", "material"))
     limits = _drawing_limits()
+    used = _first_used(list(material))
     found = []
     watch: FreezerWatch | None = None
     for line in lines:
-        roll: Roll = contents(line)
+        roll = _as_used(contents(line), used)
         of = material.get(line.about, "")
         rule = _rule_for(of, rules, limits)
         seen = _watch(logs, rule)
@@ -84,9 +87,23 @@ def roll_on_file(number: str, now: datetime.datetime, days: int = AHEAD) -> Roll
     lot = models.Lot.objects.filter(lot=number).first()
     rule = _rule_for(lot.material if lot else "", standing(RULE), _drawing_limits())
     watch = _watch(history(FREEZER), rule)
-    return RollOnFile(
-        line, lot.material if lot else "", roll_standing(contents(line), rule, watch, opened().clock(now), days)
+    roll = _as_used(contents(line), _first_used([number]))
+    return RollOnFile(line, lot.material if lot else "", roll_standing(roll, rule, watch, opened().clock(now), days))
+
+
+def _first_used(rolls: list[str]) -> dict[str, datetime.date]:
+    """The day the first of each maker's lot among some rolls was built in, as the book has it."""
+    lots = models.Lot.objects.filter(lot__in=rolls).exclude(maker_lot="").values("maker_lot")
+    uses = (
+        models.LotUse.objects.filter(lot__maker_lot__in=lots).values("lot__maker_lot").annotate(first=Min("event__at"))
     )
+    return {lot: opened().day(moment(at)) for lot, at in uses.values_list("lot__maker_lot", "first")}
+
+
+def _as_used(roll: Roll, used: Mapping[str, datetime.date]) -> Roll:
+    """The roll with its lot's first use, by its log or by what the book says was built in, whichever is earlier."""
+    days = [day for day in (roll.first_used, used.get(roll.lot)) if day is not None]
+    return replace(roll, first_used=min(days, default=None))
 
 
 def _watch(logs: tuple[ShopFileLine, ...], rule: CountingRule | None) -> FreezerWatch:

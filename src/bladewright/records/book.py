@@ -40,6 +40,11 @@ class Book:
         """A moment by the shop's own clock."""
         return at.astimezone(zoneinfo.ZoneInfo(self.zone))
 
+    def on_wall(self, wall: datetime.datetime) -> datetime.datetime:
+        """The moment the shop's clock showed this; of an hour it showed twice or never, the earlier one."""
+        zone = zoneinfo.ZoneInfo(self.zone)
+        return min(wall.replace(tzinfo=zone, fold=fold).astimezone(datetime.UTC) for fold in (0, 1))
+
     def midnight_after(self, day: datetime.date) -> datetime.datetime:
         """When a calendar day of the shop ends."""
         return datetime.datetime.combine(

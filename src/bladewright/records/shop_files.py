@@ -49,7 +49,12 @@ def keep_shop_file(act: Act, kind: str, path: Path, beside: Path | None = None, 
     of = kind_named(kind)
     require(act, *of.needs)
     given = Given(path.name, taken(path))
-    how = _beside(of, given, beside, described)
+    return keep_given(act, of, given, _beside(of, given, beside, described))
+
+
+def keep_given(act: Act, of: ShopKind, given: Given, how: Given | None = None) -> ShopFileLine:
+    """Keep bytes about the shop under a name, as ``keep_shop_file`` does."""
+    kind = of.name
     read = of.read(given, how)
     about = of.about(read)
     refuse_name(about, "about")
@@ -122,11 +127,11 @@ def contents(line: ShopFileLine) -> Any:
 @functools.lru_cache(maxsize=512)
 def contents_of(kind: str, sha256: str, beside_sha256: str) -> Any:
     """The same bytes say the same, so they are read once."""
-    how = _stored(beside_sha256) if beside_sha256 else None
-    return kind_named(kind).read(_stored(sha256), how)
+    how = stored(beside_sha256) if beside_sha256 else None
+    return kind_named(kind).read(stored(sha256), how)
 
 
-def _stored(sha256: str) -> Given:
+def stored(sha256: str) -> Given:
     file = models.StoredFile.objects.get(sha256=sha256)
     return Given(file.name, kept(file))
 
@@ -154,7 +159,7 @@ def _beside(of: ShopKind, given: Given, beside: Path | None, described: str) -> 
             "is not on file", file=given.name, field="described", value=described,
             allowed=names or "none is on file yet", fix="give the description's own file",
         )  # fmt: skip
-    return _stored(found.sha256)
+    return stored(found.sha256)
 
 
 def _refuse_future(act: Act, of: ShopKind, given: Given, read: Any) -> None:

@@ -9,8 +9,9 @@ from bladewright.proof.dues import AHEAD
 from bladewright.records import waiting_shop as shop
 from bladewright.records.book import opened
 from bladewright.records.shop_files import shelf
+from bladewright.records.shop_kinds import CALIBRATION, GAUGE, OVEN, ROLL, RULE
 from bladewright.records.waiting_blades import LOOKED_AT, sorted_blades
-from bladewright.records.waiting_lines import SHOWN, Found, Group, held_since, people_by_scope, told
+from bladewright.records.waiting_lines import SHOWN, Found, Group, Waiting, held_since, people_by_scope, told
 from bladewright.records.waiting_shop import CureRunning
 
 #: what stops the shop first stands first: a clock that runs, then what nothing may be made with, then decisions
@@ -33,6 +34,9 @@ _IN_ORDER: Final = (
     ("people", "Authorisations that end", "Who may do what, and until when."),
 )
 
+#: without these on file nobody can be warned
+_LOOKED_FOR: Final = (OVEN, CALIBRATION, RULE, ROLL, GAUGE)
+
 
 @dataclass(frozen=True, slots=True)
 class WaitingWork:
@@ -40,12 +44,27 @@ class WaitingWork:
 
     as_of: datetime.datetime
     groups: tuple[Group, ...]
+    not_kept: tuple[str, ...] = ()  # kinds of shop files nobody has kept yet, so that nothing of them can be waited for
     note: str = ""  # what was not looked at
 
     @property
     def count(self) -> int:
         """How many things wait."""
         return sum(group.count for group in self.groups)
+
+    def of(self, person: str) -> "WaitingWork":
+        """What one person may do of it, among what is told one by one."""
+        groups = []
+        for group in self.groups:
+            lines = tuple(line for line in group.lines if person in line.who)
+            if lines:
+                groups.append(Group(group.title, group.means, sum(line.holds for line in lines), lines))
+        return WaitingWork(self.as_of, tuple(groups), self.not_kept, self.note)
+
+    @property
+    def first(self) -> Waiting | None:
+        """The one thing to do first."""
+        return self.groups[0].lines[0] if self.groups else None
 
 
 def waiting_work(now: datetime.datetime, running: Sequence[CureRunning] = ()) -> WaitingWork:
@@ -86,7 +105,8 @@ def waiting_work(now: datetime.datetime, running: Sequence[CureRunning] = ()) ->
         if blades.more
         else ""
     )
-    return WaitingWork(now, tuple(groups), more)
+    not_kept = tuple(kind for kind in _LOOKED_FOR if kind not in on_shelf)
+    return WaitingWork(now, tuple(groups), not_kept, more)
 
 
 def _all(found: tuple[Found, ...]) -> tuple[int, tuple[Found, ...]]:

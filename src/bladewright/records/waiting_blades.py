@@ -12,6 +12,7 @@ from typing import Final
 from django.db.models import Exists, OuterRef, Subquery
 
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.figures import counted
 from bladewright.proof.records import Word
 from bladewright.proof.signed import CLOSED
 from bladewright.proof.tolerances import DIMENSIONS as DIMENSIONS_PROOF
@@ -20,6 +21,7 @@ from bladewright.proof.verdict import FROM_MEASUREMENT
 from bladewright.records.acts import Scope
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, WEIGHING
+from bladewright.records.hands import may_sign
 from bladewright.records.keeping import kept
 from bladewright.records.ready import models
 from bladewright.records.trying import MAY_FLY
@@ -27,11 +29,10 @@ from bladewright.records.waiting_lines import SHOWN, Found, Place
 
 #: open blades that are looked at, the longest open first; a shop has far fewer
 LOOKED_AT: Final = 2000
-_SIGNERS: Final = (Scope.INSPECT, Scope.MAKE)
-#: who files a proof, by its name; every other is a signed record
-_FILERS: Final[dict[str, tuple[Scope, ...]]] = {
-    "cure": (Scope.MAKE,), "coupon": (Scope.INSPECT,), DIMENSIONS_PROOF: (Scope.INSPECT,), HOLES: (Scope.INSPECT,),
-    "weighing": (Scope.INSPECT, Scope.MAKE), "final inspection": (Scope.INSPECT,),
+#: who files a proof that is measured; every other is a signed record
+_FILED_BY: Final[dict[str, tuple[Scope, ...]]] = {
+    "cure": (Scope.CURE,), "coupon": (Scope.INSPECT,), DIMENSIONS_PROOF: (Scope.INSPECT,), HOLES: (Scope.INSPECT,),
+    "weighing": (Scope.INSPECT, Scope.MAKE),
 }  # fmt: skip
 
 
@@ -122,7 +123,7 @@ def sorted_blades() -> Sorted:
         to_judge=(len(to_judge), tuple(_to_judge(b) for b in to_judge[:SHOWN])),
         held=(len(held), tuple(_held(b, said) for b in held[:SHOWN])),
         rejected=(len(rejected), tuple(_rejected(b, said) for b in rejected[:SHOWN])),
-        accepted=(len(accepted), tuple(_accepted(b) for b in accepted[:SHOWN])),
+        accepted=(len(accepted), _mates(accepted)),
         stale_in_sets=frozenset(b.set_id for b in stale if b.set_id is not None),
         more=more,
     )
@@ -205,9 +206,9 @@ def _short(blade: OpenBlade, missing: tuple[str, ...] | None, said: dict[int, di
         missing = tuple(str(proof) for proof in listed) if isinstance(listed, list) else ()
     if not missing:
         why, step = _text(said, blade, "first_reason"), _text(said, blade, "next_step")
-        return _of(blade, why, step, _SIGNERS, blade.judged)
+        return _of(blade, why, step, (Scope.INSPECT, Scope.MAKE), blade.judged)
     first = missing[0]
-    needs = _FILERS.get(first, _SIGNERS)
+    needs = _FILED_BY.get(first) or may_sign(first)
     since = max(blade.filed, blade.judged, blade.begun)
     return _of(blade, f"Short of {', '.join(missing)}.", f"File the {first}", needs, since)
 
@@ -231,9 +232,32 @@ def _rejected(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
     return _of(blade, _text(said, blade, "first_reason"), step, (Scope.INSPECT, Scope.DESIGN), blade.judged)
 
 
-def _accepted(blade: OpenBlade) -> Found:
-    why = f"It is {blade.word} and in no set."
-    return _of(blade, why, "Match it with another", (Scope.MATCH,), blade.judged)
+def _mates(accepted: Sequence[OpenBlade]) -> tuple[Found, ...]:
+    """One line for the accepted blades of each drawing revision: they are matched together."""
+    of: defaultdict[int, list[OpenBlade]] = defaultdict(list)
+    for blade in sorted(accepted, key=lambda one: one.judged):
+        of[blade.drawing_id].append(blade)
+    drawings = models.Drawing.objects.in_bulk(list(of)) if of else {}
+    lines = []
+    for number, blades in list(of.items())[:SHOWN]:
+        row = drawings[number]
+        serials = [blade.serial for blade in blades]
+        more = f" and {len(serials) - SHOWN} more" if len(serials) > SHOWN else ""
+        why = f"Accepted and in no set: {', '.join(serials[:SHOWN])}{more}."
+        what = f"{counted(len(serials), 'blade')} of {row.name} {row.revision}"
+        step = "Match them" if len(serials) > 1 else "It waits for a second blade"
+        lines.append(
+            Found(
+                Place("sets", row.name, row.revision),
+                what,
+                why,
+                step,
+                (Scope.MATCH,),
+                blades[0].judged,
+                holds=len(blades),
+            )
+        )
+    return tuple(lines)
 
 
 def _of(blade: OpenBlade, why: str, step: str, needs: tuple[Scope, ...], event: int) -> Found:

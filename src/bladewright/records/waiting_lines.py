@@ -37,6 +37,7 @@ class Waiting:
     who: tuple[str, ...] = ()  # everybody who may do it that day; nobody: somebody must be authorised first
     since: datetime.datetime | None = None
     until: datetime.datetime | None = None
+    holds: int = 1  # how many things one line tells together
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ class Group:
     @property
     def more(self) -> int:
         """How many are not told one by one."""
-        return self.count - len(self.lines)
+        return max(0, self.count - sum(line.holds for line in self.lines))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,7 @@ class Found:
     event: int | None = None  # since this event
     barred: frozenset[str] = frozenset()  # who may not, though authorised
     until: datetime.datetime | None = None
+    holds: int = 1
 
 
 def told(found: Iterable[Found], people: Mapping[Scope, tuple[str, ...]]) -> tuple[Waiting, ...]:
@@ -78,7 +80,7 @@ def told(found: Iterable[Found], people: Mapping[Scope, tuple[str, ...]]) -> tup
         Waiting(
             line.place, line.what, line.why, line.next_action, line.needs,
             tuple(sorted({name for need in line.needs for name in people.get(need, ())} - line.barred)),
-            None if line.event is None else times.get(line.event), line.until,
+            None if line.event is None else times.get(line.event), line.until, line.holds,
         )
         for line in lines
     )  # fmt: skip

@@ -39,7 +39,7 @@ class CureRunning:
 def running_cures(running: Sequence[CureRunning]) -> tuple[Found, ...]:
     """A cure that runs waits for nobody."""
     return tuple(
-        Found(Place("growing", one.name), one.name, one.told, one.act, (Scope.MAKE,), until=one.until)
+        Found(Place("growing", one.name), one.name, one.told, one.act, (Scope.CURE,), until=one.until)
         for one in running
     )
 
@@ -56,7 +56,7 @@ def oven_dues(now: datetime.datetime, on_shelf: Shelf) -> tuple[tuple[Found, ...
                 DueState.SOON: f"Do the {dues[0].what} and enter it before then",
                 DueState.BAD: f"Set the oven right, then do the {dues[0].what} again",
             }.get(dues[0].state, f"Do the {dues[0].what} and enter it; do not cure before")
-            found = Found(place, what, why, step, (Scope.INSPECT,), until=_end_of(dues[0].due))
+            found = Found(place, what, why, step, (Scope.INSPECT,), until=_end_of(dues[0]))
             if dues[0].blocks:
                 stops.append(found)
             elif dues[0].state is DueState.SOON:
@@ -87,7 +87,7 @@ def _gauge(due: Due) -> Found:
     step = "Calibrate it, or set it aside" if due.blocks else "Have it calibrated before then"
     if due.state is DueState.BAD:
         step = "Set it aside, and look at what was measured with it since it was last good"
-    return Found(Place("gauge", due.of), due.of, due.told, step, KINDS[GAUGE].needs, until=_end_of(due.due))
+    return Found(Place("gauge", due.of), due.of, due.told, step, KINDS[GAUGE].needs, until=_end_of(due))
 
 
 def adhesive_waits(now: datetime.datetime, on_shelf: Shelf) -> tuple[Found, ...]:
@@ -132,7 +132,15 @@ def other_material(now: datetime.datetime, days: int = AHEAD) -> tuple[Found, ..
         why = f"{lot.material}: {'went' if over else 'goes'} out of date on {lot.expires_on.isoformat()}."
         step = "Keep it apart: it is not built in" if over else "Use it up first, or order another"
         found.append(
-            Found(Place("lot", lot.lot), lot.lot, why, step, _STORES, lot.event_id, until=_end_of(lot.expires_on))
+            Found(
+                Place("lot", lot.lot),
+                lot.lot,
+                why,
+                step,
+                _STORES,
+                lot.event_id,
+                until=_after(lot.expires_on, day),
+            )
         )
     return tuple(found)
 
@@ -203,7 +211,7 @@ def authorisations_ending(held: Sequence[Held], now: datetime.datetime, days: in
     return tuple(
         Found(
             Place("person", name), name, f'"{scope}" {"ended" if last < day else "ends"} on {last.isoformat()}.',
-            "Authorise anew, or let it end", (Scope.ADMINISTER,), until=_end_of(last),
+            "Authorise anew, or let it end", (Scope.ADMINISTER,), until=_after(last, day),
         )
         for last, name, scope in ending
     )  # fmt: skip
@@ -225,6 +233,11 @@ def _told(dues: Sequence[Due]) -> str:
     return f"{', '.join(due.of for due in dues)}: {state}"
 
 
-def _end_of(day: datetime.date | None) -> datetime.datetime | None:
-    """The end of a day on the shop's wall clock."""
-    return None if day is None else opened().midnight_after(day)
+def _end_of(due: Due) -> datetime.datetime | None:
+    """The end of the last day it holds, while that is still to come."""
+    return opened().midnight_after(due.due) if due.state is DueState.SOON and due.due is not None else None
+
+
+def _after(last: datetime.date, day: datetime.date) -> datetime.datetime | None:
+    """The end of a last day, while that is still to come."""
+    return opened().midnight_after(last) if last >= day else None

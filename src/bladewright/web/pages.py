@@ -14,6 +14,10 @@ class Place:
 
 
 PLACES: Final = (
+    Place("waiting", "Waiting work", "waiting"),
+    Place("blades", "Blades", "blades"),
+    Place("materials", "Materials", "materials"),
+    Place("shelf", "Gauges and files", "shelf"),
     Place("entering"),
     Place("finding"),
     Place("preferences"),
