@@ -55,7 +55,10 @@ def test_zone_4_died_40_min_into_the_dwell(shop_desk: Book, enter: Enter) -> Non
     ],
 )
 def test_a_fault_told_wrong_is_answered_beside_its_entry(
-    shop_desk: Book, enter: Enter, asked: str, words: str  # noqa: ARG001
+    shop_desk: Book,
+    enter: Enter,
+    asked: str,
+    words: str,  # noqa: ARG001
 ) -> None:
     text = until_done(enter(MATCHER), f"/oven/fault/?{asked}")
     assert words in text
@@ -95,7 +98,10 @@ def test_a_cure_filed_since_is_reviewed_too(filed: Book, enter: Enter, files: Ev
     ],
 )
 def test_a_sensor_told_wrong_is_answered_beside_its_entry(
-    filed: Book, enter: Enter, asked: str, words: str  # noqa: ARG001
+    filed: Book,
+    enter: Enter,
+    asked: str,
+    words: str,  # noqa: ARG001
 ) -> None:
     text = until_done(enter(MATCHER), f"/oven/sensor/?{asked}")
     assert words in text

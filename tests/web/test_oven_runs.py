@@ -115,7 +115,7 @@ def test_the_plan_is_laid_beside_once_it_is_worked_out(lost: str, enter: Enter) 
         time.sleep(0.1)
     assert "From the beginning of heat" in text
     names = {trace["name"] for trace in client.get(f"{lost}chart/").json()["data"]}
-    assert "planned set point" in names
+    assert "as planned" in names
 
 
 @pytest.mark.parametrize("part", ["", "chart/", "picture/", "cost/"])

@@ -16,7 +16,6 @@ from bladewright.proof.mould import Mould
 from bladewright.proof.watched_channels import FAR, PRESENT, ChannelNow, Slope, slope
 from bladewright.proof.wording import fahrenheit, fahrenheit_per_minute, figure, minutes
 
-
 #: how long before a limit somebody is told to look there first (our own choice) [s]
 NEAR = 900.0
 

@@ -69,9 +69,7 @@ def worked_out(inputs: object, work: Callable[[Tell], Any]) -> Work:
         found = _known.get(key)
         if found is None or found.is_our_fault():
             if sum(not one.future.done() for one in _known.values()) >= WAITING:
-                raise BookBusy(
-                    "too many answers are being worked out", fix="wait until some are there, then ask again"
-                )
+                raise BookBusy("too many answers are being worked out", fix="wait until some are there, then ask again")
             told = ["waiting for its turn"]
             found = _known[key] = _Begun(_one_at_a_time.submit(_done, work, told), told)
         _known.move_to_end(key)
