@@ -14,7 +14,7 @@ from tests.records.cast import MAY, OFFICE
 from tests.web.conftest import Enter
 
 PUBLIC = {"enter", "begin"}  # before anybody is known
-CAST = {**{name: {scope} for name, scope in MAY.items()}, OFFICE: {Scope.ADMINISTER}}
+CAST = {**{name: set(scopes) for name, scopes in MAY.items()}, OFFICE: {Scope.ADMINISTER}}
 EXAMPLE = {
     "serial": "B-0101",
     "name": "S-1",
