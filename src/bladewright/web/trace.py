@@ -1,6 +1,6 @@
 """From a lot, a file, a gauge, a person, a drawing to serials and owners; and back from a serial to all it rests on."""
 
-from typing import Final
+from typing import Any, Final
 
 from django.http import HttpResponse
 from django.urls import path
@@ -33,7 +33,7 @@ def trace_page(request: DeskRequest) -> HttpResponse:
     found = senses(of) if of else ()
     asked = request.GET.get("as", "")
     kind = asked if asked in (*found, "instrument") else found[0] if found else ""
-    context = {
+    context: dict[str, Any] = {
         "here": "trace", "of": of, "kind": kind, "words": _WORDS.get(kind, ""),
         "senses": [(one, _WORDS[one]) for one in found if one != kind],
     }  # fmt: skip
