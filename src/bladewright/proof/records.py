@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from bladewright.evidence.outlined import OutlinedPhotograph
-from bladewright.evidence.records import Coupon, CureLog, DimensionSheet, PullCurve, SignedRecord, Weighing
+from bladewright.evidence.records import Coupon, CureLog, DimensionSheet, PullCurve, SignedRecord, VoidMap, Weighing
 from bladewright.figures import Finding
 
 
@@ -29,6 +29,7 @@ class BladeEvidence:
     weighings: tuple[Weighing, ...] = ()
     signed: tuple[SignedRecord, ...] = ()
     photographs: tuple[OutlinedPhotograph, ...] = ()
+    void_maps: tuple[VoidMap, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
