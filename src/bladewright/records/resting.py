@@ -8,6 +8,7 @@ from django.db.models import Value
 
 from bladewright.records.blades import blade_named
 from bladewright.records.chain import moment
+from bladewright.records.evidence import CURE, DIMENSIONS, GAUGES, WEIGHING
 from bladewright.records.ready import models
 from bladewright.records.trace import Traced, places_of
 
@@ -38,6 +39,13 @@ class EvidenceBeneath:
     read_by: tuple[tuple[str, str], ...]  # file and hash: description, pull curve, photograph
     by: str
     at: datetime.datetime
+
+    @property
+    def instruments(self) -> tuple[str, ...]:
+        """The gauges, the rig or the logger it was taken with."""
+        if self.kind not in (CURE, DIMENSIONS, WEIGHING):
+            return ()
+        return tuple(name for name in self.about.split(GAUGES) if name)
 
 
 @dataclass(frozen=True, slots=True)
