@@ -1,5 +1,6 @@
 """The page of one serial: everybody may look, the next action stands on top and says who may take it."""
 
+import time
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,15 @@ from tests.records.cast import INSPECTOR, MAKER, MAY, OFFICE, by
 from tests.web.conftest import Enter
 
 SERIAL = "B-0101"
+
+
+def _eventually(client: Any, address: str) -> str:
+    """A page whose answer is worked out aside, once it is there."""
+    until = time.monotonic() + 200.0
+    while "Being worked out" in (text := client.get(address).content.decode()):
+        assert time.monotonic() < until
+        time.sleep(0.5)
+    return str(text)
 
 
 @pytest.mark.parametrize("who", [*MAY, OFFICE])
@@ -57,13 +67,32 @@ def test_an_empty_page_teaches(shop_desk: Book, enter: Enter) -> None:  # noqa: 
         assert f'action="/blades/{SERIAL}/{form}"' not in text, "who may not is offered nothing"
 
 
-def test_a_blade_of_the_season_is_whole_on_its_page(demo_desk: Book, enter: Enter) -> None:
+def test_a_blade_of_the_season_is_whole_on_its_page(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
     text = enter("Wenda Harkthwaite").get("/blades/FM31-0110/").content.decode()
     assert "accepted under deviation" in text
     assert "D-1" in text
     assert "Only with FM31-0115." in text
     assert "the finding stays" in text
     assert "In flight" in text
+
+
+def test_what_its_dimensions_do_in_flight_is_worked_out_once_and_kept(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+    client = enter("Ansel Vorrimoor")
+    text = _eventually(client, "/blades/FM31-0110/flight/")
+    assert "handle force, hover, this blade&#x27;s share" in text
+    assert "flight effect of length root to tip: waits for a model of what it does" in text
+    chart = client.get("/blades/FM31-0110/flight/handle/").json()
+    words, values = chart["data"][0]["y"], chart["data"][0]["x"]
+    assert words[-1] == "all together"
+    assert words[0].startswith("reflex of the finished blade")
+    assert values[0] < 0.0, "reflex up lightens the lever"
+    assert client.get("/blades/FM31-0110/flight/colour/").status_code == 404
+
+
+def test_a_blade_nobody_measured_says_so(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+    client = enter(OFFICE)
+    assert "nothing can be said" in client.get(f"/blades/{SERIAL}/flight/").content.decode()
+    assert client.get(f"/blades/{SERIAL}/flight/handle/").status_code == 404
 
 
 def test_the_paper_is_a_pdf_and_needs_a_verdict(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
