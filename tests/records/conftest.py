@@ -17,19 +17,24 @@ from bladewright.proof.verdict import first_reason, word_of
 from bladewright.records import judging
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import start_blade, use_lot
+from bladewright.records.book import Kept
 from bladewright.records.deviations import accept_deviation
 from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.evidence import sign
 from bladewright.records.heads import log_of
 from bladewright.records.judging import judge
+from bladewright.records.keeping import keep
 from bladewright.records.lots import receive_lot
 from bladewright.records.opening import Book, create_book, open_book
 from bladewright.records.ownership import add_aircraft, add_owner, install, remove
 from bladewright.records.people import add_person, authorise, withdraw
 from bladewright.records.ready import models
+from bladewright.records.secrets import set_secret
 from bladewright.records.sets import sign_out
+from bladewright.records.tokens import May, make_token, withdraw_token
 from bladewright.records.writing import writing
 from examples.fennmark.evidence import Evidence, write_evidence
+from tests import postgres
 from tests.records.cast import (
     APPROVER,
     AT,
@@ -59,14 +64,17 @@ def _real_database(django_db_blocker: Any) -> Iterator[None]:
 
 @pytest.fixture(autouse=True)
 def _nothing_stays_open(real_database: None) -> Iterator[None]:  # noqa: ARG001
-    yield
-    connections.close_all()
+    with postgres.cleared():
+        yield
+        connections.close_all()
 
 
 @pytest.fixture(scope="session", name="first_book")
-def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:  # noqa: ARG001
+def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None, database: Kept) -> Path:  # noqa: ARG001
     folder = tmp_path_factory.mktemp("shop") / "book"
-    create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, at=BEGUN)
+    if database is Kept.POSTGRESQL:
+        postgres.make(folder)
+    create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, kept=database, at=BEGUN)
     office = Act(OFFICE, BEGUN)
     add_person(office, OFFICE)
     for person, scopes in MAY.items():
@@ -78,9 +86,11 @@ def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -
 
 
 def copied(folder: Path, to: Path) -> Path:
-    """A book and its log of heads, in another place."""
+    """A book and its log of heads, in another place; where its tables are on a server, its database as well."""
     shutil.copytree(folder, to)
     shutil.copyfile(log_of(folder), log_of(to))
+    if postgres.note_of(folder).exists():
+        postgres.copied(folder, to)
     return to
 
 
@@ -228,6 +238,7 @@ def _full_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -
     certificate.write_text("certificate of an invented mill", encoding="utf-8")
     receive_lot(by(RECEIVER), "R-1", "film-epoxy", maker_lot="L-9", certificate=certificate)
     withdraw(by(OFFICE), RECEIVER, Scope.RECEIVE)
+    _desk_rows(certificate)
     with pytest.MonkeyPatch.context() as patch:
         rules_find(patch, ("cure: dwell", Outcome.FAIL))
         for serial in (one, two):
@@ -243,6 +254,17 @@ def _full_folder(batch_folder: Path, tmp_path_factory: pytest.TempPathFactory) -
     remove(by(RELEASER), "S-1", AT.date())
     connections.close_all()
     return folder
+
+
+def _desk_rows(paper: Path) -> None:
+    """What only the desk writes: a secret, a program's key and its end, a file about the shop, a form sent once."""
+    set_secret(by(MAKER), MAKER, "seven grey geese")
+    for name in ("logger", "scale"):
+        make_token(by(MAKER), name, MAKER, (May.READ,), AT.date())
+    withdraw_token(by(MAKER), "scale")
+    with writing(Act(OFFICE, AT, once="form-1"), "shop file filed", "oven", Scope.ADMINISTER) as entry:
+        stored = keep(entry, paper.read_bytes() + b".", "oven.toml")
+        entry.add(models.ShopFile(kind="oven", about="oven", file=stored, beside=None))
 
 
 @pytest.fixture(name="full")

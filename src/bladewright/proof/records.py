@@ -4,6 +4,7 @@ import datetime
 from dataclasses import dataclass
 from enum import StrEnum
 
+from bladewright.evidence.outlined import OutlinedPhotograph
 from bladewright.evidence.records import Coupon, CureLog, DimensionSheet, PullCurve, SignedRecord, VoidMap, Weighing
 from bladewright.figures import Finding
 
@@ -27,6 +28,7 @@ class BladeEvidence:
     sheets: tuple[DimensionSheet, ...] = ()
     weighings: tuple[Weighing, ...] = ()
     signed: tuple[SignedRecord, ...] = ()
+    photographs: tuple[OutlinedPhotograph, ...] = ()
     void_maps: tuple[VoidMap, ...] = ()
 
 

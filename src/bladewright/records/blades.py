@@ -128,6 +128,12 @@ def all_blades() -> tuple[BladeLine, ...]:
     return _lines(models.Blade.objects.all())
 
 
+def blades_after(serial: str, most: int) -> tuple[BladeLine, ...]:
+    """So many serials in order, those after this one; from the first with an empty text."""
+    some = models.Blade.objects.filter(serial__gt=serial).order_by("serial").values("id")[:most]
+    return _lines(models.Blade.objects.filter(id__in=list(some.values_list("id", flat=True))))
+
+
 def _lines(blades: QuerySet[models.Blade]) -> tuple[BladeLine, ...]:
     newest = models.Verdict.objects.filter(blade_id=OuterRef("id")).order_by("-id").values("word")[:1]
     rows = blades.order_by("serial").annotate(word=Subquery(newest))

@@ -12,11 +12,14 @@ from bladewright.evidence.coupon import read_coupon
 from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
+from bladewright.evidence.outlined import OutlinedPhotograph, read_outlined
 from bladewright.evidence.pull_curve import read_pull_curve
 from bladewright.evidence.records import Coupon, DimensionSheet, PullCurve, Remark
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.void_map import read_void_map
 from bladewright.evidence.weighing import read_weighing
+from bladewright.figures import digest
+from bladewright.proof.outlined import refuse_unclear
 from bladewright.proof.records import BladeEvidence
 from bladewright.proof.void_map import unplaced
 from bladewright.records.acts import Act, Scope
@@ -35,6 +38,9 @@ COUPON: Final = "coupon"
 DIMENSIONS: Final = "dimensions"
 WEIGHING: Final = "weighing"
 SIGNED: Final = "signed record"
+PHOTOGRAPH: Final = "coupon photograph"
+#: between the gauges a dimension sheet was measured with, which is what it is about
+GAUGES: Final = "; "
 VOID_MAP: Final = "void map"
 
 
@@ -122,6 +128,32 @@ def coupon_ready(act: Act, given: Handed, pull: Handed | None = None, how: Hande
     return Ready(COUPON, coupon.label, (coupon.serial,), given, (Scope.INSPECT,), how=how, pull=pull, remarks=remarks)
 
 
+def file_photograph(act: Act, outlines: Path, photograph: Path) -> EvidenceFiled:
+    """File a photograph of a torn face with what was outlined on it, which may be nothing yet."""
+    return file_outlines(act, outlines.name, taken(outlines), photograph.name, taken(photograph))
+
+
+def file_outlines(act: Act, name: str, outlines: bytes, photo_name: str, photograph: bytes) -> EvidenceFiled:
+    """The same from bytes at hand. Nobody outlines for another: the person named in it is the person acting."""
+    given, photo = Handed(name, outlines), Handed(photo_name, photograph)
+    read = read_outlined(outlines, photograph, name, photo_name)
+    _refuse_future(act, given, "outlined_on", read.outlined_on)
+    if read.named != photo_name:
+        raise BadInput(
+            "is not the photograph the outlines name", file=name, field="photograph", value=photo_name,
+            allowed=read.named, fix="give that file",
+        )  # fmt: skip
+    if read.outlined_by != act.by:
+        raise NotAuthorised(
+            "is outlined by another person", file=name, field="outlined_by", value=read.outlined_by, allowed=act.by,
+            fix="the person named in it files it",
+        )  # fmt: skip
+    refuse_unclear(read)
+    _refuse_without_coupon(given, read.serial, read.label)
+    _refuse_photograph_of_another(photo, read.serial)
+    return file_ready(act, Ready(PHOTOGRAPH, read.label, (read.serial,), given, (Scope.INSPECT,), how=photo))
+
+
 def file_dimensions(act: Act, path: Path) -> EvidenceFiled:
     """File a dimension sheet."""
     return file_ready(act, dimensions_ready(act, _at(path)))
@@ -132,7 +164,8 @@ def dimensions_ready(act: Act, given: Handed) -> Ready:
     sheet = read_dimension_sheet(given.data, given.name)
     _refuse_future(act, given, "measured_on", sheet.measured_on)
     _refuse_other_kinds(sheet)
-    return Ready(DIMENSIONS, "", (sheet.serial,), given, (Scope.INSPECT,))
+    gauges = GAUGES.join(sorted({row.gauge for row in sheet.rows if row.gauge}))
+    return Ready(DIMENSIONS, gauges, (sheet.serial,), given, (Scope.INSPECT,))
 
 
 def _refuse_other_kinds(sheet: DimensionSheet) -> None:
@@ -296,6 +329,26 @@ def _refuse_shared_pull(pull: Handed) -> None:
         )
 
 
+def _refuse_without_coupon(given: Handed, serial: str, label: str) -> None:
+    coupons = models.Evidence.objects.filter(kind=COUPON, blades__blade__serial=blade_named(serial).serial)
+    if not coupons.filter(about=label).exists():
+        filed = ", ".join(coupons.values_list("about", flat=True))
+        raise MissingInput(
+            "is of a coupon that is not on file", file=given.name, field="label", value=label,
+            allowed=filed or "a coupon on file", fix="file the torn coupon first",
+        )  # fmt: skip
+
+
+def _refuse_photograph_of_another(photo: Handed, serial: str) -> None:
+    rows = models.EvidenceOf.objects.filter(evidence__kind=PHOTOGRAPH, evidence__description__sha256=digest(photo.data))
+    other = rows.exclude(blade__serial=serial).values_list("blade__serial", flat=True).first()
+    if other is not None:
+        raise BadInput(
+            f"is on file for {other}", file=photo.name, field="photograph", value=serial, allowed=other,
+            fix="find the photograph of this coupon",
+        )  # fmt: skip
+
+
 def filed_for(blade: models.Blade) -> tuple[models.Evidence, ...]:
     """The rows of everything on file for a blade, in the order filed."""
     rows = models.Evidence.objects.select_related("file", "description", "pull", "event")
@@ -317,20 +370,28 @@ def read_filed(rows: Sequence[models.Evidence]) -> BladeEvidence:
             )
             for row in of(CURE)
         ),
-        coupons=tuple(_coupon(row) for row in of(COUPON)),
+        coupons=tuple(coupon_in(row) for row in of(COUPON)),
         sheets=tuple(read_dimension_sheet(kept(row.file), row.file.name) for row in of(DIMENSIONS)),
         weighings=tuple(read_weighing(kept(row.file), row.file.name) for row in of(WEIGHING)),
         signed=tuple(read_signed_record(kept(row.file), row.file.name) for row in of(SIGNED)),
+        photographs=tuple(photograph_in(row) for row in of(PHOTOGRAPH)),
         void_maps=tuple(read_void_map(kept(row.file), row.file.name) for row in of(VOID_MAP)),
     )
 
 
-def _coupon(row: models.Evidence) -> tuple[Coupon, PullCurve | None]:
+def coupon_in(row: models.Evidence) -> tuple[Coupon, PullCurve | None]:
+    """A coupon and its pull curve, read again."""
     coupon = read_coupon(kept(row.file), row.file.name)
     if row.pull is None:
         return coupon, None
     how = parse_pull_description(kept(_needed(row.description)), _needed(row.description).name)
     return coupon, read_pull_curve(kept(row.pull), how, row.pull.name)
+
+
+def photograph_in(row: models.Evidence) -> OutlinedPhotograph:
+    """The outlines and their photograph, read again."""
+    photo = _needed(row.description)
+    return read_outlined(kept(row.file), kept(photo), row.file.name, photo.name)
 
 
 def _needed(file: models.StoredFile | None) -> models.StoredFile:

@@ -3,7 +3,7 @@
 from http import HTTPStatus
 from typing import Any, Final
 
-from django.http import HttpResponse
+from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
 
 from bladewright.errors import (
@@ -70,6 +70,12 @@ def refused(request: DeskRequest, error: BladewrightError) -> HttpResponse:
 def nothing_here(request: DeskRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
     """An address the desk does not have."""
     return page(request, "desk/nothing.html", status=HTTPStatus.NOT_FOUND)
+
+
+def not_readable(request: DeskRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
+    """A request torn on the way, or made so that nobody can read it; answered without asking who sent it."""
+    told = {"what": "could not be read as a request; nothing was changed", "fix": "send it again, whole"}
+    return JsonResponse({"errors": [told]}, status=HTTPStatus.BAD_REQUEST)
 
 
 def came_from_elsewhere(request: DeskRequest, reason: str = "") -> HttpResponse:  # noqa: ARG001
