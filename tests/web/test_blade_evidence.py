@@ -18,7 +18,7 @@ from tests.web.conftest import SECRET, Enter, sent
 
 
 @pytest.fixture(name="blade")
-def _blade(shop_desk: Book, files: Evidence) -> BladeFiles:  # noqa: ARG001
+def _blade(shop_desk: Book, files: Evidence) -> BladeFiles:
     start_blade(by(MAKER), files.blades[1].serial, "FM-31", "A")
     return files.blades[1]
 
@@ -135,11 +135,11 @@ def test_a_signed_record_dropped_as_a_file_is_filed_by_signing_it(
     assert about(blade.serial).evidence[0].about == "retained coupon"
 
 
-def test_a_file_the_book_does_not_keep_is_not_found(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_file_the_book_does_not_keep_is_not_found(shop_desk: Book, enter: Enter) -> None:
     assert enter(OFFICE).get(f"/files/{'0' * 64}/").status_code == 404
 
 
-def test_a_lot_is_entered_by_who_makes(full_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_lot_is_entered_by_who_makes(full_desk: Book, enter: Enter) -> None:
     client = enter(MAKER)
     done = sent(client, "/blades/B-0103/", "/blades/B-0103/lot/", part="adhesive", lot="R-1")
     assert done.status_code == 303

@@ -30,23 +30,23 @@ def _eventually(client: Any, address: str) -> str:
 
 
 @pytest.mark.parametrize("who", [*MAY, OFFICE])
-def test_everybody_signed_in_may_look(shop_desk: Book, enter: Enter, who: str) -> None:  # noqa: ARG001
+def test_everybody_signed_in_may_look(shop_desk: Book, enter: Enter, who: str) -> None:
     assert enter(who).get(f"/blades/{SERIAL}/").status_code == 200
 
 
-def test_nobody_else_may(shop_desk: Book, client: Any) -> None:  # noqa: ARG001
+def test_nobody_else_may(shop_desk: Book, client: Any) -> None:
     for address in ("", "void-map/", "flight/", "record.pdf"):
         assert client.get(f"/blades/{SERIAL}/{address}").status_code == 401
 
 
-def test_a_serial_nobody_started_says_so(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_serial_nobody_started_says_so(shop_desk: Book, enter: Enter) -> None:
     answer = enter(MAKER).get("/blades/B-9999/")
     assert answer.status_code == 404
     assert "start the blade first" in answer.content.decode()
 
 
 def test_the_first_missing_proof_is_next_and_the_page_says_who_may(
-    shop_desk: Book,  # noqa: ARG001
+    shop_desk: Book,
     enter: Enter,
 ) -> None:
     found = blade_page(SERIAL)
@@ -58,7 +58,7 @@ def test_the_first_missing_proof_is_next_and_the_page_says_who_may(
     assert "You may." in enter(INSPECTOR).get(f"/blades/{SERIAL}/").content.decode()
 
 
-def test_an_empty_page_teaches(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_an_empty_page_teaches(shop_desk: Book, enter: Enter) -> None:
     text = enter(OFFICE).get(f"/blades/{SERIAL}/").content.decode()
     assert "Nothing is on file yet" in text
     assert "Not judged yet" in text
@@ -67,7 +67,7 @@ def test_an_empty_page_teaches(shop_desk: Book, enter: Enter) -> None:  # noqa: 
         assert f'action="/blades/{SERIAL}/{form}"' not in text, "who may not is offered nothing"
 
 
-def test_a_blade_of_the_season_is_whole_on_its_page(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_blade_of_the_season_is_whole_on_its_page(demo_desk: Book, enter: Enter) -> None:
     text = enter("Wenda Harkthwaite").get("/blades/FM31-0110/").content.decode()
     assert "accepted under deviation" in text
     assert "D-1" in text
@@ -76,7 +76,7 @@ def test_a_blade_of_the_season_is_whole_on_its_page(demo_desk: Book, enter: Ente
     assert "In flight" in text
 
 
-def test_what_its_dimensions_do_in_flight_is_worked_out_once_and_kept(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_what_its_dimensions_do_in_flight_is_worked_out_once_and_kept(demo_desk: Book, enter: Enter) -> None:
     client = enter("Ansel Vorrimoor")
     text = _eventually(client, "/blades/FM31-0110/flight/")
     assert "handle force, hover, this blade&#x27;s share" in text
@@ -89,19 +89,19 @@ def test_what_its_dimensions_do_in_flight_is_worked_out_once_and_kept(demo_desk:
     assert client.get("/blades/FM31-0110/flight/colour/").status_code == 404
 
 
-def test_a_blade_nobody_measured_says_so(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_blade_nobody_measured_says_so(shop_desk: Book, enter: Enter) -> None:
     client = enter(OFFICE)
     assert "nothing can be said" in client.get(f"/blades/{SERIAL}/flight/").content.decode()
     assert client.get(f"/blades/{SERIAL}/flight/handle/").status_code == 404
 
 
-def test_the_paper_is_a_pdf_and_needs_a_verdict(demo_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_the_paper_is_a_pdf_and_needs_a_verdict(demo_desk: Book, enter: Enter) -> None:
     answer = enter("Brona Lindlesk").get("/blades/FM31-0107/record.pdf")
     assert answer.content.startswith(b"%PDF")
     assert answer.headers["Content-Type"] == "application/pdf"
 
 
-def test_a_paper_of_a_blade_nobody_judged_is_refused(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_paper_of_a_blade_nobody_judged_is_refused(shop_desk: Book, enter: Enter) -> None:
     assert enter(OFFICE).get(f"/blades/{SERIAL}/record.pdf").status_code == 422
 
 
@@ -111,7 +111,7 @@ def _queries(serial: str) -> int:
     return len(seen)
 
 
-def test_more_on_file_asks_the_book_no_more_often(shop_desk: Book, files: Evidence) -> None:  # noqa: ARG001
+def test_more_on_file_asks_the_book_no_more_often(shop_desk: Book, files: Evidence) -> None:
     blade: BladeFiles = files.blades[1]
     start_blade(by(MAKER), blade.serial, "FM-31", "A")
     file_dimensions(by(INSPECTOR), blade.dimensions)

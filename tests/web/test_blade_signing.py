@@ -28,13 +28,13 @@ LAY_UP = {
 }
 
 
-def test_who_bonds_signs_the_lay_up(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_who_bonds_signs_the_lay_up(shop_desk: Book, enter: Enter) -> None:
     assert sent(enter(MAKER), PAGE, SIGN, **LAY_UP).status_code == 303
     (filed,) = about(SERIAL).evidence
     assert (filed.kind, filed.about, filed.by) == ("signed record", "lay-up", MAKER)
 
 
-def test_a_wrong_secret_signs_nothing_and_is_not_sent_back(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_wrong_secret_signs_nothing_and_is_not_sent_back(shop_desk: Book, enter: Enter) -> None:
     answer = sent(enter(MAKER), PAGE, SIGN, **LAY_UP | {"secret": "not the one at all"})
     assert answer.status_code == 403
     text = answer.content.decode()
@@ -44,13 +44,13 @@ def test_a_wrong_secret_signs_nothing_and_is_not_sent_back(shop_desk: Book, ente
 
 
 @pytest.mark.parametrize("who", [name for name in everybody_but(MAKER) if name != "Nobody Known"])
-def test_nobody_else_signs_for_bonding(shop_desk: Book, enter: Enter, who: str) -> None:  # noqa: ARG001
+def test_nobody_else_signs_for_bonding(shop_desk: Book, enter: Enter, who: str) -> None:
     answer = enter(who).post(SIGN, LAY_UP | {"once": "x"})
     assert answer.status_code == 403
     assert about(SERIAL).evidence == ()
 
 
-def test_only_what_a_person_may_sign_is_offered(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_only_what_a_person_may_sign_is_offered(shop_desk: Book, enter: Enter) -> None:
     maker, inspector = (enter(who).get(PAGE).content.decode() for who in (MAKER, INSPECTOR))
     assert '<option value="lay-up"' in maker
     assert '<option value="final inspection"' not in maker
@@ -58,7 +58,7 @@ def test_only_what_a_person_may_sign_is_offered(shop_desk: Book, enter: Enter) -
     assert '<option value="cure"' not in maker + inspector, "what was measured is not signed for"
 
 
-def test_whoever_made_it_does_not_look_at_it_last(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_whoever_made_it_does_not_look_at_it_last(shop_desk: Book, enter: Enter) -> None:
     authorise(by(OFFICE), MAKER, Scope.LOOK_LAST, AT.date())
     answer = sent(enter(MAKER), PAGE, SIGN, **LAY_UP | {"proof": "final inspection"})
     assert answer.status_code == 403
@@ -67,7 +67,7 @@ def test_whoever_made_it_does_not_look_at_it_last(shop_desk: Book, enter: Enter)
 
 
 def test_a_day_to_come_and_a_particular_without_a_name_are_refused_beside_their_entries(
-    shop_desk: Book,  # noqa: ARG001
+    shop_desk: Book,
     enter: Enter,
 ) -> None:
     client = enter(MAKER)
@@ -78,7 +78,7 @@ def test_a_day_to_come_and_a_particular_without_a_name_are_refused_beside_their_
     assert about(SERIAL).evidence == ()
 
 
-def test_a_page_that_is_out_of_date_signs_nothing(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_page_that_is_out_of_date_signs_nothing(shop_desk: Book, enter: Enter) -> None:
     client = enter(MAKER)
     old = client.get(PAGE).content.decode()
     sign_here(by(INSPECTOR), SERIAL, Signature("retained coupon", "conforms", "kept", AT.date()))
@@ -95,7 +95,7 @@ def _hidden(text: str, action: str) -> dict[str, str]:
     return dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form.group(1)))
 
 
-def test_an_inspector_judges_and_the_page_says_why(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_an_inspector_judges_and_the_page_says_why(shop_desk: Book, enter: Enter) -> None:
     client = enter(INSPECTOR)
     assert sent(client, PAGE, JUDGE).status_code == 303
     text = client.get(PAGE).content.decode()
@@ -104,7 +104,7 @@ def test_an_inspector_judges_and_the_page_says_why(shop_desk: Book, enter: Enter
 
 
 @pytest.mark.parametrize("who", [name for name in everybody_but(INSPECTOR) if name != "Nobody Known"])
-def test_nobody_else_judges(shop_desk: Book, enter: Enter, who: str) -> None:  # noqa: ARG001
+def test_nobody_else_judges(shop_desk: Book, enter: Enter, who: str) -> None:
     assert enter(who).post(JUDGE, {"once": "x"}).status_code == 403
     assert latest_verdict(SERIAL) is None
 
@@ -113,7 +113,7 @@ REASON = {"rule": "cure: dwell", "reason": "The film's maker allows it.", "secre
 
 
 @pytest.fixture(name="rejected")
-def _rejected(shop_desk: Book, findings_are: Judged) -> None:  # noqa: ARG001
+def _rejected(shop_desk: Book, findings_are: Judged) -> None:
     findings_are(("cure: dwell", Outcome.FAIL))
     judge(by(INSPECTOR), SERIAL)
 

@@ -33,7 +33,7 @@ def filed(client: Client, answer: Any, secret: str = SECRET) -> Any:
     return client.post(FILE, told | {"secret": secret})
 
 
-def test_question_six_from_the_form_to_the_verdict(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_question_six_from_the_form_to_the_verdict(shop_desk: Book, enter: Enter) -> None:
     client = enter(INSPECTOR)
     looked = client.post(LOOK, ABOUT | WHOLE | VOID)
     assert looked.status_code == 200
@@ -51,7 +51,7 @@ def test_question_six_from_the_form_to_the_verdict(shop_desk: Book, enter: Enter
     assert "nothing: all of it was looked at" in text
 
 
-def test_none_found_is_said_and_what_nobody_looked_at_is_shown(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_none_found_is_said_and_what_nobody_looked_at_is_shown(shop_desk: Book, enter: Enter) -> None:
     client = enter(INSPECTOR)
     part = {"looked_at.1.inner": "0.25 m", "looked_at.1.outer": "3 m", "none_found": "on"}
     assert filed(client, client.post(LOOK, ABOUT | part)).status_code == 303
@@ -79,7 +79,7 @@ def test_none_found_is_said_and_what_nobody_looked_at_is_shown(shop_desk: Book, 
     ],
 )
 def test_what_is_wrong_stands_beside_its_entry(
-    shop_desk: Book,  # noqa: ARG001
+    shop_desk: Book,
     enter: Enter,
     entries: dict[str, str],
     entry: str,
@@ -96,7 +96,7 @@ def test_what_is_wrong_stands_beside_its_entry(
             assert f'value="{value}"' in text, "what was typed stays"
 
 
-def test_more_rows_keep_what_was_typed(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_more_rows_keep_what_was_typed(shop_desk: Book, enter: Enter) -> None:
     text = enter(INSPECTOR).post(LOOK, ABOUT | VOID | {"more": "1"}).content.decode()
     assert 'name="voids.8.along"' in text
     assert 'value="40 mm"' in text
@@ -104,13 +104,13 @@ def test_more_rows_keep_what_was_typed(shop_desk: Book, enter: Enter) -> None:  
 
 
 @pytest.mark.parametrize("who", [name for name in everybody_but(INSPECTOR) if name != "Nobody Known"])
-def test_only_who_inspects_maps(shop_desk: Book, enter: Enter, who: str) -> None:  # noqa: ARG001
+def test_only_who_inspects_maps(shop_desk: Book, enter: Enter, who: str) -> None:
     client = enter(who)
     assert f'action="{LOOK}"' not in client.get(PAGE).content.decode()
     assert client.post(LOOK, ABOUT | WHOLE | VOID).status_code == 403
 
 
-def test_a_wrong_secret_files_no_map(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_wrong_secret_files_no_map(shop_desk: Book, enter: Enter) -> None:
     client = enter(INSPECTOR)
     answer = filed(client, client.post(LOOK, ABOUT | WHOLE | VOID), "not the one at all")
     assert answer.status_code == 403
@@ -118,5 +118,5 @@ def test_a_wrong_secret_files_no_map(shop_desk: Book, enter: Enter) -> None:  # 
     assert about(SERIAL).evidence == ()
 
 
-def test_a_maker_sees_the_page_and_is_told_who_may(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_maker_sees_the_page_and_is_told_who_may(shop_desk: Book, enter: Enter) -> None:
     assert "authorised for “inspect”" in enter(MAKER).get(PAGE).content.decode()
