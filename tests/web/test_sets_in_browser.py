@@ -1,4 +1,4 @@
-"""The sets in a browser: dragged, by keyboard alone, on a small screen, without script; then one carried to its release."""
+"""The sets in a browser: dragged, by keyboard, on a small screen, without script; one is released."""
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
