@@ -50,7 +50,8 @@ STATIC_URL = "/static/"
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = False
 _PLOTLY = find_spec("plotly")
-STATICFILES_DIRS = [("plotly", str(Path(_PLOTLY.origin).with_name("package_data")))] if _PLOTLY and _PLOTLY.origin else []
+_SCRIPTS = Path(_PLOTLY.origin).with_name("package_data") if _PLOTLY and _PLOTLY.origin else None
+STATICFILES_DIRS = [("plotly", str(_SCRIPTS))] if _SCRIPTS else []
 
 # The desk runs on one machine of the shop, often without TLS: docs/adr says what that does not give.
 SESSION_ENGINE = "django.contrib.sessions.backends.signed_cookies"
