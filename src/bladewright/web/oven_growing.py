@@ -90,7 +90,7 @@ def growing(request: DeskRequest, name: str) -> HttpResponse:
 
 def _page(request: DeskRequest, file: LogFile, form: FileForm) -> HttpResponse:
     drawings = [f"{one.name} {one.revision}" for one in cure_drawings()]
-    context = {"here": "oven", "form": form, "drawings": drawings, "may_file": Scope.MAKE in request.may}
+    context = {"here": "oven", "form": form, "drawings": drawings, "may_file": Scope.CURE in request.may}
     return page(request, "desk/oven_growing.html", context | _standing(request, file))
 
 
@@ -122,7 +122,7 @@ def growing_picture(request: DeskRequest, name: str) -> HttpResponse:
     return HttpResponse(cure_chart(CureChart(followed.log, by.limits)), content_type="image/svg+xml")
 
 
-@door(writes=(Scope.MAKE,))
+@door(writes=(Scope.CURE,))
 def file_growing(request: DeskRequest, name: str) -> HttpResponse:
     """File the finished log for the blades that were in the mould."""
     file = following.file_named(name)
