@@ -9,7 +9,9 @@ from typing import Any
 import psycopg
 import pytest
 from django.db import NotSupportedError, OperationalError, connection, connections
+from typer.testing import CliRunner
 
+from bladewright.cli.commands import app
 from bladewright.errors import BadInput, BladewrightError, BookBusy, BookDamaged, ComputerRefused
 from bladewright.records import heads, writing
 from bladewright.records.book import Kept
@@ -89,6 +91,24 @@ def test_an_id_that_is_none_of_ours_becomes_no_statement(book: Book) -> None:
     with pytest.raises(BookDamaged) as caught:
         open_book(book.folder)
     assert (caught.value.file, caught.value.field) == (str(card), "id")
+
+
+def test_the_commands_begin_such_a_book_and_go_on_with_it(tmp_path: Path, kept: Kept) -> None:  # noqa: ARG001
+    book = tmp_path / "book"
+    for arguments in (
+        ["new-book", str(book), "--shop", "Fennmark", "--zone", "UTC", "--database", "postgresql"],
+        ["add-person", OFFICE, "--by", OFFICE, "--book", str(book)],
+        ["upgrade-book", "--book", str(book)],
+        ["check-book", "--book", str(book)],
+    ):
+        done = CliRunner().invoke(app, arguments)
+        assert done.exit_code == 0, (done.output, done.exception)
+    assert not (book / "book.sqlite3").exists()
+    assert 'database = "postgresql"' in (book / "book.toml").read_text(encoding="utf-8")
+    wrong = ["new-book", str(tmp_path / "x"), "--shop", "F", "--zone", "UTC", "--database", "y"]
+    refused = CliRunner().invoke(app, wrong)
+    assert isinstance(refused.exception, BadInput)
+    assert (refused.exception.field, refused.exception.allowed) == ("database", "sqlite, postgresql")
 
 
 def test_two_books_in_one_database_know_nothing_of_each_other(tmp_path: Path, kept: Kept) -> None:
