@@ -8,7 +8,7 @@ from typing import Any
 
 import psycopg
 import pytest
-from django.db import NotSupportedError, OperationalError, connection, connections
+from django.db import NotSupportedError, OperationalError, connection, connections, transaction
 from typer.testing import CliRunner
 
 from bladewright.cli.commands import app
@@ -169,13 +169,25 @@ def test_a_server_that_does_not_wait_for_its_disk_is_not_written_to(book: Book, 
     assert (caught.value.field, caught.value.value, caught.value.allowed) == (name, "off", "on")
 
 
-def test_what_was_acknowledged_is_on_the_servers_disk_whatever_its_own_settings(book: Book) -> None:
+def test_how_a_book_is_written_does_not_hang_on_the_servers_own_settings(book: Book) -> None:
+    theirs = {
+        "synchronous_commit": "off",
+        "default_transaction_isolation": "serializable",
+        "datestyle": "SQL, DMY",
+        "search_path": "public",
+        "lock_timeout": "1",
+        "timezone": "Asia/Tokyo",
+    }
     with postgres.connected(name_of(book)) as server:
-        server.execute(f'ALTER DATABASE "{name_of(book)}" SET synchronous_commit = off'.encode())
+        for name, value in theirs.items():
+            server.execute(f"ALTER DATABASE \"{name_of(book)}\" SET {name} = '{value}'".encode())
     open_book(book.folder)
-    with connection.cursor() as cursor:
-        cursor.execute("SHOW synchronous_commit")
-        assert cursor.fetchone() == ("on",)
+    with transaction.atomic(), connection.cursor() as cursor:
+        for name, ours in {"synchronous_commit": "on", "transaction_isolation": "read committed"}.items():
+            cursor.execute(f"SHOW {name}")
+            assert cursor.fetchone() == (ours,)
+    receive_lot(by(RECEIVER), "S-1", "skin-sheet")
+    assert check().sound
 
 
 def test_text_is_ordered_by_its_bytes_in_whatever_language_the_server_was_set_up(book: Book) -> None:
