@@ -54,6 +54,17 @@ class Book:
         """A moment by the shop's own clock."""
         return at.astimezone(zoneinfo.ZoneInfo(self.zone))
 
+    def on_wall(self, wall: datetime.datetime) -> datetime.datetime:
+        """The moment the shop's clock showed this; of an hour it showed twice or never, the earlier one."""
+        zone = zoneinfo.ZoneInfo(self.zone)
+        return min(wall.replace(tzinfo=zone, fold=fold).astimezone(datetime.UTC) for fold in (0, 1))
+
+    def midnight_after(self, day: datetime.date) -> datetime.datetime:
+        """When a calendar day of the shop ends."""
+        return datetime.datetime.combine(
+            day + datetime.timedelta(days=1), datetime.time(), zoneinfo.ZoneInfo(self.zone)
+        )
+
     def card(self) -> dict[str, object]:
         """What is written in ``book.toml`` and in the first event. A file in the folder goes without saying."""
         card = {"format": FORMAT, "id": self.id, "shop": self.shop, "zone": self.zone, "demo": self.demo}

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from typing import Final, cast
 
+from django.conf import settings
 from django.db import Error
 from django.http import HttpRequest, HttpResponse
 
@@ -42,6 +43,8 @@ def headers(answer: Answer) -> Answer:
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
         response.headers.setdefault("X-Frame-Options", "DENY")
         response.headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
+        if getattr(response, "asked_by_itself", False):
+            response.cookies.pop(settings.SESSION_COOKIE_NAME, None)  # only a person keeps a session alive
         if not request.path.startswith("/static/"):
             response.headers.setdefault("Cache-Control", "no-store")
         return response
