@@ -27,7 +27,7 @@ def paper(name: str = "certificate.txt", data: bytes = b"invented") -> SimpleUpl
 
 
 @pytest.fixture(name="film")
-def _film(shop_desk: Book, enter: Enter, tmp_path: Path) -> None:  # noqa: ARG001
+def _film(shop_desk: Book, enter: Enter, tmp_path: Path) -> None:
     """A roll received at the desk, its log begun, and a rule on file."""
     path = tmp_path / "film.toml"
     path.write_text(

@@ -45,7 +45,7 @@ def test_what_the_shop_has_not_on_file_is_said(enter: Enter) -> None:
     assert "Not on file yet: oven, calibration, counting rule, adhesive roll, gauge." in told
 
 
-def test_a_file_that_cannot_be_read_does_not_take_the_page_away(full_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_file_that_cannot_be_read_does_not_take_the_page_away(full_desk: Book, enter: Enter) -> None:
     for address in ("/", "/shelf/", "/materials/", "/blades/", "/materials/lots/R-1/"):
         answer = enter(MAKER).get(address)
         assert answer.status_code == 200, address
