@@ -5,6 +5,7 @@ A benchmark is a file here with ``run() -> list[Line]``. Exit code 1 when a goal
 
 import importlib
 import json
+import os
 import pkgutil
 import sys
 import traceback
@@ -15,6 +16,8 @@ from rich.console import Console
 from rich.table import Table
 
 from benchmarks.side_by_side import Line
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "bladewright.web.settings")  # before any benchmark makes Django ready
 
 HERE = Path(__file__).resolve().parent
 RESULT = HERE.parent / "build" / "bench.json"
