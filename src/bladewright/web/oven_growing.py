@@ -8,6 +8,7 @@ from django.http import HttpResponse, JsonResponse
 from django.urls import path, reverse
 
 from bladewright.evidence.log_folder import LogFile
+from bladewright.figures import Outcome
 from bladewright.making.cure_plan import CurePlan
 from bladewright.making.plan_beside import PlanBeside, plan_beside
 from bladewright.papers.cure_chart import cure_chart
@@ -22,7 +23,8 @@ from bladewright.proof.watched_dwell import Stage
 from bladewright.records.acts import Scope
 from bladewright.records.cure_inputs import CureDrawing, cure_drawings
 from bladewright.records.growing_cures import file_growing_cure
-from bladewright.web import following
+from bladewright.records.oven_on_file import oven_on_file
+from bladewright.web import clock, following
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
@@ -91,6 +93,7 @@ def growing(request: DeskRequest, name: str) -> HttpResponse:
 def _page(request: DeskRequest, file: LogFile, form: FileForm) -> HttpResponse:
     drawings = [f"{one.name} {one.revision}" for one in cure_drawings()]
     context = {"here": "oven", "form": form, "drawings": drawings, "may_file": Scope.MAKE in request.may}
+    context["unfit"] = [one for one in oven_on_file(clock.now()) if one.outcome is not Outcome.PASS]
     return page(request, "desk/oven_growing.html", context | _standing(request, file))
 
 

@@ -16,8 +16,10 @@ from bladewright.proof.cure_course import cost_of_log
 from bladewright.proof.cure_drawn import cure_drawn
 from bladewright.proof.dwell import dwell_of
 from bladewright.proof.finding_places import finding_places
+from bladewright.proof.oven_ready import PRACTICE
 from bladewright.records.cure_inputs import cure_drawing
 from bladewright.records.cures import FiledCure, JudgedBy, filed_cure
+from bladewright.records.oven_then import ovens_then
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.planned import plan_for
@@ -61,6 +63,8 @@ def run(request: DeskRequest, sha256: str) -> HttpResponse:
         "numbered": numbered,
         "worst": worst_of(findings),
         "passes": bool(findings) and worst_of(findings) is Outcome.PASS,
+        "ovens": ovens_then(cure.log),
+        "practice": PRACTICE,
         "work": work,
         "plan": plan,
         "began": cure.log.clock_of(0),
