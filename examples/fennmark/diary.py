@@ -122,6 +122,11 @@ def blade_pages(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> 
         blade.torn_on, 15, staff.INSPECTOR,
         lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
     )  # fmt: skip
+    for outlines, picture in blade.photographs:
+        yield Page(
+            blade.torn_on, 16, staff.INSPECTOR,
+            lambda act, o=outlines, p=picture: evidence.file_photograph(act, o, p).already,
+        )  # fmt: skip
     yield Page(
         blade.measured_on, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already
     )

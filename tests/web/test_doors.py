@@ -1,4 +1,4 @@
-"""Every address of the desk, and who may come in or send there: a new one is held to it without a test of its own."""
+"""Every address of the desk and who may come in or send there: one that is added is held to it without a new test."""
 
 import re
 
@@ -42,7 +42,7 @@ def test_every_address_says_who_may(pattern: URLPattern) -> None:
 
 
 @pytest.mark.parametrize("pattern", [one for one in PAGES if one.name not in PUBLIC], ids=lambda pattern: pattern.name)
-def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern) -> None:  # noqa: ARG001
+def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern) -> None:
     for verb in ("get", "post"):
         answer = getattr(Client(), verb)(address(pattern))
         assert answer.status_code in (401, 405), (verb, address(pattern))
@@ -50,7 +50,7 @@ def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern)
 
 
 @pytest.mark.parametrize("pattern", SENT, ids=lambda pattern: pattern.name)
-def test_only_who_is_authorised_sends(full_desk: Book, enter: Enter, pattern: URLPattern) -> None:  # noqa: ARG001
+def test_only_who_is_authorised_sends(full_desk: Book, enter: Enter, pattern: URLPattern) -> None:
     wanted = set(pattern.callback.door.writes)  # type: ignore[attr-defined]
     for name, scopes in CAST.items():
         answer = enter(name).post(address(pattern), {})

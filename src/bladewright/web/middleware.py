@@ -4,12 +4,13 @@ from collections.abc import Callable
 from typing import Final, cast
 
 from django.conf import settings
+from django.db import Error
 from django.http import HttpRequest, HttpResponse
 
 from bladewright.errors import BladewrightError
 from bladewright.records import secrets
 from bladewright.records.book import opened
-from bladewright.records.writing import scopes_of
+from bladewright.records.writing import said, scopes_of
 from bladewright.web import clock, preferences, showing
 from bladewright.web.asking import DeskRequest
 
@@ -60,14 +61,19 @@ class Desk:
     def __call__(self, plain: HttpRequest) -> HttpResponse:
         """Name the person for whoever answers."""
         request = cast(DeskRequest, plain)
-        request.person = name = signed_in(request)
-        request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
+        try:
+            request.person = name = signed_in(request)
+            request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
+        except Error as error:
+            return showing.refused(request, said(error, opened().tables))
         chosen = preferences.of(name)
         request.system, request.theme = chosen.system, chosen.theme
         return self.answer(request)
 
     def process_exception(self, request: DeskRequest, error: Exception) -> HttpResponse | None:
-        """One of ours is an answer; anything else is our fault and goes on."""
+        """One of ours is an answer, and what the database says becomes one; anything else is our fault and goes on."""
+        if isinstance(error, Error):
+            error = said(error, opened().tables)
         return showing.refused(request, error) if isinstance(error, BladewrightError) else None
 
 

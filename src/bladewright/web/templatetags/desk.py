@@ -6,19 +6,40 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from bladewright.figures import Figure, Finding, Outcome, clock_text, in_system, spread
+from bladewright.figures import (
+    Figure,
+    Finding,
+    Outcome,
+    clock_text,
+    in_system,
+    spread,
+    spread_in_system,
+    value_in_system,
+)
 from bladewright.records.book import opened
 
 register = template.Library()
 
 #: a word and a sign, so that colour never says it alone
-_SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
+SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
 
 
 @register.filter
 def told(figure: Figure | None, system: str = "metric") -> str:
     """Value, unit and uncertainty in the person's units, with every mark that belongs to it."""
     return "not known" if figure is None else in_system(figure, system)
+
+
+@register.filter
+def value(figure: Figure | None, system: str = "metric") -> str:
+    """Value and unit alone, for a place where ``known`` stands beside it."""
+    return "not known" if figure is None else value_in_system(figure, system)
+
+
+@register.filter
+def known(figure: Figure | None, system: str = "metric") -> str:
+    """How well a value is known, with every mark that belongs to it."""
+    return "" if figure is None else spread_in_system(figure, system).removeprefix(", ").strip()
 
 
 @register.filter
@@ -59,7 +80,7 @@ def mark(found: Finding | Outcome | str) -> SafeString:
 
 
 def _coloured(outcome: Outcome, words: str) -> SafeString:
-    sign = _SIGNS[outcome]
+    sign = SIGNS[outcome]
     return format_html('<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>', outcome.value, sign, words)
 
 
