@@ -20,7 +20,7 @@ from tests.web.conftest import Enter
 
 
 @pytest.fixture(name="lost")
-def _lost(shop_desk: Book, files: Evidence) -> str:  # noqa: ARG001
+def _lost(shop_desk: Book, files: Evidence) -> str:
     """The address of a run in which zone 4's sensor was lost, of two blades; a good one is on file beside it."""
     file_cure(by(MAKER), SERIALS[:1], files.blades[0].cure, files.logger)
     filed = file_cure(by(MAKER), SERIALS[1:3], files.blades[1].cure, files.logger)
