@@ -98,7 +98,7 @@ def _page(request: DeskRequest, wanted: Sequence[str], sent: FormSet | None = No
             "now": now,
             "formed": set_page(told.get("sets_from") or 0),
             "wanted": wanted,
-            "slots": [*wanted, *[""] * (now.size - len(wanted))],
+            "slots": now.slots(wanted),
             "tried": tried,
             "tried_query": _query(wanted),
             "refused": refused,
