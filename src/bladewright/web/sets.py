@@ -24,8 +24,8 @@ class Asked(forms.Form):
     size = forms.IntegerField(required=False, min_value=2, max_value=4)
     drawing = forms.CharField(required=False, max_length=200)
     revision = forms.CharField(required=False, max_length=200)
-    first = forms.IntegerField(required=False, min_value=0, max_value=10**6)
-    sets_from = forms.IntegerField(required=False, min_value=0, max_value=10**6)
+    first = forms.IntegerField(required=False, min_value=0, max_value=1_000_000)
+    sets_from = forms.IntegerField(required=False, min_value=0, max_value=1_000_000)
 
 
 class FormSet(DeskForm):
