@@ -114,13 +114,28 @@ def in_both_units(figure: Figure) -> str:
 
 def in_system(figure: Figure, system: str) -> str:
     """The value with its spread and marks in one person's units: "metric", or "inch" where a shop has such a unit."""
+    return f"{value_in_system(figure, system)}{spread_in_system(figure, system)}"
+
+
+def value_in_system(figure: Figure, system: str) -> str:
+    """The value and its unit alone, for a place where spread and marks stand beside it."""
+    value, known, unit = _told_in(figure, system)
+    return f"{rounded(value, known)} {unit}".removesuffix(" 1")
+
+
+def spread_in_system(figure: Figure, system: str) -> str:
+    """Spread and marks as they follow the value."""
+    _, known, _ = _told_in(figure, system)
+    return f", uncertainty {_marked(figure, None)}" if known is None else f" ± {_marked(figure, known)}"
+
+
+def _told_in(figure: Figure, system: str) -> tuple[float, float | None, str]:
     value, known, unit = as_told(figure)
     if system == "inch" and figure.unit in _CUSTOMARY:
         unit, kind = _CUSTOMARY[figure.unit]
         value = units.from_si(figure.value, unit, kind)
         known = None if figure.uncertainty is None else units.from_si(figure.uncertainty, unit, kind)
-    own = f"{rounded(value, known)} {unit}".removesuffix(" 1")
-    return f"{own}, uncertainty {_marked(figure, None)}" if known is None else f"{own} ± {_marked(figure, known)}"
+    return value, known, unit
 
 
 def spread(figure: Figure) -> str:

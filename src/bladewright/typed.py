@@ -102,7 +102,11 @@ def _texts(value: object, path: tuple[int | str, ...] = ()) -> Iterator[tuple[st
 
 def toml_table(data: bytes, file: str) -> dict[str, Any]:
     """The table in the bytes of a TOML file, whose every text reads as it shows."""
-    table = _loaded(data, file)
+    return plain_table(_loaded(data, file), file)
+
+
+def plain_table(table: dict[str, Any], file: str) -> dict[str, Any]:
+    """A table whose every text reads as it shows; ``SeveralBadInputs`` if one does not."""
     hidden = [wrong for field, text in _texts(table) if (wrong := hidden_complaint(text, file=file, field=field))]
     if hidden:
         raise SeveralBadInputs(hidden)

@@ -1,6 +1,7 @@
 """Compare a change: every answer of two drawings side by side, what moved first."""
 
 import dataclasses
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bladewright.design.answers import design_answers
@@ -55,6 +56,11 @@ def compared(before: BladeDrawing, after: BladeDrawing) -> Comparison:
     """The answers of the two drawings, those that moved apart from those that did not."""
     old, _ = design_answers(before)
     new, missing = design_answers(after)
+    return side_by_side(old, new, missing)
+
+
+def side_by_side(old: Mapping[str, Figure], new: Mapping[str, Figure], missing: tuple[Missing, ...]) -> Comparison:
+    """Answers already worked out, by name; ``missing``: of the second drawing."""
     rows = [Compared(name, old.get(name), new.get(name)) for name in dict.fromkeys((*old, *new))]
     return Comparison(
         moved=tuple(row for row in rows if row.share >= SLIGHT),

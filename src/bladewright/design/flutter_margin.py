@@ -1,7 +1,7 @@
 """How far aft the mass centre may move before the drawn blade flutters or twists off, as drawn and in service."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from bladewright.design.flutter_cases import (
     AS_DRAWN,
     LOST,
     MarginCase,
+    State,
     airs_of,
     cases_of,
     held_and_loose,
@@ -30,6 +31,7 @@ from bladewright.figures import Figure, Finding, Missing, Outcome, in_both_units
 PROOF = "weighing"  # the proof that the mass lies where the drawing says
 ANSWER = "margin against flutter and divergence"
 MILLI = 1e3
+PLACES = 2  # figures that say where mass and lift are, ahead of the margins
 METHOD = (
     f"turning beam in strip air, roots of its lowest shapes; {AIR}, as at the greatest rotor speed; uncertainty: "
     "difference to a stiff blade that only flaps and turns against its control run; docs/theory/flutter"
@@ -55,28 +57,48 @@ class FlutterMargin:
 
 def flutter_margin(drawing: BladeDrawing, coats: Sequence[AddedMass] = ()) -> FlutterMargin:
     """The blade as drawn and in every state the drawing names; where coats are asked about, with those instead."""
-    gaps = (*beam_gaps(drawing), *root_gaps(drawing, ANSWER))
-    rotor = drawing.rotor
+    rotor, gaps = drawing.rotor, margin_gaps(drawing)
     if gaps or rotor is None:
         return FlutterMargin((), None, (), (), gaps)
+    states = tuple(states_of(drawing, rotor, coats))
+    found, airs = _asked(drawing, rotor, states)
+    turning = turning_of(rotor, states[0], held_and_loose(rotor)[0], airs)
+    places, margins = found.figures[:PLACES], found.figures[PLACES:]
+    missing = [*found.missing, *taken_for_want(rotor, ANSWER)]
+    if not coats and not any(state.forward for state in states):
+        missing.append(_why_not_fast(rotor))
+    return replace(found, figures=(*places, _lift_ahead(drawing, turning), *margins), missing=tuple(missing))
+
+
+def flutter_as_drawn(drawing: BladeDrawing) -> FlutterMargin:
+    """Only the blade as drawn, a sixth of the work: service adds and takes what is not asked here, so it says less."""
+    rotor, gaps = drawing.rotor, margin_gaps(drawing)
+    if gaps or rotor is None:
+        return FlutterMargin((), None, (), (), gaps)
+    found, _ = _asked(drawing, rotor, (next(states_of(drawing, rotor, ())),))
+    return replace(found, missing=(*found.missing, *taken_for_want(rotor, ANSWER)))
+
+
+def margin_gaps(drawing: BladeDrawing) -> tuple[Missing, ...]:
+    """What keeps the margin from being asked."""
+    return (*beam_gaps(drawing), *root_gaps(drawing, ANSWER))
+
+
+def _asked(
+    drawing: BladeDrawing, rotor: Rotor, states: Sequence[State]
+) -> tuple[FlutterMargin, tuple[tuple[float, StripAir], ...]]:
+    """Some states of the blade, the first as drawn; and the air they were asked in."""
     limits, runs = drawing.limits.flutter, held_and_loose(rotor)
     airs = tuple(airs_of(drawing, rotor, limits))
-    states = tuple(states_of(drawing, rotor, coats))
     found = (case for state in states for case in cases_of(drawing, rotor, state, runs, airs))
     cases = tuple(sorted(found, key=lambda case: case.slack))  # held first
-    figures = (
-        *_places(drawing, cases[0], airs[-1][1]),
-        _lift_ahead(drawing, turning_of(rotor, states[0], runs[0], airs)),
-        *(_figure_of(drawing, case) for case in cases),
-    )
+    figures = (*_places(drawing, cases[0], airs[-1][1]), *(_figure_of(drawing, case) for case in cases))
     missing = [] if limits else [Missing("judgement of flutter and divergence", ("limits.flutter",))]
     if rotor.control is not None and rotor.control.backlash is None:
         missing.append(Missing("flutter with slack in the control run, taken as loose", ("rotor.control.backlash",)))
-    missing += taken_for_want(rotor, ANSWER)
-    if not coats and not any(state.forward for state in states):
-        missing.append(_why_not_fast(rotor))
     findings = tuple(_judged(drawing, case, limits) for case in sorted(cases, key=_nearness)) if limits else ()
-    return FlutterMargin(cases, limits.centre_margin if limits else None, figures, findings, tuple(missing))
+    asked = limits.centre_margin if limits else None
+    return FlutterMargin(cases, asked, figures, findings, tuple(missing)), airs
 
 
 def as_drawn(found: FlutterMargin) -> str:

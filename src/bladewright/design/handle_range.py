@@ -47,7 +47,7 @@ def force_range(drawing: BladeDrawing) -> ForceRange:
     missing = [gap for case in cases for gap in case.missing] + [*gaps, *unknown]
     return ForceRange(
         cases=cases,
-        findings=tuple(finding for case in cases for finding in _judged(drawing, case)),
+        findings=tuple(finding for case in cases for finding in judged_case(drawing, case)),
         collective=collective,
         force=force,
         crosses_zero=_zero(collective, force),
@@ -85,7 +85,7 @@ def least_allowed(drawing: BladeDrawing, case: str) -> float | None:
     return held if floor is None else max(floor, held)
 
 
-def _judged(drawing: BladeDrawing, case: HandleForce) -> tuple[Finding, ...]:
+def judged_case(drawing: BladeDrawing, case: HandleForce) -> tuple[Finding, ...]:
     """Whether the lever stays where it is, and whether the hand can bear it."""
     total, rotor = case.total, drawing.rotor
     if total is None or rotor is None:

@@ -1,14 +1,17 @@
 """Changing entries of a drawing file without touching anything else in it: comments, order and spacing stay."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
+from bladewright.drawing.entries import entry_at
 from bladewright.drawing.fields import field_names, nearest
-from bladewright.drawing.file import BladeDrawing, parse_drawing
+from bladewright.drawing.file import BladeDrawing, drawing_of, parse_drawing
+from bladewright.drawing.kinds import kind_of
 from bladewright.errors import BadInput
+from bladewright.typed import plain_table, toml_table
 
 Value = str | float | bool
 
@@ -24,20 +27,47 @@ def with_values(data: bytes, changes: Mapping[str, Value], file: str = "") -> by
     The result is read back as a drawing before it is returned: a value that is not allowed raises.
     A field of a list is counted from one: ``planform.stations.2.twist``. A table that may be left out is added.
     """
-    drawing = parse_drawing(data, file)
-    known = field_names(drawing)
     document = _document(data, file)
+    _put(parse_drawing(data, file), document, changes, tomlkit.table, file)
+    changed = tomlkit.dumps(document).encode()
+    parse_drawing(changed, file)
+    return changed
+
+
+def drawn_with(data: bytes, changes: Mapping[str, Value], file: str = "") -> BladeDrawing:
+    """The drawing that ``with_values`` would write, for an answer and without the file: five times as quick."""
+    table = toml_table(data, file)
+    _put(drawing_of(table, file), table, changes, dict, file)
+    return drawing_of(plain_table(table, file), file)
+
+
+def typed_in(drawing: BladeDrawing, field: str, text: str) -> Value:
+    """What a person typed for a field as a drawing writes it: text with its unit, or a bare number, true or false."""
+    if kind_of(drawing, field) is not None:
+        return text
+    if text in ("true", "false"):
+        return text == "true"
+    table, _, inside = field.partition(".")
+    name, _, inside = inside.partition(".")
+    named = getattr(drawing, table, None)
+    entered = entry_at(named.get(name), inside) if isinstance(named, dict) and inside else entry_at(drawing, field)
+    try:
+        return float(text) if isinstance(entered, float) else text
+    except ValueError:
+        return text
+
+
+def _put(drawing: BladeDrawing, whole: Any, changes: Mapping[str, Value], empty: Callable[[], Any], file: str) -> None:
+    """Each value in its place; ``BadInput`` for a field this drawing does not have."""
+    known = field_names(drawing)
     for field, value in changes.items():
         if field not in known:
             raise _unknown(drawing, field, file)
         *path, last = field.split(".")
-        table: Any = document
+        table = whole
         for name in path:
-            table = _inside(table, name)
+            table = _inside(table, name, empty)
         table[last] = value
-    changed = tomlkit.dumps(document).encode()
-    parse_drawing(changed, file)
-    return changed
 
 
 def _document(data: bytes, file: str) -> Any:
@@ -47,12 +77,12 @@ def _document(data: bytes, file: str) -> Any:
         raise BadInput("is not a TOML file", file=file, value=str(error), fix="open it in a text editor") from None
 
 
-def _inside(table: Any, name: str) -> Any:
+def _inside(table: Any, name: str, empty: Callable[[], Any]) -> Any:
     """One step into a table, made if it is not there, or into a list counted from one."""
     if isinstance(table, list):
         return table[int(name) - 1]
     if name not in table:
-        table[name] = tomlkit.table()
+        table[name] = empty()
     return table[name]
 
 

@@ -2,6 +2,7 @@
 
 import itertools
 from pathlib import Path
+from typing import Any
 
 from pydantic import Field
 
@@ -74,7 +75,12 @@ def read_drawing(path: Path) -> BladeDrawing:
 
 def parse_drawing(data: bytes, file: str) -> BladeDrawing:
     """The drawing in the bytes of a TOML file; ``SeveralBadInputs`` names everything wrong at once."""
-    drawing = validated(BladeDrawing, toml_table(data, file), file, "a blade drawing")
+    return drawing_of(toml_table(data, file), file)
+
+
+def drawing_of(table: dict[str, Any], file: str) -> BladeDrawing:
+    """The drawing in a table; ``SeveralBadInputs`` names everything wrong at once."""
+    drawing = validated(BladeDrawing, table, file, "a blade drawing")
     complaints = tuple(_complaints(drawing, file))
     if complaints:
         raise SeveralBadInputs(complaints)

@@ -32,6 +32,10 @@ _WORDS: Final = {
     "tip_weight.inner": "tip weight's inner end",
     "tip_weight.outer": "tip weight's outer end",
     "finish.area_density": "paint",
+    "doubler.thickness": "doubler's thickness",
+    "doubler.inner": "doubler's inner end",
+    "doubler.outer": "doubler's outer end",
+    "rotor.control.trim_spring": "trim spring",
 }
 #: kind -> the unit a shop reads it in
 _SHOP_UNITS: Final = {"length": "mm", "angle": "deg", "fraction": "%", "area density": "g/m^2"}

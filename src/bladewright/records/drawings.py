@@ -1,13 +1,15 @@
 """Drawing revisions: their bytes, who filed them, and the second person who approved them."""
 
 import functools
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from django.db.models import QuerySet
 
+from bladewright.drawing.editing import typed_in, with_values
 from bladewright.drawing.file import BladeDrawing, parse_drawing
-from bladewright.errors import BadInput, MissingInput, NotAuthorised
+from bladewright.errors import BadInput, MissingInput, NotAuthorised, Outdated
 from bladewright.records.acts import Act, Scope
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.naming import refuse_name
@@ -29,12 +31,29 @@ class DrawingLine:
 
 def file_drawing(act: Act, path: Path, revision: str) -> DrawingLine:
     """File a drawing as a revision. What does not read as a drawing is not filed."""
-    data = taken(path)
-    drawing = parse_drawing(data, path.name)
+    return _filed(act, taken(path), path.name, revision)
+
+
+def file_draft(act: Act, name: str, base: str, changes: Mapping[str, str], revision: str) -> DrawingLine:
+    """File a revision with some fields typed anew, its other lines untouched; another person approves it.
+
+    ``Outdated`` where the base is no longer the newest revision: what was drawn since would be lost.
+    """
+    row = drawing_named(name, base)
+    data, file = kept(row.file), row.file.name
+    drawn = _parsed(data, file)
+    changed = with_values(data, {field: typed_in(drawn, field, text) for field, text in changes.items()}, file)
+    return _filed(act, changed, file, revision, after=row)
+
+
+def _filed(act: Act, data: bytes, file: str, revision: str, after: models.Drawing | None = None) -> DrawingLine:
+    drawing = parse_drawing(data, file)
     refuse_name(revision, "revision")
     refuse_name(drawing.name, "name")
     with writing(act, "drawing filed", f"{drawing.name} {revision}", Scope.DRAW) as entry:
-        stored = keep(entry, data, path.name)
+        if after is not None:
+            _refuse_overtaken(after)
+        stored = keep(entry, data, file)
         same = models.Drawing.objects.filter(file=stored).first()
         if same is not None and (same.name, same.revision) == (drawing.name, revision):
             return _line(same)
@@ -42,7 +61,7 @@ def file_drawing(act: Act, path: Path, revision: str) -> DrawingLine:
         if taken_by is not None:
             raise BadInput(
                 f"is filed as {taken_by.name} revision {taken_by.revision}" if same else "is another file already",
-                file=path.name,
+                file=file,
                 field="revision",
                 value=revision,
                 allowed="each file one revision, each revision one file",
@@ -66,8 +85,31 @@ def approve_drawing(act: Act, name: str, revision: str) -> DrawingLine:
             )
         if models.DrawingApproval.objects.filter(drawing=drawing).exists():
             return _line(drawing)
+        later = _rows().filter(name=name, id__gt=drawing.id, approval__isnull=False).order_by("-id").first()
+        if later is not None:
+            raise BadInput(
+                f"is older than revision {later.revision}, which is approved",
+                field="revision",
+                value=revision,
+                allowed="a revision drawn after the approved one",
+                fix=f"draw what is wanted of it as a change of revision {later.revision}",
+            )
         entry.add(models.DrawingApproval(drawing=drawing))
         return _line(drawing, already=False, approved_by=act.by)
+
+
+def _refuse_overtaken(base: models.Drawing) -> None:
+    """``Outdated`` if a revision of the same drawing was filed after this one."""
+    newest = _rows().filter(name=base.name).order_by("-id").first()
+    if newest is not None and newest.id != base.id:
+        raise Outdated(
+            f"was drawn on revision {base.revision}, but revision {newest.revision} was filed since "
+            f"by {newest.event.by}; nothing was filed",
+            field="base",
+            value=base.revision,
+            allowed=f"a change of the newest revision, {newest.revision}",
+            fix=f"look at what revision {newest.revision} changes, and draw on that",
+        )
 
 
 def all_drawings() -> tuple[DrawingLine, ...]:

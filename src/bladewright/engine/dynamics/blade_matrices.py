@@ -10,6 +10,7 @@ import numpy as np
 
 from bladewright.engine.arrays import Floats
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
+from bladewright.engine.dynamics.field_products import Part
 from bladewright.engine.dynamics.outboard import outboard_pull
 from bladewright.engine.dynamics.sections_along import Carried, Sections, carried_weight
 from bladewright.engine.dynamics.span_basis import Grid, bending_shapes, running_integral, span_grid, twisting_shapes
@@ -64,7 +65,12 @@ class BladeMatrices:
 
 
 def blade_matrices(
-    beam: BladeBeam, root: Root, pattern: Pattern, pitch: float = 0.0, order: int = ORDER
+    beam: BladeBeam,
+    root: Root,
+    pattern: Pattern,
+    pitch: float = 0.0,
+    order: int = ORDER,
+    alike: BladeMatrices | None = None,
 ) -> BladeMatrices:
     """A turning blade's small movements about its straight, untwisting state.
 
@@ -84,6 +90,8 @@ def blade_matrices(
         Of the lever, added to the twist, nose-up. [rad]
     order : int
         Of the polynomials, at least 3. [-]
+    alike : BladeMatrices, optional
+        Of the same blade held alike, its mass elsewhere along the chord: shapes and elasticity are the same. [-]
 
     Returns
     -------
@@ -108,7 +116,8 @@ def blade_matrices(
         raise BadInput("too low for a smooth shape", field="order", value=order, allowed=f"{LEAST_ORDER} or more")
     grid = span_grid(beam.y, 2 * order, tuple(weight.y for weight in beam.masses))
     at = Sections(beam, grid, pitch)
-    fields = _fields(grid, at, root, pattern, order)
+    fields = _fields(grid, at, root, pattern, order) if alike is None else alike.fields
+    parts = _Parts(fields)
     weights = [
         carried_weight(one, grid, n, at.angle)
         for n, one in zip(range(len(beam.masses), 0, -1), beam.masses, strict=True)
@@ -117,9 +126,9 @@ def blade_matrices(
     for one in weights:
         whole = whole.with_more(one)
     outboard = _outboard(beam, grid, at, whole)
-    mass, centrifugal = _inertia(fields, whole, at)
-    centrifugal += _stiffened(fields, at, outboard)
-    elastic = _elastic(fields, at)
+    mass, centrifugal = _inertia(parts, whole, at)
+    centrifugal += _stiffened(parts, at, outboard)
+    elastic = _elastic(parts, at, root) if alike is None else alike.elastic
     flung = _pulled(fields, at, outboard.pull) + _flung(fields, whole, root.precone)
     weight = _weight(fields, whole)
     hinge = root.flaps_about(pattern)
@@ -129,13 +138,11 @@ def blade_matrices(
             * (grid.first - hinge)
             * np.outer(fields.root_flap, fields.root_flap)
         )
-    if np.isfinite(root.control_stiffness):
-        elastic += root.control_stiffness * np.outer(fields.root_twist, fields.root_twist)
     return BladeMatrices(
         mass,
         elastic,
         centrifugal,
-        _borne(fields, at, outboard),
+        _borne(parts, at, outboard),
         fields,
         grid.stations,
         flung,
@@ -218,36 +225,39 @@ def _outboard(beam: BladeBeam, grid: Grid, s: Sections, whole: Carried) -> _Outb
     )
 
 
-def _inertia(f: Fields, c: Carried, s: Sections) -> tuple[Floats, Floats]:
+class _Parts:
+    """The fields whose products are integrated."""
+
+    def __init__(self, fields: Fields) -> None:
+        self.y, self.weights, self.root_twist = fields.y, fields.weights, fields.root_twist
+        self.flap, self.chordwise, self.torsion = map(Part.of, (fields.flap, fields.chordwise, fields.torsion))
+        self.flap_slope, self.chordwise_slope = Part.of(fields.flap_slope), Part.of(fields.chordwise_slope)
+        self.torsion_slope, self.outward = Part.of(fields.torsion_slope), Part.of(fields.outward)
+        self.flap_curvature = Part.of(fields.flap_curvature)
+        self.chordwise_curvature = Part.of(fields.chordwise_curvature)
+
+
+def _inertia(f: _Parts, c: Carried, s: Sections) -> tuple[Floats, Floats]:
     """Mass matrix, and what the centrifugal field does to offset mass: kinetic energy in a turning frame."""
-
-    def of(one: Floats, two: Floats, density: Floats) -> Floats:
-        product: Floats = (one * density) @ two.T
-        return product
-
-    def pair(one: Floats, two: Floats, density: Floats) -> Floats:
-        half = of(one, two, density)
-        return half + half.T
-
     tilt = (
-        of(f.outward, f.outward, c.mass)
-        - pair(f.outward, f.chordwise_slope, c.aft)
-        - pair(f.outward, f.flap_slope, c.up)
-        + of(f.chordwise_slope, f.chordwise_slope, c.aft2)
-        + of(f.flap_slope, f.flap_slope, c.up2)
-        + pair(f.chordwise_slope, f.flap_slope, c.both)
+        f.outward.times(f.outward, c.mass)
+        - f.outward.both_ways(f.chordwise_slope, c.aft)
+        - f.outward.both_ways(f.flap_slope, c.up)
+        + f.chordwise_slope.times(f.chordwise_slope, c.aft2)
+        + f.flap_slope.times(f.flap_slope, c.up2)
+        + f.chordwise_slope.both_ways(f.flap_slope, c.both)
     )
-    sideways = of(f.chordwise, f.chordwise, c.mass) + pair(f.chordwise, f.torsion, c.up)
-    upward = of(f.flap, f.flap, c.mass) - pair(f.flap, f.torsion, c.aft)
-    turning = of(f.torsion, f.torsion, c.aft2 + c.up2)
+    sideways = f.chordwise.times(f.chordwise, c.mass) + f.chordwise.both_ways(f.torsion, c.up)
+    upward = f.flap.times(f.flap, c.mass) - f.flap.both_ways(f.torsion, c.aft)
+    turning = f.torsion.times(f.torsion, c.aft2 + c.up2)
     flung = (
-        of(f.torsion, f.torsion, c.aft2 - c.up2)
+        f.torsion.times(f.torsion, c.aft2 - c.up2)
         - sideways
         - tilt
-        + of(f.chordwise_slope, f.chordwise_slope, c.aft2 - c.aft * s.elastic_aft)
-        + pair(f.chordwise_slope, f.flap_slope, 0.5 * (c.both - c.aft * s.elastic_up))
-        + pair(f.chordwise_slope, f.torsion, f.y * c.up)
-        - pair(f.flap_slope, f.torsion, f.y * c.aft)
+        + f.chordwise_slope.times(f.chordwise_slope, c.aft2 - c.aft * s.elastic_aft)
+        + f.chordwise_slope.both_ways(f.flap_slope, 0.5 * (c.both - c.aft * s.elastic_up))
+        + f.chordwise_slope.both_ways(f.torsion, f.y * c.up)
+        - f.flap_slope.both_ways(f.torsion, f.y * c.aft)
     )
     return sideways + upward + turning + tilt, flung
 
@@ -280,47 +290,44 @@ def _pulled(f: Fields, s: Sections, pull: Floats) -> Floats:
     return load
 
 
-def _elastic(f: Fields, s: Sections) -> Floats:
-    """Bending about the elastic centre, and torsion."""
-    aft, up, both = s.bending
-    half = _of(f, f.chordwise_curvature, f.flap_curvature, both)
-    return (
-        _of(f, f.chordwise_curvature, f.chordwise_curvature, aft)
-        + _of(f, f.flap_curvature, f.flap_curvature, up)
-        + half
-        + half.T
-        + _of(f, f.torsion_slope, f.torsion_slope, s.torsion)
+def _elastic(f: _Parts, s: Sections, root: Root) -> Floats:
+    """Bending about the elastic centre, torsion, and the control run."""
+    aft, up, both = (f.weights * stiffness for stiffness in s.bending)
+    elastic = (
+        f.chordwise_curvature.times(f.chordwise_curvature, aft)
+        + f.flap_curvature.times(f.flap_curvature, up)
+        + f.chordwise_curvature.both_ways(f.flap_curvature, both)
+        + f.torsion_slope.times(f.torsion_slope, f.weights * s.torsion)
     )
+    if np.isfinite(root.control_stiffness):
+        elastic += root.control_stiffness * np.outer(f.root_twist, f.root_twist)
+    return elastic
 
 
-def _stiffened(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+def _stiffened(f: _Parts, s: Sections, outboard: _Outboard) -> Floats:
     """What the pull along the line of elastic centres adds, for a rotor speed of one."""
-    pull = outboard.pull
+    pull, first = f.weights * outboard.pull, f.weights * outboard.mass_aft
     straight = (
-        _of(f, f.chordwise_slope, f.chordwise_slope, pull)
-        + _of(f, f.flap_slope, f.flap_slope, pull)
-        + _of(f, f.torsion_slope, f.torsion_slope, pull * s.spread)
+        f.chordwise_slope.times(f.chordwise_slope, pull)
+        + f.flap_slope.times(f.flap_slope, pull)
+        + f.torsion_slope.times(f.torsion_slope, pull * s.spread)
     )
     half = (
-        _of(f, f.flap_slope, f.torsion_slope, pull * s.shear_aft)
-        - _of(f, f.chordwise_slope, f.torsion_slope, pull * s.shear_up)
-        + _of(f, f.flap_curvature, f.torsion, pull * s.elastic_aft)
-        - _of(f, f.chordwise_curvature, f.torsion, pull * s.elastic_up)
-        - _of(f, f.torsion, f.torsion_slope, outboard.mass_aft * s.shear_aft)  # the axis, aft to the second order
+        f.flap_slope.times(f.torsion_slope, pull * s.shear_aft)
+        - f.chordwise_slope.times(f.torsion_slope, pull * s.shear_up)
+        + f.flap_curvature.times(f.torsion, pull * s.elastic_aft)
+        - f.chordwise_curvature.times(f.torsion, pull * s.elastic_up)
+        - f.torsion.times(f.torsion_slope, first * s.shear_aft)  # the axis, aft to the second order
     )
     return straight + half + half.T
 
 
-def _borne(f: Fields, s: Sections, outboard: _Outboard) -> Floats:
+def _borne(f: _Parts, s: Sections, outboard: _Outboard) -> Floats:
     """Steady bending of the straight blade, turned along by twist: ``y S - T X_e`` in the plane, ``P - T Z_e`` out.
 
     In the plane the line of force of every slice meets the rotor axis: its arm at y is its place times y / radius.
     """
-    half = _of(f, f.flap_curvature, f.torsion, f.y * outboard.mass_aft - outboard.pull * s.elastic_aft)
-    half = half - _of(f, f.chordwise_curvature, f.torsion, outboard.pull_up - outboard.pull * s.elastic_up)
-    return half + half.T
-
-
-def _of(f: Fields, one: Floats, two: Floats, density: Floats) -> Floats:
-    product: Floats = (one * (f.weights * density)) @ two.T
-    return product
+    up, aft = f.y * outboard.mass_aft - outboard.pull * s.elastic_aft, outboard.pull_up - outboard.pull * s.elastic_up
+    return f.flap_curvature.both_ways(f.torsion, f.weights * up) - f.chordwise_curvature.both_ways(
+        f.torsion, f.weights * aft
+    )

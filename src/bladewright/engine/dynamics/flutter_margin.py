@@ -7,13 +7,13 @@ from typing import Literal
 
 import numpy as np
 
-from bladewright.engine.arrays import Floats, require_finite
+from bladewright.engine.arrays import Complexes, Floats, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_in_air import Motion, blade_in_air, most_energy, shapes_without_air, structure_at
+from bladewright.engine.dynamics.blade_in_air import Motion, blade_in_air, most_energy, shapes_without_air
 from bladewright.engine.dynamics.changed_mass import mass_shifted, span_weighted_offset
 from bladewright.engine.dynamics.shifting import Moved, Shifting, slowest_to_die, stable_up_to, through_three
 from bladewright.engine.dynamics.strip_air import StripAir, Strips, air_matrices
-from bladewright.engine.dynamics.turning_blade import TurningBlade, held_stiffer, narrowed, turning_blade
+from bladewright.engine.dynamics.turning_blade import TurningBlade, clamped, held_stiffer, narrowed, turning_blades
 from bladewright.errors import BadInput
 
 PARTS = 20  # of the way looked through before bisection
@@ -40,7 +40,6 @@ class ControlRun:
 
 
 Goes = Literal["flutter", "divergence", "nothing"]
-Three = tuple[TurningBlade, TurningBlade, TurningBlade]
 LOOSE = ControlRun("loose", 0.0)
 
 
@@ -142,7 +141,7 @@ def flutter_margin(
     speeds = np.union1d(rotor_speeds, np.linspace(rotor_speeds.min(), factor * rotor_speeds.max(), SPEEDS))
     runs = (*control_runs, *([] if any(run.stiffness == 0.0 for run in control_runs) else [LOOSE]))
     asked = [(run, pattern, float(speed)) for run in runs for pattern in patterns for speed in speeds]
-    loose = {pattern: _shifted(beam, root, pattern, pitch, moved, chordwise) for pattern in patterns}
+    loose = _in_patterns(beam, root, patterns, pitch, moved, chordwise)
     cases = [
         _case(shifted, air, speed, forward_speed, moved)
         for run in runs
@@ -151,10 +150,12 @@ def flutter_margin(
         for speed in speeds.tolist()
     ]
     shifting = Shifting(*(np.stack(part) for part in zip(*(case.moved for case in cases), strict=True)))
-    margins = stable_up_to(shifting, limit, PARTS, FINE).tolist()
+    margins = stable_up_to(shifting, limit, PARTS, FINE)
+    just_past = np.where(np.isfinite(margins), margins + 2.0 * FINE, 0.0)
+    motions = slowest_to_die(shifting, just_past)
     onsets = tuple(
-        Onset(margin, speed, run.name, pattern, *_what_goes(shifting, number, margin, beam, case.strips))
-        for number, ((run, pattern, speed), margin, case) in enumerate(zip(asked, margins, cases, strict=True))
+        Onset(margin, speed, run.name, pattern, *_what_goes(margin, *motion, beam, case.strips))
+        for (run, pattern, speed), margin, motion, case in zip(asked, margins.tolist(), motions, cases, strict=True)
     )
     return FlutterMargin(
         worst=min(onsets, key=lambda onset: onset.margin),
@@ -165,23 +166,63 @@ def flutter_margin(
     )
 
 
-def _shifted(beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved, chordwise: bool) -> Three:
-    """One step back, as it is, one step on, on no control run; thrice the same where the lift moves."""
+@dataclass(frozen=True, slots=True)
+class _Shifted:
+    """A blade as it is, and its matrices as value, slope and curve of the shift; elasticity stays where it is."""
+
+    here: TurningBlade
+    mass: Floats  # (3, m, m) [kg, kg/m, kg/m^2]
+    coriolis: Floats  # (3, m, m) for a rotor speed of one [kg and on]
+    centrifugal: Floats  # (3, m, m) likewise [kg and on]
+
+    def in_shapes(self, basis: Floats) -> "_Shifted":
+        """In fewer shapes."""
+        parts = (basis.T @ part @ basis for part in (self.mass, self.coriolis, self.centrifugal))
+        return _Shifted(narrowed(self.here, basis), *parts)
+
+
+def _in_patterns(
+    beam: BladeBeam, root: Root, patterns: Sequence[Pattern], pitch: float, moved: Moved, chordwise: bool
+) -> dict[Pattern, _Shifted]:
+    """On no control run. Patterns differ in their flap hinge only: those held alike are found once, a clamped blade
+    from the hinged one.
+    """
+    hinges = {pattern: root.flaps_about(pattern) for pattern in patterns}
+    by_hinge: dict[float | None, list[TurningBlade]] = {}
+    for pattern in sorted(patterns, key=lambda pattern: hinges[pattern] is None):  # a hinged one first
+        hinge = hinges[pattern]
+        if hinge is None and by_hinge:
+            by_hinge.setdefault(None, [clamped(one) for one in next(iter(by_hinge.values()))])
+        elif hinge not in by_hinge:
+            by_hinge[hinge] = _three(beam, root, pattern, pitch, moved, chordwise)
+    return {pattern: _moving(*by_hinge[hinges[pattern]]) for pattern in patterns}
+
+
+def _three(
+    beam: BladeBeam, root: Root, pattern: Pattern, pitch: float, moved: Moved, chordwise: bool
+) -> list[TurningBlade]:
+    """From one step back, as it is, and one step on; where the lift moves, the blade stays."""
     free = replace(root, control_stiffness=0.0)
-    here = turning_blade(beam, free, pattern, pitch, chordwise=chordwise)
     if moved == "lift":
-        return here, here, here
-    back, on = (
-        turning_blade(mass_shifted(beam, aft), free, pattern, pitch, chordwise=chordwise) for aft in (-STEP, STEP)
+        return 3 * list(turning_blades([beam], free, pattern, pitch, chordwise=chordwise))
+    shifted = [mass_shifted(beam, -STEP), beam, mass_shifted(beam, STEP)]
+    return list(turning_blades(shifted, free, pattern, pitch, chordwise=chordwise))
+
+
+def _moving(back: TurningBlade, here: TurningBlade, on: TurningBlade) -> _Shifted:
+    three = (back, here, on)
+    return _Shifted(
+        here,
+        through_three([one.mass for one in three], STEP),
+        through_three([one.coriolis for one in three], STEP),
+        through_three([one.centrifugal for one in three], STEP),
     )
-    return back, here, on
 
 
-def _on_run(loose: Three, run: ControlRun, speed: float) -> Three:
+def _on_run(loose: _Shifted, run: ControlRun, speed: float) -> _Shifted:
     """With what holds the pitch, in shapes that serve every speed."""
-    back, here, on = (held_stiffer(one, run.stiffness) for one in loose)
-    wide = shapes_without_air(here, speed, WIDE)
-    return narrowed(back, wide), narrowed(here, wide), narrowed(on, wide)
+    held = replace(loose, here=held_stiffer(loose.here, run.stiffness))
+    return held.in_shapes(shapes_without_air(held.here, speed, WIDE))
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,30 +233,34 @@ class _Case:
     strips: Strips
 
 
-def _case(shifted: Three, air: StripAir, speed: float, forward_speed: float, moved: Moved) -> _Case:
+def _case(shifted: _Shifted, air: StripAir, speed: float, forward_speed: float, moved: Moved) -> _Case:
     """In the shapes of the blade as it is."""
-    here = blade_in_air(shifted[1], speed, forward_speed)
-    structures = [structure_at(narrowed(one, here.basis), speed) for one in shifted]
-    ahead = STEP if moved == "lift" else 0.0
-    airs = [
-        air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips)
-        for aft in (ahead, 0.0, -ahead)
-    ]
-    both = list(zip(structures, airs, strict=True))
-    mass = through_three([s.mass + a.mass for s, a in both], STEP)
-    damping = through_three([s.damping + np.real(a.damping) for s, a in both], STEP)
-    return _Case(
-        (mass, damping, through_three([s.stiffness + np.real(a.stiffness) for s, a in both], STEP)), here.strips
+    here = blade_in_air(shifted.here, speed, forward_speed)
+    mass, coriolis, centrifugal = (
+        here.basis.T @ part @ here.basis for part in (shifted.mass, shifted.coriolis, shifted.centrifugal)
     )
+    damping, stiffness = speed * coriolis, speed**2 * centrifugal
+    stiffness[0] = here.structure.stiffness
+    ahead = (STEP, 0.0, -STEP) if moved == "lift" else (0.0,)
+    airs = [air_matrices(replace(air, aerodynamic_centre=air.aerodynamic_centre + aft), here.strips) for aft in ahead]
+    for whole, parts in (
+        (mass, [one.mass for one in airs]),
+        (damping, [np.real(one.damping) for one in airs]),
+        (stiffness, [np.real(one.stiffness) for one in airs]),
+    ):
+        if len(parts) > 1:
+            whole += through_three(parts, STEP)
+        else:
+            whole[0] += parts[0]
+    return _Case((mass, damping, stiffness), here.strips)
 
 
 def _what_goes(
-    shifting: Shifting, number: int, margin: float, beam: BladeBeam, strips: Strips
+    margin: float, root: complex, shape: Complexes, beam: BladeBeam, strips: Strips
 ) -> tuple[Goes, float, Motion | None]:
-    """Just past the margin."""
+    """From the motion just past the margin."""
     if np.isposinf(margin):
         return "nothing", 0.0, None
-    root, shape = slowest_to_die(shifting, number, 0.0 if np.isneginf(margin) else margin + 2.0 * FINE)
     swings = abs(root.imag) > SWINGS * abs(root)
     moves = most_energy(strips, beam, shape)
     return ("flutter", abs(root.imag), moves) if swings else ("divergence", 0.0, moves)

@@ -77,31 +77,32 @@ def least_damping(shifting: Shifting, cases: Integers, shifts: Floats) -> Floats
     return shares
 
 
-def slowest_to_die(shifting: Shifting, case: int, shift: float) -> tuple[complex, Complexes]:
-    """Root and shape of that motion.
+def slowest_to_die(shifting: Shifting, shifts: Floats) -> list[tuple[complex, Complexes]]:
+    """Root and shape of that motion, of every case.
 
     Parameters
     ----------
     shifting : Shifting
         [-]
-    case : int
-        Which. [-]
-    shift : float
-        [m]
+    shifts : (c,) array
+        One for each case. [m]
 
     Returns
     -------
-    tuple of complex and (k,) array
+    list of complex and (k,) array
         Root [rad/s], shape in the shapes of the case.
 
     Notes
     -----
     Source: elementary.
     """
-    (state,) = _states(shifting, np.array([case]), np.array([shift]))
-    roots, shapes = np.linalg.eig(state)
-    at = int(np.argmin(-roots.real / np.abs(roots)))
-    return complex(roots[at]), shapes[: len(state) // 2, at].astype(np.complex128)
+    every, shapes = np.linalg.eig(_states(shifting, np.arange(len(shifts)), shifts))
+    last = np.argmin(-every.real / np.abs(every), axis=1)
+    count = shapes.shape[1] // 2
+    return [
+        (complex(roots[at]), columns[:count, at].astype(np.complex128))
+        for roots, columns, at in zip(every, shapes, last.tolist(), strict=True)
+    ]
 
 
 def _states(shifting: Shifting, cases: Integers, shifts: Floats) -> Floats:

@@ -1,12 +1,13 @@
 """All that turning does to a blade that moves: the beam's own matrices and Coriolis."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from bladewright.engine.arrays import Floats, require_finite
 from bladewright.engine.dynamics.blade_beam import BladeBeam, Pattern, Root
-from bladewright.engine.dynamics.blade_matrices import Fields, blade_matrices
+from bladewright.engine.dynamics.blade_matrices import BladeMatrices, Fields, blade_matrices
 
 #: on chordwise bending that is to take no part: its first motion then lies thirty times higher, above all that flutters
 STIFF = 1e3
@@ -27,6 +28,7 @@ class TurningBlade:
     chordwise: Floats  # (m, q) aft [m per unit]
     torsion: Floats  # (m, q) nose-up [rad per unit]
     root_twist: Floats  # (m,) nose-up where the control run takes hold [rad per unit]
+    root_flap: Floats  # (m,) tilt at the flap hinge; nought where there is none [rad per unit]
 
     def stiffness(self, rotor_speed: float) -> Floats:
         """At a rotor speed [rad/s]. (m, m)"""
@@ -72,11 +74,47 @@ def turning_blade(
 
     Source: re-derived in docs/theory/flutter from kinetic energy and the balance of moments.
     """
+    (blade,) = turning_blades([beam], root, pattern, pitch, chordwise=chordwise)
+    return blade
+
+
+def turning_blades(
+    beams: Sequence[BladeBeam], root: Root, pattern: Pattern, pitch: float = 0.0, *, chordwise: bool = False
+) -> tuple[TurningBlade, ...]:
+    """One blade with its mass in several places along the chord: its shapes and its elasticity are found once.
+
+    Parameters
+    ----------
+    beams : sequence of BladeBeam
+        Unlike only in where their mass lies along the chord. [-]
+    root, pattern, pitch, chordwise
+        As in ``turning_blade``. [-]
+
+    Returns
+    -------
+    tuple of TurningBlade
+        One for each.
+
+    Raises
+    ------
+    BadInput
+        If the pitch is no number.
+
+    Notes
+    -----
+    Source: as ``turning_blade``.
+    """
     require_finite(np.array([pitch]), "pitch")
-    bending = beam if chordwise else replace(beam, chordwise=STIFF * beam.chordwise)
-    matrices = blade_matrices(bending, root, pattern, pitch)
+    found: list[BladeMatrices] = []
+    for beam in beams:
+        bending = beam if chordwise else replace(beam, chordwise=STIFF * beam.chordwise)
+        found.append(blade_matrices(bending, root, pattern, pitch, alike=found[0] if found else None))
+    return tuple(_turning(beam, matrices, pitch) for beam, matrices in zip(beams, found, strict=True))
+
+
+def _turning(beam: BladeBeam, matrices: BladeMatrices, pitch: float) -> TurningBlade:
     fields = matrices.fields
-    told = fields.weights > 0.0  # others are told of for weights and stations only
+    told = slice(matrices.stations.start)  # the others are told of for weights and stations only
     return TurningBlade(
         mass=matrices.mass,
         elastic=matrices.elastic,
@@ -89,6 +127,7 @@ def turning_blade(
         chordwise=fields.chordwise[:, told],
         torsion=fields.torsion[:, told],
         root_twist=fields.root_twist,
+        root_flap=fields.root_flap,
     )
 
 
@@ -124,6 +163,40 @@ def narrowed(blade: TurningBlade, basis: Floats) -> TurningBlade:
         chordwise=basis.T @ blade.chordwise,
         torsion=basis.T @ blade.torsion,
         root_twist=basis.T @ blade.root_twist,
+        root_flap=basis.T @ blade.root_flap,
+    )
+
+
+def clamped(blade: TurningBlade) -> TurningBlade:
+    """The same blade where its flap hinge does not turn: of a teetering rotor, what all blades do alike.
+
+    Parameters
+    ----------
+    blade : TurningBlade
+        As found, in the unknowns of its own beam: one of them is the turn about the hinge. [-]
+
+    Returns
+    -------
+    TurningBlade
+
+    Notes
+    -----
+    Source: elementary.
+    """
+    rest = np.flatnonzero(blade.root_flap == 0.0)
+    square = np.ix_(rest, rest)
+    return replace(
+        blade,
+        mass=blade.mass[square],
+        elastic=blade.elastic[square],
+        centrifugal=blade.centrifugal[square],
+        coriolis=blade.coriolis[square],
+        flap=blade.flap[rest],
+        flap_slope=blade.flap_slope[rest],
+        chordwise=blade.chordwise[rest],
+        torsion=blade.torsion[rest],
+        root_twist=blade.root_twist[rest],
+        root_flap=blade.root_flap[rest],
     )
 
 
