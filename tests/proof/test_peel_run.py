@@ -124,6 +124,6 @@ def test_the_chart_names_each_lot_and_marks_the_change() -> None:
     chart = peel_run_chart(run, "adhesive", "inch")
     assert [curve.name for curve in chart.curves if curve.points] == ["adhesive R-1", "adhesive R-2"]
     assert (chart.reaches[0].least, chart.reaches[0].greatest) == (run.places[0], run.places[-1] + 1)
-    assert chart.levels[0].at == pytest.approx(LEAST)
+    assert chart.curves[-1].y == pytest.approx((LEAST, LEAST))
     metric = peel_run_chart(run, "adhesive", "metric")
-    assert metric.levels[0].at == pytest.approx(LEAST * POUND_AN_INCH / 1000.0)
+    assert metric.curves[-1].y == pytest.approx((LEAST * POUND_AN_INCH / 1000.0,) * 2)
