@@ -156,11 +156,12 @@ def _changed(
 
 
 def _since(run: Sequence[PeelResult], before: int, places: Sequence[int], levels: Sequence[Figure]) -> str:
-    first, earliest, latest = run[before], run[places[0]], run[places[-1]]
-    step = _shown(levels[2].value)
-    within = "" if earliest is latest else (
-        f"; the change stands with {100.0 * CONTENT:.0f} % somewhere from {earliest.serial} to {latest.serial}"
-    )  # fmt: skip
+    first, step = run[before], _shown(levels[2].value)
+    told = [
+        run[begin].serial if begin == end else f"{run[begin].serial} to {run[end].serial}"
+        for begin, end in spans(places)
+    ]
+    within = f"; with {100.0 * CONTENT:.0f} % since one of {' or '.join(told)}" if len(places) > 1 else ""
     passed = sum(result.least is not None and (result.mean or 0.0) >= result.least for result in run)
     each = "Every one passes, and yet" if passed == len(run) else f"{passed} of {len(run)} reach their limit, and"
     return (
@@ -181,6 +182,17 @@ def _levels(first: Floats, second: Floats) -> tuple[Figure, Figure, Figure]:
         _figure("median after", middle[1], known[1]),
         _figure("step", middle[1] - middle[0], math.hypot(*known)),
     )
+
+
+def spans(places: Sequence[int]) -> tuple[tuple[int, int], ...]:
+    """Places that stand side by side, as first and last."""
+    found: list[tuple[int, int]] = []
+    for place in places:
+        if found and place == found[-1][1] + 1:
+            found[-1] = (found[-1][0], place)
+        else:
+            found.append((place, place))
+    return tuple(found)
 
 
 def _shape(scores: Floats, fallen: Drift) -> str:
