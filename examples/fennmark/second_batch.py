@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from examples.fennmark import people as staff
+from examples.fennmark import void_maps
 from examples.fennmark.diary import Page, blade_pages, receiving
 from examples.fennmark.evidence import Evidence, write_blade, write_certificate
 from examples.fennmark.lots import BARS, BOLTS, BRASS, FILMS, SHEETS, Lot, Use
@@ -61,13 +62,14 @@ def write_second_batch(folder: Path, first: Evidence) -> Evidence:
     """Its files, beside those of the first batch."""
     certificates = tuple((lot, write_certificate(folder, lot)) for lot in LOTS)
     blades = tuple(
-        write_blade(folder, blade, FIRST_RUN + count, _lots(blade.serial, count), count % BLADES_PER_ROLL)
+        write_blade(folder, blade, FIRST_RUN + count, lots_of(blade.serial, count), count % BLADES_PER_ROLL)
         for count, blade in enumerate(BLADES)
     )
     return dataclasses.replace(first, certificates=certificates, blades=blades)
 
 
-def _lots(serial: str, count: int) -> tuple[Use, ...]:
+def lots_of(serial: str, count: int) -> tuple[Use, ...]:
+    """What went into the blade that was built as number ``count`` of this batch, from 0."""
     skin, roll, bar = count // BLADES_PER_SHEET, count // BLADES_PER_ROLL, count // BLADES_PER_BAR_LOT
     return (
         Use(serial, "top skin", SKINS[skin].lot),
@@ -85,6 +87,7 @@ def second_pages(files: Evidence) -> list[Page]:
     told = [Page(lot.received_on, 11, staff.RECEIVER, receiving(lot, paper)) for lot, paper in files.certificates]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += blade_pages(files, blade, story.cured_on)
+    told += void_maps.pages(files.drawing.parent)
     return sorted(_until(told, MORNING.date()), key=lambda page: (page.day, page.hour))
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from bladewright.drawing.editing import with_value
+from bladewright.drawing.editing import Value, drawn_with, typed_in, with_value, with_values
 from bladewright.drawing.file import parse_drawing
 from bladewright.errors import BadInput, SeveralBadInputs
 
@@ -48,3 +48,36 @@ def test_a_place_that_is_not_there_is_refused(field: str) -> None:
         with_value(FILE.read_bytes(), field, "1 deg")
     assert caught.value.field == field
     assert caught.value.allowed
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"reflex.angle": "2.3 deg", "tip_weight.mass": "0.95 kg"},
+        {"planform.stations.2.chord": "7.5 in"},
+        {"erosion_tape.area_density": "250 g/m^2", "erosion_tape.back": "8 %", "erosion_tape.inner": "1.8 m",
+         "erosion_tape.outer": "3.5 m"},
+        {"reflex.other_skin_follows": True, "materials.brass.density": "8.4 g/cm^3"},
+    ],
+)  # fmt: skip
+def test_a_drawing_for_an_answer_is_the_one_that_would_be_written(changes: dict[str, Value]) -> None:
+    before = FILE.read_bytes()
+    assert drawn_with(before, changes) == parse_drawing(with_values(before, changes), "")
+
+
+@pytest.mark.parametrize("changes", [{"reflex.angle": "3"}, {"skin.top_thickness": "-1 mm"}, {"name": "FM\u202e31"}])
+def test_both_refuse_the_same_in_the_same_words(changes: dict[str, Value]) -> None:
+    before, said = FILE.read_bytes(), []
+    for change in (drawn_with, with_values):
+        with pytest.raises(SeveralBadInputs) as caught:
+            change(before, changes, "fm31.toml")
+        said.append([error.fields() for error in caught.value.errors])
+    assert said[0] == said[1]
+
+
+def test_what_is_typed_for_a_bare_number_is_a_number() -> None:
+    drawing = parse_drawing(FILE.read_bytes(), "")
+    assert typed_in(drawing, "materials.skin-sheet.poisson_ratio", "0.3") == 0.3
+    assert typed_in(drawing, "reflex.other_skin_follows", "true") is True
+    assert typed_in(drawing, "reflex.angle", "3") == "3"  # has a unit: stays text, and is refused without one
+    assert typed_in(drawing, "title", "3") == "3"

@@ -7,7 +7,8 @@ import pytest
 from scipy import linalg
 
 from bladewright.engine.dynamics.blade_beam import BladeBeam, PointMass, Root
-from bladewright.engine.dynamics.turning_blade import turning_blade
+from bladewright.engine.dynamics.changed_mass import mass_shifted
+from bladewright.engine.dynamics.turning_blade import clamped, turning_blade, turning_blades
 from tests.engine_dynamics.even_blade import even_blade
 
 FREE = Root("hinged", 0.0)
@@ -80,3 +81,22 @@ def test_a_pitched_blade_that_is_not_to_bend_along_its_chord_still_bends_about_i
     free = wave**4 * 1100.0 / 2.9 / (EVEN.y[-1] - EVEN.y[0]) ** 4
     assert lowest[1] == pytest.approx(lowest[0], rel=1e-3)
     assert lowest[0] == pytest.approx(free, rel=2e-3)
+
+
+@pytest.mark.parametrize("beam", [CROOKED, WEIGHTED], ids=["crooked", "weighted"])
+@pytest.mark.parametrize("chordwise", [False, True])
+def test_a_blade_whose_mass_moves_is_each_blade_found_alone(beam: BladeBeam, chordwise: bool) -> None:
+    beams = [beam, mass_shifted(beam, 0.01), mass_shifted(beam, -0.02)]
+    together = turning_blades(beams, FREE, "cyclic", 0.1, chordwise=chordwise)
+    for one, same in zip(beams, together, strict=True):
+        alone = turning_blade(one, FREE, "cyclic", 0.1, chordwise=chordwise)
+        for part in ("mass", "elastic", "centrifugal", "coriolis", "torsion"):
+            assert np.array_equal(getattr(same, part), getattr(alone, part)), part
+
+
+def test_a_teetering_blade_held_at_its_hinge_is_the_clamped_one() -> None:
+    root = Root("teetering", 0.0)
+    held, clamped_at_once = clamped(turning_blade(CROOKED, root, "cyclic")), turning_blade(CROOKED, root, "collective")
+    for part in ("mass", "elastic", "centrifugal", "coriolis", "flap", "root_twist"):
+        found, wanted = getattr(held, part), getattr(clamped_at_once, part)
+        assert found == pytest.approx(wanted, abs=1e-9 * np.abs(wanted).max()), part

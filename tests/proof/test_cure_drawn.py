@@ -91,5 +91,5 @@ def test_the_screen_chart_numbers_the_findings_and_escapes_names() -> None:
     assert "&lt;b&gt;M1" in names
     assert "<b>M1" not in names
     numbered = [number for trace in chart["data"] for number in trace.get("customdata", ())]
-    at_the_foot = [note["text"] for note in chart["layout"]["annotations"] if note["text"].startswith("<b>")]
-    assert sorted(numbered + [int(text[3:-4]) for text in at_the_foot]) == sorted(one.number for one in places)
+    at_the_foot = [int(note["text"][1:]) for note in chart["layout"]["annotations"] if note.get("name") == "finding"]
+    assert sorted(numbered + at_the_foot) == sorted(one.number for one in places)

@@ -96,12 +96,12 @@ def test_one_person_whole() -> None:
     withdraw(by(OFFICE, "makes blades, inspects none"), MAKER, Scope.CURE)
     found = about_person(MAKER, DAY)
     assert [(item.held.scope, item.state) for item in found.held] == [
-        (Scope.INSPECT, State.LATER),
-        (Scope.CURE, State.WITHDRAWN),
         (Scope.BOND, State.HOLDS),
         (Scope.MAKE, State.HOLDS),
+        (Scope.INSPECT, State.LATER),
+        (Scope.CURE, State.WITHDRAWN),
     ]
-    assert (found.held[1].held.withdrawn_by, found.held[1].held.withdrawn_on) == (OFFICE, DAY)
+    assert (found.held[3].held.withdrawn_by, found.held[3].held.withdrawn_on) == (OFFICE, DAY)
     assert (found.history[0].kind, found.history[0].by) == ("authorisation withdrawn", OFFICE)
     assert found.history[0].reason == "makes blades, inspects none"
     with pytest.raises(MissingInput) as caught:

@@ -210,7 +210,7 @@ def test_nobody_else_files_it(
 ) -> None:
     write(logs, lines, len(lines) - HEAD)
     client = enter(name)
-    assert "file it" not in client.get(WATCH).content.decode()
+    assert "The run is over" not in client.get(WATCH).content.decode()
     assert client.post(f"{WATCH}file/", {"serials": SERIALS[0], "once": "x"}).status_code == 403
     assert filed_cures().lines == ()
 

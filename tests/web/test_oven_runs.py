@@ -58,7 +58,7 @@ def test_each_finding_stands_with_its_rule_limit_source_and_place(lost: str, ent
     assert "cure: mould sensors" in text
     assert "Mould 4" in text
     assert "Limit: " in text
-    assert "FP-11" in text  # the limits' source
+    assert "FP-7" in text  # the limits' source
     first = text.index("cure: ")
     assert text.index("cure: mould sensors") - first < text.index("cure: overshoot") - first  # the worst first
     assert re.search(r'data-finding="\d+" data-from="101.0" data-until="184.0"', text)
@@ -73,7 +73,7 @@ def test_the_chart_has_the_findings_numbers_and_a_close_look(lost: str, enter: E
     chart = client.get(f"{lost}chart/").json()
     assert {"data", "layout"} <= set(chart)
     noted = [note["text"] for note in chart["layout"]["annotations"]]
-    assert f"<b>{found.group(1)}</b>" in noted
+    assert f"▼{found.group(1)}" in noted
     close = client.get(f"{lost}chart/?look_at={found.group(1)}").json()
     assert close["layout"]["xaxis"]["range"] == [91.0, 194.0]
     assert "range" not in chart["layout"]["xaxis"]
@@ -115,7 +115,7 @@ def test_the_plan_is_laid_beside_once_it_is_worked_out(lost: str, enter: Enter) 
         time.sleep(0.1)
     assert "From the beginning of heat" in text
     names = {trace["name"] for trace in client.get(f"{lost}chart/").json()["data"]}
-    assert "planned set point" in names
+    assert "as planned" in names
 
 
 @pytest.mark.parametrize("part", ["", "chart/", "picture/", "cost/"])

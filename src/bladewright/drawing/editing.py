@@ -47,8 +47,12 @@ def typed_in(drawing: BladeDrawing, field: str, text: str) -> Value:
         return text
     if text in ("true", "false"):
         return text == "true"
+    table, _, inside = field.partition(".")
+    name, _, inside = inside.partition(".")
+    named = getattr(drawing, table, None)
+    entered = entry_at(named.get(name), inside) if isinstance(named, dict) and inside else entry_at(drawing, field)
     try:
-        return float(text) if isinstance(entry_at(drawing, field), float) else text
+        return float(text) if isinstance(entered, float) else text
     except ValueError:
         return text
 

@@ -79,7 +79,7 @@ def _all(true: Bools) -> Bools:
 
 def _curves(plan: CurePlan, offset: float) -> tuple[Curve, ...]:
     every = max(1, len(plan.run.seconds) // POINTS)
-    seconds = plan.run.seconds[::every]
+    seconds = plan.run.seconds[: _over(plan) : every]
     set_points = schedule_of(plan.schedule, plan.room)
 
     def curve(name: str, kelvin: Floats) -> Curve:
@@ -87,9 +87,19 @@ def _curves(plan: CurePlan, offset: float) -> tuple[Curve, ...]:
 
     return (
         curve("planned set point", set_points.at(seconds)),
-        curve("planned, coldest mould sensor", plan.shown.mould.min(axis=(0, 1))[::every]),
-        curve("planned, hottest mould sensor", plan.shown.mould.max(axis=(0, 1))[::every]),
+        curve("planned, coldest mould sensor", plan.shown.mould.min(axis=(0, 1))[: _over(plan) : every]),
+        curve("planned, hottest mould sensor", plan.shown.mould.max(axis=(0, 1))[: _over(plan) : every]),
     )
+
+
+def _over(plan: CurePlan) -> int:
+    """Steps until every drawn run is cold enough to release; all of them where no such temperature is entered."""
+    if plan.limits.release is None:
+        return len(plan.run.seconds)
+    times = released(plan.shown, plan.limits.release)
+    if np.isnan(times).any():
+        return len(plan.run.seconds)
+    return int(np.searchsorted(plan.run.seconds, times.max())) + 1
 
 
 def _moments(plan: CurePlan, log: CureLog, readings: Floats, offset: float) -> tuple[Beside, ...]:

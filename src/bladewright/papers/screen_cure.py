@@ -10,7 +10,8 @@ from bladewright.papers.screen_chart import COLOURS, DASHES
 from bladewright.proof.cure_drawn import CureDrawn, Marked
 
 _HEATER: Final = "#9a9a9a"
-_PLAN: Final = "#6b6b6b"
+_PLAN: Final = "#7a6a4f"
+_BAND: Final = "#2e6b3a"
 _LIMIT: Final = "#666666"
 #: marks told apart by shape as well as by colour
 _MARKS: Final[dict[Outcome, tuple[str, str]]] = {
@@ -28,7 +29,7 @@ def screen_cure(drawn: CureDrawn) -> dict[str, Any]:
     """The chart as data and layout."""
     whole = drawn.temperature
     unit = wording.unit(whole.y.unit)
-    traces = [_line(curve, unit, {"color": _PLAN, "width": 3, "dash": "dot"}) for curve in drawn.behind]
+    traces = [_line(curve, unit, {"color": _PLAN, "width": 1.5, "dash": "dot"}, "as planned") for curve in drawn.behind]
     traces += [_line(curve, unit, {"color": _HEATER, "width": 1}, "heaters and air") for curve in drawn.heaters]
     traces += [_line(curve, unit, _stroke(number)) for number, curve in enumerate(whole.curves)]
     if drawn.pressure is not None:
@@ -103,6 +104,9 @@ def _layout(drawn: CureDrawn) -> dict[str, Any]:
     axis = {"gridcolor": "#dddddd", "zeroline": False, "automargin": True}
     foot = _PRESSURE + _GAP if pressure is not None else 0.0
     shapes, notes = _limits(whole.levels, "y")
+    if drawn.band is not None:
+        band = _band(*drawn.band)
+        shapes, notes = [*shapes, band[0]], [*notes, band[1]]
     layout: dict[str, Any] = {
         "xaxis": _time(drawn, whole.x) | axis,
         "yaxis": {"title": {"text": wording.axis_text(whole.y)}, "domain": [foot, 1.0]} | axis,
@@ -148,11 +152,19 @@ def _limits(levels: Sequence[Level], axis: str) -> tuple[list[dict[str, Any]], l
     for level in levels:
         ends = {"x0": 0, "x1": 1, "xref": "paper", "y0": level.at, "y1": level.at, "yref": axis}
         shapes.append({"type": "line", "layer": "below", "line": {"color": _LIMIT, "dash": "dot", "width": 1.5}} | ends)
-        under = "floor" in level.words or "at least" in level.words
+        under = "at least" in level.words
         place = {"x": 1, "xref": "paper", "xanchor": "right", "y": level.at, "yref": axis}
         place["yanchor"] = "top" if under else "bottom"
         notes.append({"text": _told(level.words), "showarrow": False, "font": {"size": 12}} | place)
     return shapes, notes
+
+
+def _band(floor: Level, top: Level) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The band as a strip all along, with its words under it on the left, where no curve is yet."""
+    ends = {"x0": 0, "x1": 1, "xref": "paper", "y0": floor.at, "y1": top.at, "yref": "y"}
+    shade = {"type": "rect", "layer": "below", "line": {"width": 0}, "fillcolor": _BAND, "opacity": 0.2} | ends
+    place = {"x": 0, "xref": "paper", "xanchor": "left", "y": floor.at, "yref": "y", "yanchor": "top"}
+    return shade, {"text": _told(floor.words), "showarrow": False, "font": {"size": 12}} | place
 
 
 def _stretch(mark: Marked) -> dict[str, Any]:
@@ -166,4 +178,9 @@ def _at_the_foot(mark: Marked) -> dict[str, Any]:
     """A number at the foot, where there is no reading to stand at."""
     _, colour = _MARKS[mark.outcome]
     place = {"x": mark.start, "y": 0, "yref": "paper", "yanchor": "bottom", "xanchor": "left"}
-    return {"text": f"<b>{mark.number}</b>", "showarrow": False, "font": {"size": 14, "color": colour}} | place
+    return {
+        "text": f"▼{mark.number}",
+        "name": "finding",
+        "showarrow": False,
+        "font": {"size": 14, "color": colour},
+    } | place

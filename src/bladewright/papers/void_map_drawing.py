@@ -12,7 +12,7 @@ from bladewright.design.bondlines import bondlines
 from bladewright.design.outline import chord_at
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import Void, VoidMap
-from bladewright.figures import WORST_FIRST, Figure, Finding, Outcome, in_system
+from bladewright.figures import WORST_FIRST, Figure, Finding, Outcome, counted, in_system
 from bladewright.proof.void_map import gaps_of, place_of
 
 LENGTHS: Final = 3  # the span is cut into; our own choice
@@ -260,5 +260,7 @@ def _words(drawing: BladeDrawing, rows: Sequence[VoidRow], gaps: int) -> str:
     """The drawing in words, for who cannot see it."""
     told = [f"void {row.number} in the {row.bondline} at {in_system(row.station, 'metric')}" for row in rows]
     voids = "; ".join(told) if told else "no void found where it was looked"
-    missing = f"; {gaps} stretches were not looked at" if gaps else "; every bondline was looked at over its whole span"
+    missing = (
+        f"; not looked at: {counted(gaps, 'place')}" if gaps else "; every bondline was looked at over its whole span"
+    )
     return f"{drawing.name} seen from above, root at the left of the first length: {voids}{missing}."

@@ -61,6 +61,7 @@ class CureDrawn:
     heaters: tuple[Curve, ...]  # beside the mould's own: they prove nothing of the blade
     behind: tuple[Curve, ...]  # what was planned
     marks: tuple[Marked, ...]
+    band: tuple[Level, Level] | None  # where the mould has to stay in the dwell: floor and top
     ticks: tuple[tuple[float, str], ...]  # minute, and the clock on the wall then
     close: tuple[float, float] | None = None  # the part looked at [min]
 
@@ -92,12 +93,13 @@ def cure_drawn(
             note="The log shows the tool, not the bondline.",
         ),
         pressure=Chart(
-            "cure-pressure", "Pressure", x, Axis("pressure, gauge", spoken.pressure), pressure,
+            "cure-pressure", "Pressure", x, Axis("gauge", spoken.pressure), pressure,
             levels=_pressure_levels(limits, spoken.pressure),
         ) if pressure else None,
         heaters=(*curves("heater", spoken.temperature), *curves("air", spoken.temperature)),
         behind=tuple(_planned(curve, spoken.temperature) for curve in behind),
         marks=tuple(_marked(log, place, spoken) for place in places),
+        band=_band(limits, spoken.temperature),
         ticks=_ticks(log),
         close=_close(log, places, look_at),
     )  # fmt: skip
@@ -142,8 +144,6 @@ def _levels(limits: CureLimits | None, unit: str) -> tuple[Level, ...]:
     if limits is None:
         return ()
     edges = [
-        (limits.target - limits.below, "band, floor"),
-        (limits.target + limits.above, "band, top"),
         (limits.overshoot_greatest, "mould never above"),
         (limits.heater_greatest, "heaters at most"),
         (limits.release, "release below"),
@@ -153,6 +153,14 @@ def _levels(limits: CureLimits | None, unit: str) -> tuple[Level, ...]:
         for value, words in edges
         if value is not None
     )
+
+
+def _band(limits: CureLimits | None, unit: str) -> tuple[Level, Level] | None:
+    if limits is None:
+        return None
+    floor, top = limits.target - limits.below, limits.target + limits.above
+    words = f"band {_level(floor, unit):.4g} to {units.written(top, unit, 'temperature', 4)}"
+    return Level(words, _level(floor, unit)), Level(words, _level(top, unit))
 
 
 def _pressure_levels(limits: CureLimits | None, unit: str) -> tuple[Level, ...]:

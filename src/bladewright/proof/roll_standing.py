@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bladewright.drawing.counting_rule import CountingRule
 from bladewright.errors import BladewrightError
@@ -59,16 +59,18 @@ def roll_standing(
 ) -> RollStanding:
     """Every rule on one roll at ``now`` by the shop's clock; what cannot be counted may not be used."""
     if roll.used_up is not None and roll.used_up <= now.date():
-        return _barred(roll, USED_UP, f"Used up on {roll.used_up.isoformat()}.")
+        why = f"Used up on {roll.used_up.isoformat()}."
+        return replace(not_to_be_used(roll.number, roll.lot, why), state=USED_UP)
     if rule is None:
-        return _barred(roll, NOT_USED, NO_RULE)
+        return not_to_be_used(roll.number, roll.lot, NO_RULE)
     try:
         whole = with_freezer(roll, watch.excursions, now)
         counted = out_time(whole, rule, now)
         answer = may_be_used(whole, rule, now)
         findings = judge_roll(whole, rule, now)
     except BladewrightError as error:
-        return _barred(roll, NOT_USED, f"Its log cannot be counted: {error.field or 'log'} {error.what}.")
+        why = f"Its log cannot be counted: {error.field or 'log'} {error.what}."
+        return not_to_be_used(roll.number, roll.lot, why)
     watched = freezer_watched(roll, rule, watch, now)
     findings = (*findings, *((watched,) if watched else ()))
     against = [one for one in findings if one.rule != WARM and one.outcome is not Outcome.PASS]
@@ -121,5 +123,6 @@ def _hours(name: str, seconds: float, roll: Roll, rule: CountingRule) -> Figure:
     )  # fmt: skip
 
 
-def _barred(roll: Roll, state: str, why: str) -> RollStanding:
-    return RollStanding(roll.number, roll.lot, state, why, None, None, None, None, None, "", (), None)
+def not_to_be_used(roll: str, lot: str, why: str) -> RollStanding:
+    """A roll of which too little is known to count its hours."""
+    return RollStanding(roll, lot, NOT_USED, why, None, None, None, None, None, "", (), None)

@@ -26,12 +26,21 @@ def spoken(figure: Figure | None, kind: str, system: str) -> str:
     if known is not None and unit != figure.unit:
         known = abs(_in(known, figure.unit, unit, _step(kind)) - _in(0.0, figure.unit, unit, _step(kind)))
     reach = "" if known is None else f" ± {rounded(known, known)}"
-    return f"{rounded(value, known) if known else f'{value:.1f}'}{reach} {_SIGNS.get(unit, unit)}"
+    told = rounded(value, known) if known else f"{round(value, 1) + 0.0:.1f}"
+    return f"{told}{reach} {_SIGNS.get(unit, unit)}"
 
 
 def reading_of(channel: ChannelNow, system: str) -> str:
     """What a channel reads."""
     return spoken(channel.reading, "pressure" if channel.role == "pressure" else "temperature", system)
+
+
+def limit_of(channel: ChannelNow, system: str) -> str:
+    """The limit it moves towards, with its number."""
+    if channel.limit_at is None:
+        return ""
+    kind = "pressure" if channel.role == "pressure" else "temperature"
+    return f"{channel.towards}, {spoken(channel.limit_at, kind, system)}"
 
 
 def rate_of(channel: ChannelNow, system: str) -> str:

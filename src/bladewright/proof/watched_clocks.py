@@ -16,6 +16,9 @@ from bladewright.proof.mould import Mould
 from bladewright.proof.watched_channels import FAR, PRESENT, ChannelNow, Slope, slope
 from bladewright.proof.wording import fahrenheit, fahrenheit_per_minute, figure, minutes
 
+#: how long before a limit somebody is told to look there first (our own choice) [s]
+NEAR = 900.0
+
 
 @dataclass(frozen=True, slots=True)
 class SensorClock:
@@ -34,8 +37,10 @@ class Clocks:
     running: Figure  # from the first row
     in_band: tuple[SensorClock, ...]
     ramp: Figure | None  # of the fastest mould sensor over the window the limit is judged by; None: too short a log
-    ramp_limit: str
+    ramp_greatest: Figure  # the limit it is held to
+    ramp_window: Figure
     ramp_channel: str
+    release_below: Figure | None  # None: not entered
     release: Figure | None  # until the hottest mould sensor is below release; None: not cooling, or nothing says when
     release_told: str
 
@@ -50,9 +55,12 @@ def clocks_now(mould: Mould, limits: CureLimits) -> Clocks:
         running=_minutes("since the first row", float(log.seconds[-1]), mould, limits, "first row to latest row"),
         in_band=tuple(_in_band(mould, limits, believed[:, place], at) for place, at in enumerate(mould.columns)),
         ramp=fastest,
-        ramp_limit=f"at most {fahrenheit_per_minute(limits.ramp_greatest):.3g} degF/min "
-        f"over {minutes(limits.ramp_window):.3g} min",
+        ramp_greatest=_entered("greatest ramp", fahrenheit_per_minute(limits.ramp_greatest), "degF/min", limits),
+        ramp_window=_entered("window of the ramp", minutes(limits.ramp_window), "min", limits),
         ramp_channel=channel,
+        release_below=None
+        if limits.release is None
+        else _entered("release temperature", fahrenheit(limits.release), "degF", limits),
         release=release,
         release_told=told,
     )
@@ -62,6 +70,10 @@ def _minutes(name: str, seconds: float, mould: Mould, limits: CureLimits, method
     return figure(
         name, minutes(seconds), "min", None, method=method, source=mould.log.source.file, limits_source=limits.source
     )
+
+
+def _entered(name: str, value: float, unit: str, limits: CureLimits) -> Figure:
+    return figure(name, value, unit, None, method="entered", source=limits.source or "", limits_source=limits.source)
 
 
 def _in_band(mould: Mould, limits: CureLimits, readings: Floats, column: int) -> SensorClock:
@@ -101,20 +113,19 @@ def _release(mould: Mould, limits: CureLimits) -> tuple[Figure | None, str]:
     """Until the last mould sensor is below the release temperature, at its present rate."""
     if limits.release is None:
         return None, "the drawing does not say limits.cure.release"
-    words = f"{fahrenheit(limits.release):.4g} degF"
     latest = mould.believed(slice(-1, None))[0]
     hottest = mould.hottest[~np.isnan(mould.hottest)]
     if not len(hottest) or float(hottest.max()) < limits.release:
-        return None, f"the mould has not been above {words} yet"
+        return None, "the mould has not been hotter than that yet"
     if np.isnan(latest).any():
-        return None, f"not every zone is read, so nobody can say when all are below {words}"
+        return None, "not every zone is read, so nobody can say when"
     if float(latest.max()) < limits.release:
-        return _minutes("until release", 0.0, mould, limits, "latest row"), f"every mould sensor is below {words}"
+        return _minutes("until release", 0.0, mould, limits, "latest row"), "every mould sensor is below it"
     times = [_time_down(mould, place, limits.release) for place in range(len(mould.columns))]
     known = [time for time in times if time is not None]
     if len(known) < len(times) or max(known) > FAR:
-        return None, f"not every zone is on its way down to {words}"
-    told = f"pressure stays on until every mould sensor is below {words}"
+        return None, "not every zone is on its way down to it"
+    told = "pressure stays on until every mould sensor is below it"
     return _minutes("until release", max(known), mould, limits, "the slowest sensor at its present rate"), told
 
 
@@ -131,6 +142,10 @@ def _time_down(mould: Mould, place: int, release: float) -> float | None:
 
 
 def soonest(channels: Sequence[ChannelNow]) -> ChannelNow | None:
-    """The channel that reaches a limit first, not counting one on its way up into the band."""
-    ahead = [one for one in channels if one.to_limit is not None and one.state != "below the band"]
-    return min(ahead, key=lambda one: one.to_limit.value if one.to_limit else FAR, default=None)
+    """The channel that is first at a limit before long, not counting one on its way up into the band."""
+    ahead = [
+        (one.to_limit.value, one.channel, one)
+        for one in channels
+        if one.to_limit is not None and one.to_limit.value <= minutes(NEAR) and one.state != "below the band"
+    ]
+    return min(ahead)[2] if ahead else None

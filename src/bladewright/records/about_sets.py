@@ -143,6 +143,7 @@ def about_set(name: str) -> AboutSet:
     blades = _blades(row, held, formed)
     out = models.SignOut.objects.select_related("event").filter(set=row).first()
     known = candidates_of(drawing, {item.blade_id: item.blade.serial for item in held}) if _flies(blades) else ()
+    known = known if len(known) == len(held) else ()
     terms = terms_of_row(drawing)
     again = any(blade.judged_since for blade in blades)
     last = judged(known, terms) if again and known else None

@@ -1,5 +1,6 @@
 """The adhesive rolls on file at a moment: may each be used, for how long, and what ends it."""
 
+import contextlib
 import datetime
 import functools
 from collections.abc import Mapping
@@ -9,11 +10,12 @@ from typing import Final
 from django.db.models import Exists, Min, OuterRef
 
 from bladewright.drawing.counting_rule import CountingRule
+from bladewright.errors import BladewrightError
 from bladewright.evidence.freezer_log import Roll
 from bladewright.proof.dues import AHEAD
 from bladewright.proof.freezer_watch import FreezerWatch, freezer_watch
 from bladewright.proof.kitting import rule_for
-from bladewright.proof.roll_standing import RollStanding, in_order_of_use, roll_standing
+from bladewright.proof.roll_standing import RollStanding, in_order_of_use, not_to_be_used, roll_standing
 from bladewright.records.book import opened
 from bladewright.records.chain import moment
 from bladewright.records.drawings import read_filed as read_drawing
@@ -25,6 +27,7 @@ from bladewright.records.shop_files import (
     contents_of,
     history,
     newest,
+    readable,
     shelf,
     standing,
 )
@@ -67,12 +70,11 @@ def adhesive_on_file(now: datetime.datetime, days: int = AHEAD, on_shelf: Shelf 
     found = []
     watch: FreezerWatch | None = None
     for line in lines:
-        roll = _as_used(contents(line), used)
         of = material.get(line.about, "")
         rule = _rule_for(of, rules, limits)
         seen = _watch(logs, rule)
         watch = seen if rule is not None and rule.storage_warmest is not None else watch
-        found.append(RollOnFile(line, of, roll_standing(roll, rule, seen, clock, days)))
+        found.append(RollOnFile(line, of, _standing(line, used, rule, seen, clock, days)))
     placed = {one.roll: number for number, one in enumerate(in_order_of_use([one.standing for one in found]))}
     return AdhesiveOnFile(
         clock, tuple(sorted(found, key=lambda one: placed[one.standing.roll])), rules, watch, _without_log(clock)
@@ -87,8 +89,24 @@ def roll_on_file(number: str, now: datetime.datetime, days: int = AHEAD) -> Roll
     lot = models.Lot.objects.filter(lot=number).first()
     rule = _rule_for(lot.material if lot else "", standing(RULE), _drawing_limits())
     watch = _watch(history(FREEZER), rule)
-    roll = _as_used(contents(line), _first_used([number]))
-    return RollOnFile(line, lot.material if lot else "", roll_standing(roll, rule, watch, opened().clock(now), days))
+    found = _standing(line, _first_used([number]), rule, watch, opened().clock(now), days)
+    return RollOnFile(line, lot.material if lot else "", found)
+
+
+def _standing(
+    line: ShopFileLine,
+    used: Mapping[str, datetime.date],
+    rule: CountingRule | None,
+    watch: FreezerWatch,
+    clock: datetime.datetime,
+    days: int,
+) -> RollStanding:
+    """A roll whose log a reader refuses today may not be used."""
+    try:
+        roll: Roll = contents(line)
+    except BladewrightError as error:
+        return not_to_be_used(line.about, "", f"Its log cannot be read: {error}")
+    return roll_standing(_as_used(roll, used), rule, watch, clock, days)
 
 
 def _first_used(rolls: list[str]) -> dict[str, datetime.date]:
@@ -116,7 +134,11 @@ def _watch(logs: tuple[ShopFileLine, ...], rule: CountingRule | None) -> Freezer
 @functools.lru_cache(maxsize=16)
 def _watched(logs: tuple[tuple[str, str], ...], rule: CountingRule) -> FreezerWatch:
     """The same logs and the same rule tell the same."""
-    return freezer_watch([contents_of(FREEZER, *log) for log in logs], rule)
+    found = []
+    for log in logs:
+        with contextlib.suppress(BladewrightError):  # what cannot be read vouches for nothing
+            found.append(contents_of(FREEZER, *log))
+    return freezer_watch(found, rule)
 
 
 def _without_log(clock: datetime.datetime) -> tuple[str, ...]:
@@ -134,9 +156,10 @@ def _rule_for(
 ) -> CountingRule | None:
     """The only rule on file, or the one named after the material; with the strictest drawing's own limit beside it."""
     mine = rules if len(rules) == 1 else tuple(line for line in rules if line.about == material)
-    if len(mine) != 1:
+    read: list[CountingRule] = [found for _, found in readable(mine)]
+    if len(read) != 1:
         return None
-    rule: CountingRule = contents(mine[0])
+    rule = read[0]
     for name, drawing in limits:
         if name == material:
             rule = rule_for(rule, read_drawing(drawing).adhesive)

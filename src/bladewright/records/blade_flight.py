@@ -18,14 +18,21 @@ from bladewright.records.keeping import kept
 
 
 @dataclass(frozen=True, slots=True)
-class _AsMeasured:
+class AsMeasured:
+    """What was measured of a blade of one drawing revision: the same measurements do the same in flight."""
+
     drawing_sha256: str
     rows: tuple[Measured, ...]
     drawing: BladeDrawing = field(compare=False)
 
+    @property
+    def inputs(self) -> list[object]:
+        """What tells it from any other."""
+        return ["what measured dimensions do in flight", self.drawing_sha256, self.rows]
 
-def flight_of(serial: str) -> InFlight | None:
-    """None for a blade nobody measured."""
+
+def measured_of(serial: str) -> AsMeasured | None:
+    """Every dimension on file for a blade; None where nobody measured it."""
     blade = blade_named(serial)
     rows = tuple(
         row
@@ -33,11 +40,12 @@ def flight_of(serial: str) -> InFlight | None:
         if filed.kind == evidence.DIMENSIONS
         for row in read_dimension_sheet(kept(filed.file), filed.file.name).rows
     )
-    return _worked_out(_AsMeasured(blade.drawing.file.sha256, rows, read_drawing(blade.drawing))) if rows else None
+    return AsMeasured(blade.drawing.file.sha256, rows, read_drawing(blade.drawing)) if rows else None
 
 
 @functools.lru_cache(maxsize=256)
-def _worked_out(measured: _AsMeasured) -> InFlight:
+def flight_as_measured(measured: AsMeasured) -> InFlight:
+    """What the measured dimensions do in flight, together and one by one. Takes seconds the first time."""
     found: list[tuple[str, Departure]] = []
     missing: list[Missing] = []
     for row in measured.rows:

@@ -89,7 +89,11 @@ def filed_cure(sha256: str) -> FiledCure:
     found = row.first()
     if found is None:
         raise MissingInput(
-            "is no cure on file", field="sha256", value=sha256, allowed="the hash of a filed log", fix="check it"
+            "is not in the book as a cure",
+            field="sha256",
+            value=sha256,
+            allowed="the hash of a filed log",
+            fix="check it",
         )
     assert found.description is not None  # a log is never filed without its description
     of = found.blades.select_related("blade__drawing__file").order_by("blade__serial")

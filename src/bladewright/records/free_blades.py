@@ -18,6 +18,7 @@ from bladewright.records.trying import MAY_FLY
 from bladewright.records.worked_out import key_of, remember, remembered
 
 QUESTION = "what matching may know of a blade"
+OnFile = tuple[tuple[str, str, int], ...]  # kind, hash and event of everything on file for a blade
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +68,24 @@ def free_blades(row: models.Drawing, *, at_most: int | None = None, first: Colle
 
 
 def candidates_of(row: models.Drawing, blades: Mapping[int, str]) -> tuple[Candidate, ...]:
-    """What matching knows of accepted blades of one revision, by number and serial, in a set or not, as filed now."""
+    """What matching knows of accepted blades of one revision, by number and serial, in a set or not, as filed now.
+
+    One that was never weighed is left out.
+    """
     filed, bound = _filed(blades), _bound(blades)
     accepted = [
-        _Accepted(blade, serial, _known_by(filed.get(blade, ())), bound.get(blade)) for blade, serial in blades.items()
+        _Accepted(blade, serial, _known_by(filed[blade]), bound.get(blade))
+        for blade, serial in blades.items()
+        if _weighed(filed.get(blade, ()))
     ]
     return _known(row, accepted, None)[0]
 
 
-def _known_by(on_file: tuple[tuple[str, str, int], ...]) -> tuple[str, ...]:
+def _weighed(on_file: OnFile) -> bool:
+    return any(kind == WEIGHING for kind, _, _ in on_file)
+
+
+def _known_by(on_file: OnFile) -> tuple[str, ...]:
     return tuple(sha256 for kind, sha256, _ in on_file if kind in (DIMENSIONS, WEIGHING))
 
 
@@ -106,7 +116,7 @@ def drawings_with_free_blades() -> tuple[tuple[models.Drawing, int], ...]:
     return tuple((row, counts[row.id]) for row in rows)
 
 
-def _reason(word: str | None, judged: int | None, on_file: tuple[tuple[str, str, int], ...]) -> str:
+def _reason(word: str | None, judged: int | None, on_file: OnFile) -> str:
     """What keeps a blade back, or nothing."""
     if word is None or judged is None:
         return "never judged"
@@ -115,10 +125,10 @@ def _reason(word: str | None, judged: int | None, on_file: tuple[tuple[str, str,
     later = [kind for kind, _, event in on_file if event > judged]
     if later:
         return f"evidence was filed since the verdict: {later[-1]}; judge it again"
-    return "" if any(kind == WEIGHING for kind, _, _ in on_file) else "never weighed"
+    return "" if _weighed(on_file) else "never weighed"
 
 
-def _filed(blades: Iterable[int]) -> dict[int, tuple[tuple[str, str, int], ...]]:
+def _filed(blades: Iterable[int]) -> dict[int, OnFile]:
     """Kind, hash and event of everything on file for each blade, in the order filed."""
     found: dict[int, list[tuple[str, str, int]]] = {}
     rows = models.EvidenceOf.objects.filter(blade_id__in=list(blades)).order_by("evidence_id")

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
-from bladewright.figures import Finding, Outcome, worst_of
+from bladewright.figures import WORST_FIRST, Finding, Outcome, worst_of
 from bladewright.proof.records import Verdict, Word
 from bladewright.records.acts import Scope
 from bladewright.records.hands import may_sign
@@ -128,9 +128,7 @@ def next_action(stands: Standing, steps: Sequence[Step]) -> NextAction:
         return _after_release(stands)
     verdict, current = stands.verdict, stands.verdict is not None and not stands.since
     if current and verdict is not None and verdict.word in (Word.REJECTED, Word.HELD):
-        return NextAction(
-            verdict.next_step, verdict.first_reason, Way.DECIDE, (Scope.DESIGN, Scope.INSPECT), _first_rule(verdict)
-        )
+        return _decide(verdict)
     proofs = [step for step in steps if step.way in (Way.FILE, Way.MAP, Way.SIGN) and step.is_open]
     if proofs:
         return _get(proofs)
@@ -138,9 +136,7 @@ def next_action(stands: Standing, steps: Sequence[Step]) -> NextAction:
         why = f"Entered since the verdict: {', '.join(stands.since)}." if verdict else "Every proof is on file."
         return NextAction("Judge the blade.", why, Way.JUDGE, (Scope.INSPECT,))
     if verdict.word is Word.INCOMPLETE:
-        return NextAction(
-            verdict.next_step, verdict.first_reason, Way.DECIDE, (Scope.DESIGN, Scope.INSPECT), _first_rule(verdict)
-        )
+        return _decide(verdict)
     if not stands.set_name:
         return NextAction(verdict.next_step, verdict.first_reason, Way.MATCH, (Scope.MATCH,))
     why = f"It is in set {stands.set_name}, which is not released yet."
@@ -165,15 +161,20 @@ def _get(proofs: Sequence[Step]) -> NextAction:
     return NextAction(f"{verb} {first.name}.", why, first.way, first.needs, first.name)
 
 
-def _first_rule(verdict: Verdict) -> str:
-    """The rule the verdict's first reason comes from."""
-    order = (Outcome.FAIL, Outcome.MISSING, Outcome.REFER)
+def _decide(verdict: Verdict) -> NextAction:
+    """What the verdict asks for: a decision where somebody may accept the finding, an inspector's work where not."""
+    finding = _first(verdict)
+    may_be_accepted = finding is not None and finding.deviable and finding.outcome is not Outcome.MISSING
+    needs = (Scope.DESIGN,) if may_be_accepted else (Scope.INSPECT,)
+    rule = finding.rule if finding else ""
+    return NextAction(verdict.next_step, verdict.first_reason, Way.DECIDE, needs, rule)
+
+
+def _first(verdict: Verdict) -> Finding | None:
+    """The finding the verdict's first reason comes from."""
     covered = {deviation.rule for deviation in verdict.deviations}
-    for outcome in order:
-        for finding in verdict.findings:
-            if finding.outcome is outcome and finding.rule not in covered:
-                return finding.rule
-    return ""
+    open_ = [f for f in verdict.findings if f.outcome is not Outcome.PASS and f.rule not in covered]
+    return min(open_, key=lambda finding: WORST_FIRST.index(finding.outcome), default=None)
 
 
 def _found(verdict: Verdict | None, proof: str) -> Outcome | None:

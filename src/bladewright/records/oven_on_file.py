@@ -11,7 +11,7 @@ from bladewright.figures import Finding, Outcome, worst_of
 from bladewright.proof.dues import AHEAD, Due, due_on
 from bladewright.proof.oven_ready import oven_ready
 from bladewright.records.book import opened
-from bladewright.records.shop_files import Shelf, ShopFileLine, contents, shelf
+from bladewright.records.shop_files import Shelf, ShopFileLine, readable, shelf
 from bladewright.records.shop_kinds import CALIBRATION, GAUGE, OVEN, SURVEY, OvenWithSensors
 
 SURVEYED, CHECKED, CALIBRATED, GAUGED = "zone survey", "sensor check", "calibration", "calibration"
@@ -48,11 +48,11 @@ def oven_on_file(now: datetime.datetime, days: int = AHEAD, on_shelf: Shelf | No
     """Every oven whose file is kept, with every rule on it for the shop's day."""
     day = opened().day(now)
     files = shelf(day) if on_shelf is None else on_shelf
-    calibrations: list[Calibration] = [contents(line) for line in files.get(CALIBRATION, ())]
+    calibrations: list[Calibration] = [found for _, found in readable(files.get(CALIBRATION, ()))]
     surveys = files.get(SURVEY, ())
     found = []
-    for line in files.get(OVEN, ()):
-        kept: OvenWithSensors = contents(line)
+    kept: OvenWithSensors
+    for line, kept in readable(files.get(OVEN, ())):
         found.append(
             OvenOnFile(
                 kept.oven.name,
@@ -75,7 +75,7 @@ def gauges_on_file(now: datetime.datetime, days: int = AHEAD, on_shelf: Shelf | 
     """Every gauge, in order of name."""
     day = opened().day(now)
     files = shelf(day) if on_shelf is None else on_shelf
-    return tuple(_gauge(line, contents(line), day, days) for line in files.get(GAUGE, ()))
+    return tuple(_gauge(line, gauge, day, days) for line, gauge in readable(files.get(GAUGE, ())))
 
 
 def _gauge(line: ShopFileLine, gauge: Gauge, day: datetime.date, days: int) -> GaugeOnFile:

@@ -14,12 +14,14 @@ from bladewright.records.book import opened
 from bladewright.records.lots import lot_named
 from bladewright.records.shop_files import ShopFileLine, contents, keep_given, newest, stored
 from bladewright.records.shop_kinds import KINDS, ROLL, Given
+from bladewright.records.writing import refuse_repeated
 
 _KIND: Final = KINDS[ROLL]
 
 
 def begin_roll_log(act: Act, lot: str, received: datetime.datetime, before_receipt: str = "") -> ShopFileLine:
     """Begin the log of a received roll. ``before_receipt`` is like "9 h"; empty: nobody knows, the worst case."""
+    refuse_repeated(act, lot)
     row = lot_named(lot)
     if newest(ROLL, lot) is not None:
         raise BadInput(
@@ -60,8 +62,10 @@ def move_roll(
                 allowed="back in" if out else "out",
                 fix="log what was missed first, with a log file that says since when",
             )  # fmt: skip
+        last = max((log.received, *(one.at for one in log.entries)))
+        same_minute = datetime.timedelta(0) < last - at < datetime.timedelta(minutes=1)  # a wall shows no seconds
         entry = tomlkit.table()
-        entry["move"], entry["at"], entry["by"] = move, _wall(at), act.by
+        entry["move"], entry["at"], entry["by"] = move, _wall(last if same_minute else at), act.by
         if warmest and move == "in":
             _refuse_no_kind(warmest, "temperature", "warmest")
             entry["warmest"] = warmest
@@ -87,6 +91,7 @@ def finish_roll(act: Act, roll: str) -> ShopFileLine:
 
 
 def _changed(act: Act, roll: str, change: Callable[[Any, Roll], None]) -> ShopFileLine:
+    refuse_repeated(act, roll)
     line = newest(ROLL, roll)
     if line is None:
         raise MissingInput(

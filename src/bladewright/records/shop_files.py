@@ -1,9 +1,10 @@
 """Files about the shop itself: read first, kept whole, the newest of its name holding and the older ones as history."""
 
+import contextlib
 import datetime
 import functools
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from typing import Any
 from django.db.models import Exists, Max, OuterRef, Q, QuerySet
 
 from bladewright.drawing.counting_rule import CountingRule
-from bladewright.errors import BadInput, MissingInput
+from bladewright.errors import BadInput, BladewrightError, MissingInput
 from bladewright.evidence.freezer_log import Roll
 from bladewright.figures import digest
 from bladewright.proof.kitting import counted_in
@@ -122,6 +123,22 @@ def newest(kind: str, about: str) -> ShopFileLine | None:
 def contents(line: ShopFileLine) -> Any:
     """What a kept file says, as its kind reads it."""
     return contents_of(line.kind, line.sha256, line.beside_sha256)
+
+
+def readable(lines: Iterable[ShopFileLine]) -> Iterator[tuple[ShopFileLine, Any]]:
+    """Each file with what it says; one that a newer reader refuses, or that is damaged, is left out."""
+    for line in lines:
+        with contextlib.suppress(BladewrightError):
+            yield line, contents(line)
+
+
+def unreadable(lines: Iterable[ShopFileLine]) -> Iterator[tuple[ShopFileLine, BladewrightError]]:
+    """The files that ``readable`` leaves out, and why."""
+    for line in lines:
+        try:
+            contents(line)
+        except BladewrightError as error:
+            yield line, error
 
 
 @functools.lru_cache(maxsize=512)

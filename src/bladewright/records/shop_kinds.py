@@ -74,6 +74,18 @@ def _log(given: Given, how: Given | None) -> CureLog:
     return read_cure_log(given.data, parse_logger_description(by.data, by.name), given.name)
 
 
+def _freezer(given: Given, how: Given | None) -> CureLog:
+    """A log that can say when the freezer was how cold."""
+    log = _log(given, how)
+    if log.start is None or not log.with_role("air"):
+        raise BadInput(
+            "counts seconds only" if log.start is None else "has no channel of the freezer's air", file=given.name,
+            field="start" if log.start is None else "channels", allowed="a log with days, and a channel of role air",
+            fix="mend the logger description",
+        )  # fmt: skip
+    return log
+
+
 def _oven(given: Given, how: Given | None) -> OvenWithSensors:
     by = _needed(how, given)
     described = parse_logger_description(by.data, by.name)
@@ -159,7 +171,7 @@ KINDS: Final[dict[str, ShopKind]] = {
                  _alone(read_freezer_log), _roll_number, _used_up),
         ShopKind(RULE, "the maker's limits of a film and how the shop counts its hours", (Scope.DESIGN,), _rule, _film,
                  _never),
-        ShopKind(FREEZER, "what the freezer's own sensor wrote", _KEEPERS, _log, _log_of, _log_ends, LOGGER,
+        ShopKind(FREEZER, "what the freezer's own sensor wrote", _KEEPERS, _freezer, _log_of, _log_ends, LOGGER,
                  every=True),
         ShopKind(CALIBRATION, "what one temperature sensor reads too much or too little", (Scope.INSPECT,),
                  _alone(read_calibration), _sensor, _calibrated_on, every=True),

@@ -62,7 +62,7 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class AboutPerson:
-    """Everything the book knows about one person: newest authorisations first, and what was entered about them."""
+    """Everything the book knows about one person: what holds first, then the newest; what was entered about them."""
 
     now: PersonNow
     held: tuple[Standing, ...]
@@ -139,10 +139,11 @@ def about_person(name: str, day: datetime.date) -> AboutPerson:
             "is not in the book", field="person", value=name, allowed="a person in the book", fix="look at the list"
         )
     held = held_by(name)
+    stands = [Standing(one, one.state(day)) for one in reversed(held)]
     events = models.Event.objects.filter(subject=name).order_by("-number")[:_NEWEST]
     return AboutPerson(
         now=PersonNow(name, may_now(held, day), *found[0][1:]),
-        held=tuple(Standing(one, one.state(day)) for one in reversed(held)),
+        held=tuple(sorted(stands, key=lambda item: list(State).index(item.state))),
         keys=tuple(reversed(all_tokens(name))),
         history=tuple(Happened(e.number, e.kind, e.by, moment(e.at), e.reason) for e in events),
     )

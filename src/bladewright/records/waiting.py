@@ -17,6 +17,7 @@ from bladewright.records.waiting_shop import CureRunning
 #: what stops the shop first stands first: a clock that runs, then what nothing may be made with, then decisions
 _IN_ORDER: Final = (
     ("running", "Cures running", "What is in the oven waits for nobody."),
+    ("unread", "Files nobody can read any more", "What they told is not known, which counts as the worst case."),
     ("adhesive", "Adhesive", "Film whose hours or days run out, or that may not be used."),
     ("oven stops", "The oven may not be used", "No cure in it would count until this is done and entered."),
     ("gauges stop", "Gauges not to be used", "What is measured with them proves nothing."),
@@ -78,6 +79,7 @@ def waiting_work(now: datetime.datetime, running: Sequence[CureRunning] = ()) ->
     weigh, sign_out = shop.open_sets(blades.stale_in_sets)
     found: dict[str, tuple[int, tuple[Found, ...]]] = {
         "running": _all(shop.running_cures(running)),
+        "unread": _all(shop.files_unread(on_shelf)),
         "adhesive": _all(shop.adhesive_waits(now, on_shelf)),
         "oven stops": _all(oven_stops),
         "gauges stop": _all(gauges_stop),

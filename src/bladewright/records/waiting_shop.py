@@ -18,8 +18,8 @@ from bladewright.records.book import opened
 from bladewright.records.evidence import WEIGHING
 from bladewright.records.oven_on_file import gauges_on_file, oven_on_file
 from bladewright.records.ready import models
-from bladewright.records.shop_files import Shelf
-from bladewright.records.shop_kinds import GAUGE, KINDS, ROLL
+from bladewright.records.shop_files import Shelf, unreadable
+from bladewright.records.shop_kinds import CALIBRATION, FREEZER, GAUGE, KINDS, OVEN, ROLL, RULE
 from bladewright.records.waiting_lines import Found, Held, Place
 
 _STORES = (Scope.RECEIVE, Scope.INSPECT)
@@ -42,6 +42,19 @@ def running_cures(running: Sequence[CureRunning]) -> tuple[Found, ...]:
         Found(Place("growing", one.name), one.name, one.told, one.act, (Scope.CURE,), until=one.until)
         for one in running
     )
+
+
+def files_unread(on_shelf: Shelf) -> tuple[Found, ...]:
+    """Files about the shop that today's readers refuse, or that are damaged."""
+    kinds = (OVEN, CALIBRATION, RULE, ROLL, GAUGE, FREEZER)
+    return tuple(
+        Found(
+            Place("shelf", line.kind, line.about), line.about, f"{line.file}: {error.what}.",
+            "Keep a file in its place that can be read", KINDS[line.kind].needs,
+        )
+        for kind in kinds
+        for line, error in unreadable(on_shelf.get(kind, ()))
+    )  # fmt: skip
 
 
 def oven_dues(now: datetime.datetime, on_shelf: Shelf) -> tuple[tuple[Found, ...], tuple[Found, ...]]:

@@ -84,6 +84,12 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
         _keep_head(book.folder, heads.Head(made.number, made.hash))
 
 
+def refuse_repeated(act: Act, subject: str) -> None:
+    """What ``writing`` refuses before anything else, for a service that must read first what it then changes."""
+    _refuse_again(act)
+    _refuse_stale(act, subject)
+
+
 def newest_about(subject: str) -> int:
     """The number of the newest event about a serial, a lot, a set, a person ...; 0 if there is none."""
     own = models.Event.objects.filter(subject=subject).aggregate(newest=fields.Max("number"))["newest"]

@@ -11,7 +11,7 @@ from bladewright.errors import MissingInput
 from bladewright.papers.blade import blade_record
 from bladewright.records import blades, deviations, judging, signing
 from bladewright.records.acts import Scope
-from bladewright.records.blade_flight import flight_of
+from bladewright.records.blade_flight import flight_as_measured, measured_of
 from bladewright.records.blade_page import BladePage, blade_page
 from bladewright.records.book import opened
 from bladewright.records.drawings import all_drawings
@@ -26,6 +26,7 @@ from bladewright.web.charts import chart_answer
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
 from bladewright.web.showing import page
+from bladewright.web.working_out import worked_out
 
 #: who may sign any proof at all; the service asks again which
 SIGNERS: Final = (Scope.MAKE, Scope.BOND, Scope.CURE, Scope.INSPECT, Scope.LOOK_LAST)
@@ -215,11 +216,17 @@ def _again(request: DeskRequest, serial: str, name: str) -> Callable[[Any], Http
 @door()
 def flight(request: DeskRequest, serial: str) -> HttpResponse:
     """What the measured dimensions do in flight: a part of the blade's page, or a page by itself."""
-    found = flight_of(serial)
-    charts = [] if found is None else [(words, name) for name, words in _CHARTS.items()]
-    template = "desk/blade_flight_part.html" if request.htmx else "desk/blade_flight.html"
-    context = {"serial": serial, "flight": found, "figures": told(found) if found else (), "charts": charts}
-    return page(request, template, context)
+    measured = measured_of(serial)
+    work = None if measured is None else worked_out(measured.inputs, lambda _: flight_as_measured(measured))
+    found = work.answer if work else None
+    context = {
+        "serial": serial,
+        "work": work,
+        "flight": found,
+        "figures": told(found) if found else (),
+        "charts": [(words, name) for name, words in _CHARTS.items()],
+    }
+    return page(request, f"desk/blade_flight{'_part' if request.htmx else ''}.html", context)
 
 
 #: address of a chart -> what it shows
@@ -234,12 +241,12 @@ _EFFECTS: Final = dict(zip(_CHARTS, TOLD, strict=True))
 @door()
 def flight_chart(request: DeskRequest, serial: str, effect: str) -> HttpResponse:
     """Contribution bars of one effect."""
-    found = flight_of(serial)
-    if found is None or effect not in _EFFECTS:
+    measured = measured_of(serial)
+    if measured is None or effect not in _EFFECTS:
         raise MissingInput(
             "is not in the book", field="effect", value=effect, allowed=", ".join(_EFFECTS), fix="open the blade's page"
         )
-    return chart_answer(bars(found, _EFFECTS[effect], request.system))
+    return chart_answer(bars(flight_as_measured(measured), _EFFECTS[effect], request.system))
 
 
 @door()

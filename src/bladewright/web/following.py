@@ -15,6 +15,7 @@ from bladewright.evidence.description import LoggerDescription
 from bladewright.evidence.log_folder import DESCRIPTION, LogFile, description_in, log_named, logs_in
 from bladewright.proof.cure_following import ENDED, Followed, Following
 from bladewright.records.cure_inputs import CureDrawing, cure_drawing, cure_drawings, newest_logger
+from bladewright.records.waiting_shop import CureRunning
 
 #: logs followed at once; a shop has one oven or two (our own choice) [count]
 MOST: Final = 8
@@ -114,6 +115,20 @@ class Running:
 def running() -> tuple[Running, ...]:
     """Every log that grows now."""
     return tuple(_running(file) for file in [one for one in files() if is_growing(one)][:AT_ONCE])
+
+
+def cures_running() -> tuple[CureRunning, ...]:
+    """The same, for the page of what waits."""
+    found = []
+    for one in running():
+        watch = None if one.followed is None else one.followed.watch
+        if watch is None:
+            told = f"Its log cannot be followed: {one.wrong.what}." if one.wrong else "It waits for its first row."
+            found.append(CureRunning(one.file.name, told, "Look at it"))
+        elif not watch.over:
+            told = f"{watch.stage.value.capitalize()}: {watch.dwell.told}."
+            found.append(CureRunning(one.file.name, told, "Look at the oven now" if watch.broken else "Watch it"))
+    return tuple(found)
 
 
 def _running(file: LogFile) -> Running:

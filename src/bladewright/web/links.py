@@ -20,6 +20,8 @@ def to_place(kind: str, *names: str) -> str:
     try:
         if kind == "trace":
             return reverse("trace", query={"of": names[0]})
+        if kind == "shelf":
+            return reverse("shelf-one", args=names[:1], query={"about": names[1]})
         return reverse(_ONE_PAGE[kind]) if kind in _ONE_PAGE else reverse(_PAGE_OF[kind], args=names)
     except NoReverseMatch:
         return reverse("find", query={"text": names[0]})

@@ -42,6 +42,7 @@ class ReceiveForm(PlainForm):
     maker_lot = forms.CharField(label="The maker's lot", required=False, max_length=200)
     expires_on = forms.DateField(
         label="Last day it may be used", required=False, widget=forms.DateInput(attrs={"type": "date"}),
+        input_formats=["%Y-%m-%d"],
         help_text="Year-month-day. Left empty: it has no such day.",
     )  # fmt: skip
     certificate = forms.FileField(label="Certificate", required=False, help_text="Kept as it came.")

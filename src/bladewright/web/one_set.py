@@ -1,7 +1,7 @@
 """One set: what it waits for, weighing again, signing out, its papers, the aircraft it flies on."""
 
 from django import forms
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.urls import path, reverse
 from django.utils.http import content_disposition_header
 
@@ -79,7 +79,10 @@ def one_set(request: DeskRequest, name: str) -> HttpResponse:
 @door()
 def shares(request: DeskRequest, name: str, case: int) -> HttpResponse:  # noqa: ARG001
     """What each blade adds at the handle, as bars."""
-    return chart_answer(about_set(name).shares[case])
+    found = about_set(name).shares
+    if case >= len(found):
+        raise Http404
+    return chart_answer(found[case])
 
 
 @door()

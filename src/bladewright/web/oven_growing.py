@@ -16,8 +16,9 @@ from bladewright.papers.screen_cure import screen_cure
 from bladewright.proof.cure_drawn import LIVE, cure_drawn
 from bladewright.proof.cure_following import Followed
 from bladewright.proof.cure_watch import READS_ONLY
-from bladewright.proof.spoken import rate_of, reading_of, spoken
+from bladewright.proof.spoken import limit_of, rate_of, reading_of, spoken
 from bladewright.proof.watched_clocks import soonest
+from bladewright.proof.watched_dwell import Stage
 from bladewright.records.acts import Scope
 from bladewright.records.cure_inputs import CureDrawing, cure_drawings
 from bladewright.records.growing_cures import file_growing_cure
@@ -67,8 +68,14 @@ def _standing(request: DeskRequest, file: LogFile) -> dict[str, Any]:
         return told
     clocks, system = watch.clocks, request.system
     return told | {
-        "channels": [(one, reading_of(one, system), rate_of(one, system)) for one in watch.channels],
+        "channels": [
+            (one, reading_of(one, system), rate_of(one, system), limit_of(one, system)) for one in watch.channels
+        ],
+        "in_band": {one.channel: one for one in clocks.in_band},
+        "alarm": watch.broken or watch.stage is Stage.SHORT,
         "ramp": spoken(clocks.ramp, "temperature rate", system),
+        "ramp_greatest": spoken(clocks.ramp_greatest, "temperature rate", system),
+        "release_below": spoken(clocks.release_below, "temperature", system),
         "soonest": soonest(watch.channels),
         "plan": None if plan is None else laid_beside(plan, followed),
     }
@@ -90,7 +97,7 @@ def _page(request: DeskRequest, file: LogFile, form: FileForm) -> HttpResponse:
 @door()
 def growing_now(request: DeskRequest, name: str) -> HttpResponse:
     """The part of it that changes. A page that asks by itself is nobody at the tablet: it keeps nobody signed in."""
-    response = page(request, "desk/oven_now.html", _standing(request, following.file_named(name)))
+    response = page(request, "desk/oven_now.html", _standing(request, following.file_named(name)) | {"again": True})
     response.asked_by_itself = True  # type: ignore[attr-defined]
     return response
 

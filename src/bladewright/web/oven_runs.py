@@ -45,6 +45,10 @@ def run(request: DeskRequest, sha256: str) -> HttpResponse:
     by = judged_by(cure, request.GET.get("drawing", ""))
     findings = worst_first(by.findings)
     places = finding_places(cure.log, findings)
+    numbered = [
+        (number, finding, [place for place in places if place.number == number])
+        for number, finding in enumerate(findings, start=1)
+    ]
     work, plan = beside(by, cure)
     number = request.GET.get("look_at", "")
     context = {
@@ -52,10 +56,9 @@ def run(request: DeskRequest, sha256: str) -> HttpResponse:
         "cure": cure,
         "line": cure.line,
         "by": by,
-        "numbered": [
-            (number, finding, [place for place in places if place.number == number])
-            for number, finding in enumerate(findings, start=1)
-        ],
+        "open": [one for one in numbered if one[1].outcome is not Outcome.PASS],
+        "passed": [one for one in numbered if one[1].outcome is Outcome.PASS],
+        "numbered": numbered,
         "worst": worst_of(findings),
         "passes": bool(findings) and worst_of(findings) is Outcome.PASS,
         "work": work,

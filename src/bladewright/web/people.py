@@ -19,6 +19,8 @@ from bladewright.web.keys import KeyForm, WithdrawKeyForm, make_key, to_end
 from bladewright.web.showing import page
 
 _DAY: Final = {"type": "date"}
+#: people listed on one page; our own choice
+_MOST: Final = 200
 
 
 class AddForm(DeskForm):
@@ -33,7 +35,9 @@ class AddForm(DeskForm):
 class AuthoriseForm(SignedForm):
     """One kind of work, from a day until a day."""
 
-    scope = forms.ChoiceField(label="For which work", choices=[(item, f"{item}: {LETS[item]}") for item in Scope])
+    scope = forms.ChoiceField(
+        label="For which work", choices=[("", "choose"), *((item, f"{item}: {LETS[item]}") for item in Scope)]
+    )
     from_ = forms.DateField(label="From", widget=forms.DateInput(_DAY, "%Y-%m-%d"))
     until = forms.DateField(
         label="Until, that day included",
@@ -85,7 +89,8 @@ def _everybody(request: DeskRequest, form: DeskForm | None = None) -> HttpRespon
     all_of_them = staffing.people_now(_today())
     context = {
         "here": "people",
-        "people": all_of_them,
+        "shown": all_of_them[:_MOST],
+        "more": max(len(all_of_them) - _MOST, 0),
         "work": staffing.staffed(all_of_them),
         "step": staffing.next_step(all_of_them),
         "administers": Scope.ADMINISTER in request.may,

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from django import forms
-from django.http import HttpResponse, QueryDict
+from django.http import Http404, HttpResponse, QueryDict
 from django.urls import path, reverse
 
 from bladewright.errors import BladewrightError
@@ -71,7 +71,10 @@ def form(request: DeskRequest) -> HttpResponse:
 @door()
 def shares(request: DeskRequest, case: int) -> HttpResponse:
     """What each blade of a tried set adds at the handle, as bars."""
-    return chart_answer(try_set(request.GET.getlist("try")).shares[case])
+    found = try_set(request.GET.getlist("try")).shares
+    if case >= len(found):
+        raise Http404
+    return chart_answer(found[case])
 
 
 def _page(request: DeskRequest, wanted: Sequence[str], sent: FormSet | None = None) -> HttpResponse:

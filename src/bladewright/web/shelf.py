@@ -23,7 +23,7 @@ from bladewright.web.uploads import received
 
 _ANY = tuple(sorted({scope for kind in KINDS.values() for scope in kind.needs}))
 _SHOWN_AS_TEXT = 20_000  # [byte] of a file about the shop, in its page
-_DAY = {"type": "date"}
+_DAY, _FORM = {"type": "date"}, ["%Y-%m-%d"]  # month and day are never guessed
 
 
 class KeepForm(DeskForm):
@@ -46,8 +46,8 @@ class GaugeForm(DeskForm):
     field_order = ("gauge", "measures", "on", "due", "calibrated_by", "found", "set_aside", "reason")
     gauge = forms.CharField(label="Gauge", max_length=200, help_text="As the dimension sheets call it.")
     measures = forms.CharField(label="What it measures", max_length=200)
-    on = forms.DateField(label="Calibrated on", widget=forms.DateInput(attrs=_DAY))
-    due = forms.DateField(label="Due again", widget=forms.DateInput(attrs=_DAY))
+    on = forms.DateField(label="Calibrated on", widget=forms.DateInput(attrs=_DAY), input_formats=_FORM)
+    due = forms.DateField(label="Due again", widget=forms.DateInput(attrs=_DAY), input_formats=_FORM)
     calibrated_by = forms.CharField(label="Calibrated by", required=False, max_length=200, help_text="Left empty: you.")
     found = forms.ChoiceField(
         label="How it was found, before it was set right", choices=[(word, word) for word in typing.get_args(Found)]

@@ -7,7 +7,7 @@ from django.urls import path
 
 from bladewright.records.waiting import WaitingWork, waiting_work
 from bladewright.records.waiting_lines import Group, Place, Waiting
-from bladewright.web import clock
+from bladewright.web import clock, following
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.links import to_place
@@ -38,7 +38,7 @@ def _address(place: Place) -> str:
 @door()
 def waiting(request: DeskRequest) -> HttpResponse:
     """Everything that waits, or what waits for whoever looks."""
-    everything = waiting_work(clock.now())
+    everything = waiting_work(clock.now(), following.cures_running())
     mine = everything.of(request.person)
     only_mine = request.GET.get("for") == "me"
     return page(

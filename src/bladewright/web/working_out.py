@@ -4,11 +4,10 @@ A page that asks gets how far the work is; asked again with the same inputs, it 
 """
 
 import threading
-import time
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Final
 
 from django.db import connections
@@ -22,50 +21,45 @@ KEPT: Final = 64
 WAITING: Final = 16
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Work:
-    """One question under way, or answered."""
+    """How a question stood at the moment it was asked: under way, answered, or refused with the reason."""
 
-    key: str
-    begun: float
-    future: Future[Any] | None = None
-    told: list[str] = field(default_factory=lambda: ["waiting for its turn"])
+    done: bool
+    doing: str
+    answer: Any = None
+    error: BladewrightError | None = None
 
-    @property
-    def done(self) -> bool:
-        """Whether there is an answer, or a reason why there is none."""
-        return self.future is not None and self.future.done()
 
-    @property
-    def doing(self) -> str:
-        """What it is at."""
-        return self.told[-1]
+@dataclass(slots=True)
+class _Begun:
+    """One question that somebody has asked."""
 
-    @property
-    def answer(self) -> Any:
-        """The answer; None while there is none, or where the inputs are refused."""
-        return None if self.error is not None or not self.done else self._future().result()
+    future: Future[Any]
+    told: list[str]
 
-    @property
-    def error(self) -> BladewrightError | None:
-        """Why the inputs are refused. Anything else that went wrong is our fault, and is raised."""
-        if not self.done:
-            return None
-        wrong = self._future().exception()
-        if wrong is not None and not isinstance(wrong, BladewrightError):
+    def seen(self) -> Work:
+        """What there is now. What went wrong by our own fault is raised."""
+        if not self.future.done():
+            return Work(False, self.told[0])
+        wrong = self.future.exception()
+        if wrong is None:
+            return Work(True, "", self.future.result())
+        if not isinstance(wrong, BladewrightError):
             raise wrong
-        return wrong
+        return Work(True, "", error=wrong)
 
-    def _future(self) -> Future[Any]:
-        assert self.future is not None
-        return self.future
+    def is_our_fault(self) -> bool:
+        """Whether it broke; then it is tried again."""
+        wrong = self.future.exception() if self.future.done() else None
+        return wrong is not None and not isinstance(wrong, BladewrightError)
 
 
 Tell = Callable[[str], None]
 
 _one_at_a_time = ThreadPoolExecutor(max_workers=1, thread_name_prefix="working-out")
 _lock = threading.Lock()
-_known: OrderedDict[str, Work] = OrderedDict()
+_known: OrderedDict[str, _Begun] = OrderedDict()
 
 
 def worked_out(inputs: object, work: Callable[[Tell], Any]) -> Work:
@@ -73,34 +67,26 @@ def worked_out(inputs: object, work: Callable[[Tell], Any]) -> Work:
     key = digest(canonical(inputs))
     with _lock:
         found = _known.get(key)
-        if found is not None and not _failed(found):
-            _known.move_to_end(key)
-            return found
-        if sum(not one.done for one in _known.values()) >= WAITING:
-            raise BookBusy("too many answers are being worked out", fix="wait until some are there, then ask again")
-        made = Work(key, time.monotonic())
-        made.future = _one_at_a_time.submit(_done, work, made)
-        _known[key] = made
-        for old in [name for name, one in _known.items() if one.done][: max(0, len(_known) - KEPT)]:
+        if found is None or found.is_our_fault():
+            if sum(not one.future.done() for one in _known.values()) >= WAITING:
+                raise BookBusy("too many answers are being worked out", fix="wait until some are there, then ask again")
+            told = ["waiting for its turn"]
+            found = _known[key] = _Begun(_one_at_a_time.submit(_done, work, told), told)
+        _known.move_to_end(key)
+        answered = [name for name, one in _known.items() if one.future.done()]
+        for old in answered[: max(0, len(_known) - KEPT)]:
             del _known[old]
-    return made
+    return found.seen()
 
 
-def _failed(work: Work) -> bool:
-    """Whether it broke by our fault; then it is tried again."""
-    if not work.done:
-        return False
-    wrong = work.future.exception() if work.future else None
-    return wrong is not None and not isinstance(wrong, BladewrightError)
-
-
-def _done(work: Callable[[Tell], Any], made: Work) -> Any:
-    made.told.append("begun")
-
+def _done(work: Callable[[Tell], Any], told: list[str]) -> Any:
     def tell(how_far: str) -> None:
-        made.told[:] = [how_far]
+        told[0] = how_far
 
+    tell("begun")
     try:
         return work(tell)
     finally:
-        connections.close_all()
+        for one in connections.all(initialized_only=True):
+            one.close()
+            del connections[one.alias]  # another book may be open when this thread works again

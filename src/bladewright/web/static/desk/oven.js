@@ -16,6 +16,8 @@
     return true;
   }
   function mark(finding) {
+    const folded = finding.closest("details");
+    if (folded) folded.open = true;
     document.querySelectorAll(".findings .shown").forEach((one) => one.classList.remove("shown"));
     finding.classList.add("shown");
   }
