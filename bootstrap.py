@@ -1,4 +1,4 @@
-"""Make the environment from the hashed locks, then do what was asked: demo, desk, test, bench, lint, lock, pages.
+"""Make the environment from the hashed locks, then do what was asked: demo, desk, test, bench, lint, lock ...
 
 Standard library only, since it runs before anything is installed. An environment remembers which locks it was made
 from, so that a second call installs nothing and a changed lock makes it anew.
@@ -71,6 +71,11 @@ def pages(arguments: Arguments) -> None:
     run(PYTHON, "docs/merge.py", *arguments)
 
 
+def pictures(arguments: Arguments) -> None:
+    """Make the pictures of the desk, with Chromium."""
+    run(PYTHON, "-m", "docs.pictures", *arguments)
+
+
 TASKS: dict[str, tuple[Callable[[Arguments], None], str]] = {
     "demo": (demo, "run"),
     "desk": (desk, "run"),
@@ -79,6 +84,7 @@ TASKS: dict[str, tuple[Callable[[Arguments], None], str]] = {
     "lint": (lint, "dev"),
     "lock": (lock, "installer"),
     "pages": (pages, "run"),
+    "pictures": (pictures, "dev"),
 }
 
 
@@ -165,7 +171,7 @@ def install(name: str) -> None:
 
 def main() -> None:
     """Read what is asked, bring the environment there, do it."""
-    told = "\n".join(f"  {name:6} {work.__doc__}" for name, (work, _) in TASKS.items())
+    told = "\n".join(f"  {name:8} {work.__doc__}" for name, (work, _) in TASKS.items())
     parser = argparse.ArgumentParser(
         description="Bring .venv to the locks, then do one of:\n" + told,
         epilog="What follows the task is handed on to it: python bootstrap.py test tests/units",

@@ -4,10 +4,14 @@ A missing need is a skip that names its remedy; where BLADEWRIGHT_REQUIRE names 
 """
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+
+if TYPE_CHECKING:
+    from bladewright.records.book import Kept
 
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # as the command line does, before anything imports the linear algebra
 
@@ -44,6 +48,48 @@ def shared(require: Require) -> Path:
     folder = Path(os.environ.get("BLADEWRIGHT_SHARED", ROOT.parent / "shared"))
     require("shared", (folder / "data").is_dir(), f"set BLADEWRIGHT_SHARED to the folder that has data/ (not {folder})")
     return folder
+
+
+def pytest_configure() -> None:
+    """The first process of a run names it; its workers inherit the name, and share one PostgreSQL server."""
+    os.environ.setdefault("BLADEWRIGHT_TEST_RUN", str(os.getpid()))
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """A test marked ``book`` that opens one runs on every database, or on those it names; the others on a file."""
+    if "database" in metafunc.fixturenames:
+        marked = metafunc.definition.get_closest_marker("book")
+        names = (marked.args or ("sqlite", "postgresql")) if marked else ("sqlite",)
+        metafunc.parametrize("database", names, scope="session", indirect=True)
+
+
+@pytest.fixture(scope="session", name="database")
+def _database(request: pytest.FixtureRequest, require: Require) -> "Kept":
+    """Where this test's books are kept."""
+    from bladewright.records.book import Kept
+
+    kept = Kept(request.param)
+    if kept is Kept.POSTGRESQL:
+        from tests import postgres
+
+        require("postgres", postgres.binaries() is not None, postgres.REMEDY)
+        postgres.start()
+    return kept
+
+
+@pytest.fixture(name="kept")
+def _kept(database: "Kept", tmp_path_factory: pytest.TempPathFactory) -> "Iterator[Kept]":
+    """For ``create_book(kept=...)``: where the book a test begins is kept; on a server, in a new database."""
+    from bladewright.records.book import Kept
+
+    if database is not Kept.POSTGRESQL:
+        yield database
+        return
+    from tests import postgres
+
+    with postgres.cleared():
+        postgres.make(tmp_path_factory.mktemp("begun") / "book")
+        yield database
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -16,7 +16,7 @@ from rich.table import Table
 from bladewright.records import opening, secrets
 from bladewright.records.acts import Act
 from bladewright.web import serving
-from examples.fennmark import diary, people, second_batch
+from examples.fennmark import diary, logging_run, people, second_batch, second_shelf
 from examples.fennmark.evidence import write_evidence
 
 SHOP: Final = Path("demo-desk")
@@ -33,6 +33,7 @@ def main() -> None:
     """Build the book if it is not there, give everybody a secret once, and open the desk."""
     if not (SHOP / "done").exists():
         build(SHOP, Console())
+    logging_run.begin(SHOP / "logger", second_batch.MORNING)
     start = serving.Start(BOOK, port=_free(PORT), logs=SHOP / "logger", clock=second_batch.MORNING)
     serving.serve(start, _say)
 
@@ -41,14 +42,15 @@ def build(shop: Path, console: Console) -> None:
     """Two batches of the invented shop in a new book; half a book of an earlier try is begun again."""
     files = write_evidence(shop / "from-the-floor")
     second = second_batch.write_second_batch(shop / "from-the-floor", files)
-    (shop / "logger").mkdir(exist_ok=True)
     begun = datetime.datetime.combine(diary.BEGUN, datetime.time(7), datetime.UTC)
     if (shop / "book" / "book.toml").is_file():
         opening.open_book(shop / "book")
     else:
         name = "Fennmark Rotor Shop (invented)"
         opening.create_book(shop / "book", shop=name, zone=diary.ZONE, demo=True, at=begun)
-    told = [*diary.pages(files), *second_batch.second_pages(second)]
+    shelf = diary.keeping_pages(second_shelf.write_second_shelf(shop / "from-the-floor" / "shop"))
+    later = sorted([*second_batch.second_pages(second), *shelf], key=lambda page: (page.day, page.hour))
+    told = [*diary.pages(files), *later]
     for page in track(told, "living through two batches, once", console=console):
         page.does(page.act)
     _let_in(shop / "secrets.txt")

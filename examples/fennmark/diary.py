@@ -2,17 +2,20 @@
 
 import datetime
 import zoneinfo
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from bladewright.evidence.signed_record import read_signed_record
+from bladewright.figures import digest
 from bladewright.pairing.records import TrimWeight
 from bladewright.records import blades, deviations, drawings, evidence, judging, lots, ownership, people, sets
 from bladewright.records.acts import Act, Scope
+from bladewright.records.shop_files import history, keep_shop_file
 from examples.fennmark import people as staff
 from examples.fennmark.evidence import BladeFiles, Evidence
 from examples.fennmark.lots import Lot
+from examples.fennmark.shelf import Kept, write_shelf
 from examples.fennmark.story import BLADES
 from examples.fennmark.trimmed import weighed_after_trim
 
@@ -43,7 +46,7 @@ class Page:
 
 def pages(files: Evidence) -> list[Page]:
     """The whole story, in the order it happened."""
-    told = [*_shop(files), *_stores(files)]
+    told = [*_shop(files), *_stores(files), *keeping_pages(write_shelf(files.drawing.parent / "shop"))]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += blade_pages(files, blade, story.cured_on)
     return sorted([*told, *_judgement(files.drawing.parent)], key=lambda page: (page.day, page.hour))
@@ -67,6 +70,24 @@ def _letting(name: str, scope: Scope) -> Callable[[Act], bool]:
 def _stores(files: Evidence) -> Iterator[Page]:
     for lot, certificate in files.certificates:
         yield Page(lot.received_on, 11, staff.RECEIVER, receiving(lot, certificate))
+
+
+def keeping_pages(shelf: Iterable[Kept]) -> Iterator[Page]:
+    """What the shop keeps about itself."""
+    for kept in shelf:
+        yield Page(kept.day, kept.hour, kept.by, _keeping(kept))
+
+
+def _keeping(kept: Kept) -> Callable[[Act], bool]:
+    """What was kept once is not kept again, also where a newer file of its name holds now."""
+
+    def keeping(act: Act) -> bool:
+        before = {line.sha256 for line in history(kept.kind)}
+        return (
+            digest(kept.path.read_bytes()) in before or keep_shop_file(act, kept.kind, kept.path, kept.beside).already
+        )
+
+    return keeping
 
 
 def receiving(lot: Lot, certificate: Path) -> Callable[[Act], bool]:
@@ -101,6 +122,11 @@ def blade_pages(files: Evidence, blade: BladeFiles, cured_on: datetime.date) -> 
         blade.torn_on, 15, staff.INSPECTOR,
         lambda act: evidence.file_coupon(act, blade.coupon, blade.pull_curve, files.pull).already,
     )  # fmt: skip
+    for outlines, picture in blade.photographs:
+        yield Page(
+            blade.torn_on, 16, staff.INSPECTOR,
+            lambda act, o=outlines, p=picture: evidence.file_photograph(act, o, p).already,
+        )  # fmt: skip
     yield Page(
         blade.measured_on, 16, staff.INSPECTOR, lambda act: evidence.file_dimensions(act, blade.dimensions).already
     )

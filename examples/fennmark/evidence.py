@@ -10,6 +10,7 @@ import numpy as np
 
 from examples.fennmark import floor, people
 from examples.fennmark.lots import BLADES_PER_ROLL, LOTS, Lot, Use, lots_of
+from examples.fennmark.photographs import PHOTOGRAPHED, write_photograph
 from examples.fennmark.signed import signed_records
 from examples.fennmark.story import BEGUN, BLADES, FINISHED, MEASURED, TORN, WEIGHED, Blade
 
@@ -18,6 +19,7 @@ BATCH_NUMBER = 31  # first word of every blade's seed; the second is its serial 
 FIRST_RUN = 71  # of the oven, in this batch
 TORN_END = "root"  # the tip coupon is kept, which a signed record says
 COUPON_AREA = 4100  # [mm^2] one face of a torn coupon, 1 in wide
+VOID, SKIN_SIDE = 12, 40  # [mm^2] of it
 ROOT, SPAN = 0.25, 3.30  # [m]
 DRAWN_TWIST = {0.9: 2.012, 2.1: 0.558, 3.4: -1.018}  # [deg] at each measured radius [m]: 2.8 to -1.2 along the span
 MASTER_SPAN_MOMENT, MASTER_CENTRE = 17.050, 47.50  # [kg m], [mm] what the rig reads with the master on it
@@ -32,6 +34,7 @@ class BladeFiles:
     cure: Path
     coupon: Path
     pull_curve: Path
+    photographs: tuple[tuple[Path, Path], ...]  # outlines, picture
     dimensions: Path
     weighing: Path | None
     signed: tuple[Path, ...]
@@ -80,6 +83,9 @@ def write_blade(folder: Path, blade: Blade, run: int, lots: tuple[Use, ...], lai
     name = f"{blade.serial}-{TORN_END}"
     curve = _written(folder / "coupons" / f"{name}.csv", _pull_curve(rng, blade))
     coupon = _written(folder / "coupons" / f"{name}.toml", _coupon(blade, curve.name))
+    photographs = ()
+    if blade.serial in PHOTOGRAPHED:
+        photographs = (write_photograph(coupon.parent, blade, TORN_END, VOID, SKIN_SIDE),)
     sheet = _written(folder / "dimensions" / f"{blade.serial}.csv", _dimensions(rng, blade))
     weighing = None
     if blade.span_moment is not None:
@@ -94,6 +100,7 @@ def write_blade(folder: Path, blade: Blade, run: int, lots: tuple[Use, ...], lai
         cure=cure,
         coupon=coupon,
         pull_curve=curve,
+        photographs=photographs,
         dimensions=sheet,
         weighing=weighing,
         signed=signed,
@@ -141,7 +148,6 @@ def _pull_curve(rng: np.random.Generator, blade: Blade) -> str:
 
 
 def _coupon(blade: Blade, curve: str) -> str:
-    void, skin_side = 12, 40
     adhesion = round(blade.adhesion_failure * COUPON_AREA)
     faces = {"top": adhesion, "bottom": 0}
     lines = [
@@ -154,7 +160,7 @@ def _coupon(blade: Blade, curve: str) -> str:
         f'pull_curve = "{curve}"',
     ]
     for face, lost in faces.items():
-        areas = {"CF": COUPON_AREA - void - skin_side - lost, "SCF": skin_side, "AF": lost, "void": void}
+        areas = {"CF": COUPON_AREA - VOID - SKIN_SIDE - lost, "SCF": SKIN_SIDE, "AF": lost, "void": VOID}
         entries = ", ".join(f'{mode} = "{area} mm^2"' for mode, area in areas.items())
         lines += ["", "[[faces]]", f'face = "{face}"', f"areas = {{ {entries} }}"]
     return _lines(lines)

@@ -44,6 +44,7 @@ DOUBLER_SHEETS = tuple(
 ROLLS = (
     Lot("R-118", "film-epoxy", "FA-120 film, one roll", FILMS, "BF-20931", date(2026, 2, 3), date(2026, 8, 1)),
     Lot("R-121", "film-epoxy", "FA-120 film, one roll", FILMS, "BF-20977", date(2026, 3, 12), date(2026, 9, 10)),
+    Lot("R-124", "film-epoxy", "FA-120 film, one roll", FILMS, "BF-21003", date(2026, 4, 2), date(2026, 10, 8)),
 )
 EXTRUSIONS = (
     Lot("E-071", "spar-extrusion", "nose spar, 6 bars of 3.45 m", BARS, "VE-5502", date(2025, 12, 8)),

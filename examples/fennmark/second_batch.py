@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from examples.fennmark import people as staff
+from examples.fennmark import void_maps
 from examples.fennmark.diary import Page, blade_pages, receiving
 from examples.fennmark.evidence import Evidence, write_blade, write_certificate
 from examples.fennmark.lots import BARS, BOLTS, BRASS, FILMS, SHEETS, Lot, Use
@@ -85,6 +86,7 @@ def second_pages(files: Evidence) -> list[Page]:
     told = [Page(lot.received_on, 11, staff.RECEIVER, receiving(lot, paper)) for lot, paper in files.certificates]
     for story, blade in zip(BLADES, files.blades, strict=True):
         told += blade_pages(files, blade, story.cured_on)
+    told += void_maps.pages(files.drawing.parent)
     return sorted(_until(told, MORNING.date()), key=lambda page: (page.day, page.hour))
 
 

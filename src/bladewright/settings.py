@@ -7,4 +7,7 @@ USE_TZ = True
 TIME_ZONE = "UTC"
 DATABASES: dict[str, dict[str, object]] = {}
 #: slow on purpose, in time and in memory: what a stolen copy of the book costs whoever guesses at its secrets
-PASSWORD_HASHERS = ["django.contrib.auth.hashers.ScryptPasswordHasher"]
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.ScryptPasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]

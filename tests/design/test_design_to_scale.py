@@ -27,9 +27,7 @@ def rings(curve: Curve) -> list[np.ndarray]:
 
 def area(curve: Curve) -> float:
     """Of the outer ring less the inner, by the polygon rule. [mm^2]"""
-    sizes = [
-        abs(0.5 * float(np.sum(ring[:-1, 0] * ring[1:, 1] - ring[1:, 0] * ring[:-1, 1]))) for ring in rings(curve)
-    ]
+    sizes = [abs(0.5 * float(np.sum(ring[:-1, 0] * ring[1:, 1] - ring[1:, 0] * ring[:-1, 1]))) for ring in rings(curve)]
     return sizes[0] - sum(sizes[1:])
 
 

@@ -33,7 +33,7 @@ def test_one_size_written_in_another_unit_is_said_to_be_the_same() -> None:
 
 def test_what_only_one_has_is_told_too() -> None:
     before = FILE.read_bytes()
-    after = before.replace(b"[finish]\narea_density = \"110 g/m^2\"\n", b"")
+    after = before.replace(b'[finish]\narea_density = "110 g/m^2"\n', b"")
     assert after != before
     (gone,) = differing(before, after)
     assert (gone.field, gone.before, gone.after) == ("finish.area_density", "110 g/m^2", "")

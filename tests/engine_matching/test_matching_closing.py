@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bladewright.engine.matching.closing import BEYOND, Target, closing_weights, reach
+from bladewright.engine.matching.closing import BEYOND, Target, closing_weights, closing_weights_of_each, reach
 from bladewright.errors import BadInput
 
 FREE = np.full(2, 1e9)
@@ -116,3 +116,21 @@ def test_nothing_to_close_is_refused() -> None:
     with pytest.raises(BadInput) as caught:
         closing_weights((target([0.0, 1.0], [3.5], 0.01),), np.array([-0.001]))
     assert caught.value.field == "greatest"
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(-0.05, 0.05), st.floats(-0.05, 0.05), st.floats(-1.0, 1.0)), min_size=1, max_size=6)
+)
+def test_many_sets_at_once_come_out_as_each_alone(sets: list[tuple[float, float, float]]) -> None:
+    """They share no blade, so the least of their sum is the sum of their least."""
+    held = np.array([0.060, 0.040])
+    asked = [
+        (target([a, b], [3.45, 3.40], 0.010), target([0.0, c], [20.0, -35.0], 0.5)) for a, b, c in sets
+    ]  # arms that differ, so that one least mass is divided in one way only
+    for wanted, found in zip(asked, closing_weights_of_each(asked, held), strict=True):
+        assert found == pytest.approx(closing_weights(wanted, held), abs=1e-6)
+
+
+def test_no_set_at_all_asks_for_no_weight() -> None:
+    assert closing_weights_of_each((), FREE) == ()

@@ -15,10 +15,11 @@ from bladewright.evidence.pull_curve import read_pull_curve
 from bladewright.evidence.signed_record import read_signed_record
 from bladewright.evidence.weighing import read_weighing
 from bladewright.figures import Outcome
+from bladewright.pairing.drawn import balance_of
 from bladewright.pairing.match import best_sets
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
 from bladewright.proof.verdict import judge_blade
-from bladewright.records.candidates import balance_of, candidate
+from bladewright.records.candidates import candidate
 from examples.fennmark import people
 from examples.fennmark.evidence import Evidence, write_evidence
 from examples.fennmark.story import BLADES

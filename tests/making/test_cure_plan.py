@@ -10,7 +10,7 @@ from bladewright.engine.arrays import Floats
 from bladewright.errors import BadInput, MissingInput, SeveralBadInputs
 from bladewright.evidence.records import Channel, CureLog, Source
 from bladewright.figures import Finding, Outcome
-from bladewright.making.cure_plan import CurePlan, plan_cure
+from bladewright.making.cure_plan import CurePlan, plan_as_set, plan_cure
 from bladewright.proof.cure import judge_cure
 from bladewright.units import from_si, to_si
 
@@ -173,3 +173,11 @@ def test_a_control_too_quick_for_the_simulation_is_refused_by_its_entry(changed:
     with pytest.raises(BadInput) as refused:
         plan_cure(changed({"oven.assumed_reset": "1 s"}))
     assert refused.value.field == "oven.assumed_gain"
+
+
+def test_a_schedule_somebody_chose_is_held_to_the_same_limits(fm31: BladeDrawing, plan: CurePlan) -> None:
+    again = plan_as_set(fm31, plan.schedule)
+    assert again.findings == plan.findings
+    hasty = plan_as_set(fm31, plan.schedule.model_copy(update={"ramp": 2.0 * plan.schedule.ramp}))
+    assert not hasty.meets_all
+    assert any(one.rule == "plan: fastest rise" and one.outcome is Outcome.FAIL for one in hasty.findings)

@@ -7,7 +7,7 @@ import pytest
 
 from bladewright.drawing.file import BladeDrawing
 from bladewright.evidence.records import Channel, CureLog, PullCurve
-from bladewright.papers.cure_chart import cure_chart, cure_words, open_gaps, rows_to_draw
+from bladewright.papers.cure_chart import cure_chart, cure_words, open_gaps
 from bladewright.papers.pictures import Pictures, cure_picture, pull_picture
 from bladewright.papers.planform_chart import planform_chart, planform_words
 from bladewright.papers.pull_chart import pull_chart, pull_words
@@ -23,17 +23,6 @@ def test_a_gap_is_told_to_those_who_cannot_see_it(cure_log: CureLog, drawing: Bl
     for words in (alt, note):
         assert "M4 gives no reading from 96 to 107 min" in words
     assert "245 to 255 °F" in alt
-
-
-def test_thinning_keeps_the_extremes_and_the_edges_of_gaps() -> None:
-    values = np.sin(np.linspace(0.0, 900.0, 100_000))
-    values[54_321], values[12_345] = 9.0, -9.0
-    values[70_000:70_500] = np.nan
-    rows = rows_to_draw(values)
-    assert len(rows) < 5_000
-    assert {0, 12_345, 54_321, 99_999} <= set(rows.tolist())
-    assert np.isnan(values[rows]).any()  # the line is broken there, not drawn across
-    assert np.all(np.diff(rows) > 0)
 
 
 def test_a_log_of_a_hundred_thousand_rows_draws_small(cure_log: CureLog, drawing: BladeDrawing) -> None:

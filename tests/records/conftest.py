@@ -17,6 +17,7 @@ from bladewright.proof.verdict import first_reason, word_of
 from bladewright.records import judging
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import start_blade, use_lot
+from bladewright.records.book import Kept
 from bladewright.records.deviations import accept_deviation
 from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.evidence import sign
@@ -33,6 +34,7 @@ from bladewright.records.sets import sign_out
 from bladewright.records.tokens import May, make_token, withdraw_token
 from bladewright.records.writing import writing
 from examples.fennmark.evidence import Evidence, write_evidence
+from tests import postgres
 from tests.records.cast import (
     APPROVER,
     AT,
@@ -62,14 +64,17 @@ def _real_database(django_db_blocker: Any) -> Iterator[None]:
 
 @pytest.fixture(autouse=True)
 def _nothing_stays_open(real_database: None) -> Iterator[None]:  # noqa: ARG001
-    yield
-    connections.close_all()
+    with postgres.cleared():
+        yield
+        connections.close_all()
 
 
 @pytest.fixture(scope="session", name="first_book")
-def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:  # noqa: ARG001
+def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None, database: Kept) -> Path:  # noqa: ARG001
     folder = tmp_path_factory.mktemp("shop") / "book"
-    create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, at=BEGUN)
+    if database is Kept.POSTGRESQL:
+        postgres.make(folder)
+    create_book(folder, shop="Fennmark Rotor Shop", zone="Europe/London", demo=True, kept=database, at=BEGUN)
     office = Act(OFFICE, BEGUN)
     add_person(office, OFFICE)
     for person, scopes in MAY.items():
@@ -81,9 +86,11 @@ def _first_book(tmp_path_factory: pytest.TempPathFactory, real_database: None) -
 
 
 def copied(folder: Path, to: Path) -> Path:
-    """A book and its log of heads, in another place."""
+    """A book and its log of heads, in another place; where its tables are on a server, its database as well."""
     shutil.copytree(folder, to)
     shutil.copyfile(log_of(folder), log_of(to))
+    if postgres.note_of(folder).exists():
+        postgres.copied(folder, to)
     return to
 
 

@@ -11,6 +11,8 @@ from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.lots import receive_lot
 from tests.records.cast import APPROVER, AT, DRAUGHTSMAN, MAKER, RECEIVER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 pytestmark = pytest.mark.usefixtures("shop")
 
 

@@ -81,7 +81,12 @@ def test_each_revision_is_told_where_it_stands_by_whom_and_why(wide_drawing: Pat
         "A": SUPERSEDED, "B": LEFT, "C": RELEASED, "D": DRAFT,
     }  # fmt: skip
     second = revision_of("FM-31", "B")
-    assert (second.line.why, second.newest, second.released, second.is_newest) == ("lighter on the hand", "D", "C", False)
+    assert (second.line.why, second.newest, second.released, second.is_newest) == (
+        "lighter on the hand",
+        "D",
+        "C",
+        False,
+    )
     wide_drawing.write_text(wide_drawing.read_text("utf-8").replace('name = "FM-31"', 'name = "FM-32"'), "utf-8")
     file_drawing(by(DRAUGHTSMAN), wide_drawing, "A")
     assert [line.name for line in revisions()] == [*["FM-31"] * 4, "FM-32"]

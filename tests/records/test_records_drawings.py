@@ -11,6 +11,8 @@ from bladewright.records.drawings import all_drawings, approve_drawing, drawing_
 from bladewright.records.people import authorise
 from tests.records.cast import APPROVER, AT, DRAUGHTSMAN, OFFICE, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 pytestmark = pytest.mark.usefixtures("book")
 
 

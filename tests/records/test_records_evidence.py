@@ -18,6 +18,8 @@ from bladewright.records.evidence import (
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import INSPECTOR, MAKER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 SERIAL = "FM31-0107"
 OTHER = "FM31-0112"
 

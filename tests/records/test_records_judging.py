@@ -17,6 +17,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import INSPECTOR, MAKER, by, everybody_but
 from tests.records.conftest import Judged
 
+pytestmark = pytest.mark.book
+
 SERIAL = "B-0101"
 
 

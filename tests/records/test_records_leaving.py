@@ -1,20 +1,19 @@
 """Nothing leaves the shop on the word of a book that was edited behind the program's back, guards put back or not."""
 
-import contextlib
-import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from django.db import connections
 
 from bladewright.errors import BookDamaged
 from bladewright.records.opening import Book, open_book
 from bladewright.records.printing import paper_of_blade, paper_of_set
 from bladewright.records.sets import sign_out
+from tests.records.by_hand import by_hand
 from tests.records.cast import RELEASER, by
 from tests.records.conftest import SERIALS
 
+pytestmark = pytest.mark.book
 EDITS = {
     "the word of a verdict": "UPDATE verdict SET word = 'accepted'",
     "evidence taken off a blade": "DELETE FROM evidence_of WHERE id = (SELECT max(id) FROM evidence_of)",
@@ -24,19 +23,6 @@ EDITS = {
 }
 
 
-def edited(book: Book, statement: str) -> None:
-    """Run a statement with the guards out of the way, and put them back exactly as they were."""
-    connections.close_all()
-    with contextlib.closing(sqlite3.connect(book.database)) as tables:
-        guards = tables.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
-        for name, _ in guards:
-            tables.execute(f'DROP TRIGGER "{name}"')
-        tables.execute(statement)
-        for _, text in guards:
-            tables.execute(text)
-        tables.commit()
-
-
 @pytest.mark.parametrize("statement", EDITS.values(), ids=EDITS.keys())
 @pytest.mark.parametrize(
     "leave",
@@ -44,7 +30,8 @@ def edited(book: Book, statement: str) -> None:
     ids=["signing out", "a blade's paper", "a set's paper"],
 )
 def test_an_edited_book_lets_nothing_out(full: Book, statement: str, leave: Callable[[], object]) -> None:
-    edited(full, statement)
+    with by_hand(full) as tables:
+        tables.execute(statement)
     open_book(full.folder)
     with pytest.raises(BookDamaged) as caught:
         leave()

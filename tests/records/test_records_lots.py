@@ -11,6 +11,8 @@ from bladewright.records.keeping import path_of
 from bladewright.records.lots import all_lots, receive_lot
 from tests.records.cast import RECEIVER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 pytestmark = pytest.mark.usefixtures("book")
 
 

@@ -33,6 +33,8 @@ from tests.records.cast import (
 )
 from tests.records.conftest import DRAWING, SERIALS, weighed_again
 
+pytestmark = pytest.mark.book
+
 HIDES = {
     "zero-width space": "B-01\u200b07",
     "joiner": "B-01\u200d07",

@@ -13,6 +13,8 @@ from bladewright.records.people import add_person, all_people, authorise, withdr
 from bladewright.records.ready import models
 from tests.records.cast import AT, BEGUN, MAKER, MAY, OFFICE, RECEIVER, STRANGER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 DAY = AT.date()
 
 

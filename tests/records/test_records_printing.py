@@ -23,6 +23,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, ENGINEER, INSPECTOR, MAKER, MATCHER, RECEIVER, RELEASER, by
 from tests.records.conftest import Judged, weighed_again
 
+pytestmark = pytest.mark.book
+
 ONE, TWO = "FM31-0107", "FM31-0112"
 
 

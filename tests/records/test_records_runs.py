@@ -14,6 +14,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import MAKER, by
 from tests.records.conftest import SERIALS
 
+pytestmark = pytest.mark.book
+
 UTC = datetime.UTC
 FOUND = SensorFound(
     "Mould 2", 4.0, datetime.datetime(2026, 1, 1, tzinfo=UTC), datetime.datetime(2027, 1, 1, tzinfo=UTC)

@@ -17,6 +17,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import ENGINEER, INSPECTOR, MAKER, MATCHER, RELEASER, by, everybody_but
 from tests.records.conftest import Judged, weighed_again
 
+pytestmark = pytest.mark.book
+
 ONE, TWO, THREE, UNWEIGHED = "FM31-0107", "FM31-0112", "FM31-0114", "FM31-0113"
 WHY = "differences looked at one by one"
 

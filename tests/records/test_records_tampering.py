@@ -1,43 +1,27 @@
 """Edits made behind the program's back, by somebody with the database file and its guards at their mercy."""
 
 import contextlib
+import datetime
 import json
 import random
-import sqlite3
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from django.db import connections
 
 from bladewright.errors import BadInput, BookDamaged
 from bladewright.figures import canonical
 from bladewright.records import chain, guards, heads
+from bladewright.records.book import Kept
 from bladewright.records.checking import check
 from bladewright.records.opening import Book, open_book, trust_head, upgrade_book
 from bladewright.records.people import add_person
 from bladewright.records.ready import models
+from tests.records.by_hand import REFUSED, by_hand, kept_apart, put_in_place
 from tests.records.cast import AT, OFFICE, by
 
 EDITS = 120  # random cells changed here
+pytestmark = pytest.mark.book
 TABLES = tuple(model._meta.db_table for model in guards.tables())
-
-
-@contextlib.contextmanager
-def by_hand(book: Book, *, guarded: bool = False) -> Iterator[sqlite3.Connection]:
-    """The database as another program opens it. Not guarded: the guards are taken off and put back as they were."""
-    connections.close_all()
-    with contextlib.closing(sqlite3.connect(book.database)) as db:
-        db.execute("PRAGMA synchronous = OFF")
-        triggers = db.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
-        if not guarded:
-            for name, _ in triggers:
-                db.execute(f'DROP TRIGGER "{name}"')
-        yield db
-        if not guarded:
-            for _, statement in triggers:
-                db.execute(statement)
-        db.commit()
 
 
 def complaints(book: Book, **printed: str) -> str:
@@ -55,22 +39,29 @@ def test_an_untouched_book_is_sound(full: Book) -> None:
 @pytest.mark.parametrize("table", TABLES)
 def test_the_database_itself_refuses_to_change_or_remove(full: Book, table: str) -> None:
     with by_hand(full, guarded=True) as db:
-        columns = [row[1] for row in db.execute(f'PRAGMA table_info("{table}")')]
-        key = columns[0]
-        for statement in (
-            f'UPDATE "{table}" SET "{columns[-1]}" = "{columns[-1]}"',
-            f'DELETE FROM "{table}"',
-            f'INSERT OR REPLACE INTO "{table}" SELECT * FROM "{table}" ORDER BY "{key}" LIMIT 1',
-        ):
-            with pytest.raises(sqlite3.IntegrityError):
+        key, *_, last = db.columns(table)
+        statements = [f'UPDATE "{table}" SET "{last}" = "{last}"', f'DELETE FROM "{table}"']
+        if full.kept is Kept.SQLITE:
+            statements += [f'INSERT OR REPLACE INTO "{table}" SELECT * FROM "{table}" ORDER BY "{key}" LIMIT 1']
+        else:
+            statements += [
+                f'TRUNCATE "{table}" CASCADE',
+                f'SET session_replication_role = replica; DELETE FROM "{table}"',
+                f'INSERT INTO "{table}" SELECT * FROM "{table}" ORDER BY "{key}" LIMIT 1 '
+                f'ON CONFLICT ("{key}") DO UPDATE SET "{key}" = EXCLUDED."{key}"',
+            ]
+        for statement in statements:
+            with pytest.raises(REFUSED, match=r"the book only grows|already written"):
                 db.execute(statement)
 
 
 def test_a_replacing_insert_with_a_new_key_is_refused_too(full: Book) -> None:
-    with by_hand(full, guarded=True) as db, pytest.raises(sqlite3.IntegrityError):
-        db.execute(
-            "INSERT OR REPLACE INTO owner (id, name, contact, event_id) SELECT 99, name, 'x', event_id FROM owner"
-        )
+    replacing, instead = ("INSERT OR REPLACE", "")
+    if full.kept is Kept.POSTGRESQL:
+        replacing, instead = "INSERT", " ON CONFLICT (name) DO UPDATE SET id = EXCLUDED.id"
+    row = "INTO owner (id, name, contact, event_id) SELECT 99, name, 'x', event_id FROM owner"
+    with by_hand(full, guarded=True) as db, pytest.raises(REFUSED, match=r"the book only grows|already written"):
+        db.execute(f"{replacing} {row}{instead}")
 
 
 def _changed(value: object, chance: random.Random) -> object:
@@ -87,7 +78,7 @@ def test_every_changed_cell_is_found(full: Book) -> None:
     places = []
     with by_hand(full) as db:
         for table in TABLES:
-            key, *columns = [row[1] for row in db.execute(f'PRAGMA table_info("{table}")')]
+            key, *columns = db.columns(table)
             ids = [row[0] for row in db.execute(f'SELECT "{key}" FROM "{table}"')]
             places += [(table, key, column, number) for column in columns for number in ids]
     for table, key, column, number in chance.choices(places, k=EDITS):
@@ -95,9 +86,7 @@ def test_every_changed_cell_is_found(full: Book) -> None:
         with by_hand(full) as db:
             (before,) = db.execute(f'SELECT "{column}" FROM "{table}" WHERE "{key}" = ?', (number,)).fetchone()
             statement = f'UPDATE "{table}" SET "{column}" = ? WHERE "{key}" = ?'
-            with contextlib.suppress(
-                sqlite3.IntegrityError
-            ):  # the table's own rule may refuse it: then nothing changed
+            with contextlib.suppress(*REFUSED):  # the table's own rule may refuse it: then nothing changed
                 changed = db.execute(statement, (_changed(before, chance), number)).rowcount
         assert (complaints(full) != "") == bool(changed), (table, column, number, before)
         with by_hand(full) as db:
@@ -109,7 +98,6 @@ def test_every_changed_cell_is_found(full: Book) -> None:
 def test_every_removed_and_every_added_row_is_found(full: Book, table: str) -> None:
     with by_hand(full) as db:
         rows = db.execute(f'SELECT * FROM "{table}"').fetchall()
-        db.execute("PRAGMA foreign_keys = OFF")
         db.execute(f'DELETE FROM "{table}" WHERE id = ?', (rows[-1][0],))
     assert f"table {table}: row {rows[-1][0]} is gone" in complaints(full)
     with by_hand(full) as db:
@@ -121,7 +109,7 @@ def test_every_removed_and_every_added_row_is_found(full: Book, table: str) -> N
     with by_hand(full) as db:
         try:
             db.execute(f'INSERT INTO "{table}" VALUES ({marks})', [forged, *fresh[1:]])
-        except sqlite3.IntegrityError:
+        except REFUSED:
             return  # such a row cannot be: the table's own rule refuses a second one
     assert f"row {forged} was never written by an event" in complaints(full)
 
@@ -129,7 +117,6 @@ def test_every_removed_and_every_added_row_is_found(full: Book, table: str) -> N
 def test_a_cut_tail_is_noticed_by_the_heads_kept_outside(full: Book) -> None:
     last = models.Event.objects.latest("number")
     with by_hand(full) as db:
-        db.execute("PRAGMA foreign_keys = OFF")
         db.execute("DELETE FROM removal")
         db.execute("DELETE FROM event WHERE number = ?", (last.number,))
     assert complaints(full) == f"heads: event {last.number} was written and is gone: the end was cut off"
@@ -141,7 +128,6 @@ def test_a_cut_tail_is_noticed_by_the_heads_kept_outside(full: Book) -> None:
 def test_a_cut_tail_is_noticed_by_a_paper_when_the_log_was_cut_as_well(full: Book) -> None:
     last = models.Event.objects.latest("number")
     with by_hand(full) as db:
-        db.execute("PRAGMA foreign_keys = OFF")
         db.execute("DELETE FROM removal")
         db.execute("DELETE FROM event WHERE number = ?", (last.number,))
     log = heads.log_of(full.folder)
@@ -171,13 +157,11 @@ def test_a_chain_forged_to_its_end_is_noticed_by_the_heads(full: Book) -> None:
         open_book(full.folder)
 
 
-def test_an_older_copy_put_in_place_is_noticed(full: Book) -> None:
-    connections.close_all()
-    older = full.database.read_bytes()
+def test_an_older_copy_put_in_place_is_noticed(full: Book, tmp_path: Path) -> None:
+    kept_apart(full, tmp_path / "older")
     open_book(full.folder)
     add_person(by(OFFICE), "Tess New")
-    connections.close_all()
-    full.database.write_bytes(older)
+    put_in_place(full, tmp_path / "older")
     with pytest.raises(BookDamaged) as caught:
         open_book(full.folder)
     assert caught.value.field == "event"
@@ -186,7 +170,7 @@ def test_an_older_copy_put_in_place_is_noticed(full: Book) -> None:
 @pytest.mark.parametrize("table", ["event", "verdict", "deviation"])
 def test_a_book_without_a_guard_is_not_written_in(full: Book, table: str) -> None:
     with by_hand(full, guarded=True) as db:
-        db.execute(f'DROP TRIGGER "keep_{table}_update"')
+        db.drop_guard(f"keep_{table}_update", table)
     with pytest.raises(BookDamaged) as caught:
         open_book(full.folder)
     assert caught.value.field == f"keep_{table}_update"
@@ -199,9 +183,9 @@ def test_a_book_without_a_guard_is_not_written_in(full: Book, table: str) -> Non
 def test_guards_that_are_gone_are_one_line_for_a_person_and_each_named_for_a_program(full: Book) -> None:
     for dropped, over in ((("event", "owner"), "event, owner"), (TABLES, "every table")):
         with by_hand(full, guarded=True) as db:
-            for name, table in db.execute("SELECT name, tbl_name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+            for name, table in db.guards():
                 if table in dropped:
-                    db.execute(f'DROP TRIGGER "{name}"')
+                    db.drop_guard(name, table)
         open_book(full.folder, write=False)
         found = check()
         (line,) = found.condensed()
@@ -209,12 +193,76 @@ def test_guards_that_are_gone_are_one_line_for_a_person_and_each_named_for_a_pro
         assert len(found.complaints) == 3 * len(dropped)
 
 
-def test_a_guard_made_harmless_counts_as_gone(full: Book) -> None:
+ON_EVENT = 'TRIGGER "keep_event_update" BEFORE UPDATE'
+HARMLESS = {
+    Kept.SQLITE: {
+        "doing nothing": [f'CREATE {ON_EVENT} ON "event" BEGIN SELECT 1; END'],
+        "only sometimes": [f"CREATE {ON_EVENT} ON \"event\" WHEN 1 = 2 BEGIN SELECT RAISE(ABORT, 'no'); END"],
+    },
+    Kept.POSTGRESQL: {
+        "switched off": [
+            f'CREATE {ON_EVENT} ON "event" EXECUTE FUNCTION the_book_only_grows()',
+            'ALTER TABLE "event" DISABLE TRIGGER "keep_event_update"',
+        ],
+        "not for a replica": [f'CREATE {ON_EVENT} ON "event" EXECUTE FUNCTION the_book_only_grows()'],
+        "only sometimes": [
+            f'CREATE {ON_EVENT} ON "event" WHEN (1 = 2) EXECUTE FUNCTION the_book_only_grows()',
+            'ALTER TABLE "event" ENABLE ALWAYS TRIGGER "keep_event_update"',
+        ],
+        "only one column": [
+            f'CREATE {ON_EVENT} OF "kind" ON "event" EXECUTE FUNCTION the_book_only_grows()',
+            'ALTER TABLE "event" ENABLE ALWAYS TRIGGER "keep_event_update"',
+        ],
+        "on another table": [
+            f'CREATE {ON_EVENT} ON "django_migrations" EXECUTE FUNCTION the_book_only_grows()',
+            'ALTER TABLE "django_migrations" ENABLE ALWAYS TRIGGER "keep_event_update"',
+        ],
+        "another function": [
+            "CREATE FUNCTION other() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'",
+            f'CREATE {ON_EVENT} ON "event" EXECUTE FUNCTION other()',
+            'ALTER TABLE "event" ENABLE ALWAYS TRIGGER "keep_event_update"',
+        ],
+        "a function made harmless": [
+            f'CREATE {ON_EVENT} ON "event" EXECUTE FUNCTION the_book_only_grows()',
+            'ALTER TABLE "event" ENABLE ALWAYS TRIGGER "keep_event_update"',
+            "CREATE OR REPLACE FUNCTION the_book_only_grows() RETURNS trigger LANGUAGE plpgsql "
+            "AS 'BEGIN RETURN NULL; END'",
+        ],
+    },
+}
+
+
+def test_a_guard_made_harmless_counts_as_gone_and_is_put_back(full: Book) -> None:
+    for day, (how, statements) in enumerate(HARMLESS[full.kept].items()):
+        with by_hand(full, guarded=True) as db:
+            db.drop_guard("keep_event_update", "event")
+            for statement in statements:
+                db.execute(statement)
+        with pytest.raises(BookDamaged):
+            open_book(full.folder)
+        assert "guards: keep_event_update is gone" in complaints(full), how
+        upgrade_book(full.folder, at=AT + datetime.timedelta(days=day))
+        assert check().sound, how
+
+
+FOREIGN = {
+    "has a rule: swallow": ['CREATE RULE swallow AS ON INSERT TO "lot" DO INSTEAD NOTHING'],
+    "has a trigger of somebody's: swallow": [
+        "CREATE FUNCTION swallow() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NULL; END'",
+        'CREATE TRIGGER swallow BEFORE INSERT ON "lot" FOR EACH ROW EXECUTE FUNCTION swallow()',
+    ],
+    "hides rows: row security": ['ALTER TABLE "lot" ENABLE ROW LEVEL SECURITY'],
+    "shows another table's rows: more": ['CREATE TABLE more () INHERITS ("lot")'],
+}
+
+
+@pytest.mark.book("postgresql")
+@pytest.mark.parametrize("found", FOREIGN)
+def test_what_a_server_could_lay_over_a_table_is_found(full: Book, found: str) -> None:
     with by_hand(full, guarded=True) as db:
-        db.execute('DROP TRIGGER "keep_event_update"')
-        db.execute('CREATE TRIGGER "keep_event_update" BEFORE UPDATE ON "event" BEGIN SELECT 1; END')
-    with pytest.raises(BookDamaged):
-        open_book(full.folder)
+        for statement in FOREIGN[found]:
+            db.execute(statement)
+    assert complaints(full) == f"table lot: {found}"
 
 
 def test_changed_and_lost_files_are_found(full: Book) -> None:

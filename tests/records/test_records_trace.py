@@ -19,6 +19,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, INSPECTOR, MAKER, RECEIVER, RELEASER, by
 from tests.records.conftest import SERIALS, copied
 
+pytestmark = pytest.mark.book
+
 #: serial -> skin sheet, spar bar, adhesive rolls
 WENT_IN = {
     "B-0101": ("S-11", "X-3", "F-70"),

@@ -3,6 +3,7 @@
 ``enter(name)`` gives a client of the desk in this process; ``served`` is the real command on a port, for a browser.
 """
 
+import datetime
 import os
 import re
 import subprocess
@@ -23,6 +24,7 @@ from bladewright.records.opening import Book, open_book
 from bladewright.records.people import all_people
 from bladewright.records.secrets import set_secret
 from bladewright.web import clock
+from examples.fennmark import second_batch
 from tests.conftest import ROOT, Require
 from tests.records.cast import AT, MAY, OFFICE, by
 from tests.records.conftest import (
@@ -36,7 +38,7 @@ from tests.records.conftest import (
     _shop_folder,
     copied,
 )
-from tests.web.demo_book import built_once
+from tests.web.demo_book import first_batch, two_batches
 
 __all__ = [
     "_batch_folder", "_files", "_findings_are", "_first_book", "_full_folder", "_nothing_stays_open", "_real_database",
@@ -65,11 +67,11 @@ def _the_clock_of_the_cast() -> Iterator[None]:
     clock.begin_at(None)
 
 
-def with_secrets(folder: Path) -> None:
+def with_secrets(folder: Path, at: datetime.datetime = AT) -> None:
     """Everybody in a book chooses the same secret."""
     book = open_book(folder)
-    for line in all_people(book.day(AT)):
-        set_secret(by(line.name), line.name, SECRET)
+    for line in all_people(book.day(at)):
+        set_secret(by(line.name, at=at), line.name, SECRET)
     connections.close_all()
 
 
@@ -98,9 +100,15 @@ def _full_desk(desk_of: Callable[[Path], Book], full_folder: Path) -> Book:
 
 
 @pytest.fixture(scope="session", name="demo_shop")
-def _demo_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:  # noqa: ARG001
-    """The invented shop's whole season: its folder, with the book in it. Only read; copy it to write."""
-    return built_once(tmp_path_factory)
+def _demo_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:
+    """The invented shop after its first batch: its folder, with the book in it. Only read; copy it to write."""
+    return first_batch(tmp_path_factory)
+
+
+@pytest.fixture(scope="session", name="season_shop")
+def _season_shop(tmp_path_factory: pytest.TempPathFactory, real_database: None) -> Path:
+    """The same after most of the second batch, as ``make desk`` shows it."""
+    return two_batches(tmp_path_factory)
 
 
 @pytest.fixture(name="demo_desk")
@@ -166,11 +174,11 @@ class Served:
 
 
 @pytest.fixture(scope="module", name="served")
-def _served(demo_shop: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+def _served(season_shop: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """The demo's season, served; one for each file of tests, so what is written there is seen by the tests after."""
-    folder = copied(demo_shop / "book", tmp_path_factory.mktemp("served") / "book")
-    with_secrets(folder)
-    desk = Served(folder)
+    folder = copied(season_shop / "book", tmp_path_factory.mktemp("served") / "book")
+    with_secrets(folder, second_batch.MORNING)
+    desk = Served(folder, at=second_batch.MORNING.isoformat())
     yield desk
     desk.stop()
 

@@ -1,4 +1,4 @@
-"""Every address of the desk, and who may come in or send there: whoever adds one is held to it without adding a test."""
+"""Every address of the desk and who may come in or send there: one that is added is held to it without a new test."""
 
 import re
 
@@ -10,11 +10,12 @@ from bladewright.records.acts import Scope
 from bladewright.records.opening import Book
 from bladewright.web.doors import Door
 from bladewright.web.urls import urlpatterns
-from tests.records.cast import MAY, OFFICE
+from tests.records.cast import MAY, OFFICE, RECEIVER
 from tests.web.conftest import Enter
 
 PUBLIC = {"enter", "begin"}  # before anybody is known
-CAST = {**{name: {scope} for name, scope in MAY.items()}, OFFICE: {Scope.ADMINISTER}}
+#: in the full book the receiver's authorisation was withdrawn
+CAST = {name: set(scopes) for name, scopes in MAY.items()} | {OFFICE: {Scope.ADMINISTER}, RECEIVER: set()}
 EXAMPLE = {
     "serial": "B-0101",
     "name": "S-1",
@@ -41,7 +42,7 @@ def test_every_address_says_who_may(pattern: URLPattern) -> None:
 
 
 @pytest.mark.parametrize("pattern", [one for one in PAGES if one.name not in PUBLIC], ids=lambda pattern: pattern.name)
-def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern) -> None:  # noqa: ARG001
+def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern) -> None:
     for verb in ("get", "post"):
         answer = getattr(Client(), verb)(address(pattern))
         assert answer.status_code in (401, 405), (verb, address(pattern))
@@ -49,7 +50,7 @@ def test_a_stranger_sees_and_sends_nothing(full_desk: Book, pattern: URLPattern)
 
 
 @pytest.mark.parametrize("pattern", SENT, ids=lambda pattern: pattern.name)
-def test_only_who_is_authorised_sends(full_desk: Book, enter: Enter, pattern: URLPattern) -> None:  # noqa: ARG001
+def test_only_who_is_authorised_sends(full_desk: Book, enter: Enter, pattern: URLPattern) -> None:
     wanted = set(pattern.callback.door.writes)  # type: ignore[attr-defined]
     for name, scopes in CAST.items():
         answer = enter(name).post(address(pattern), {})

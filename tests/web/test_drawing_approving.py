@@ -13,7 +13,7 @@ PAGE, ACTION = "/drawings/FM-31/B/", "/drawings/FM-31/B/approve/"
 
 
 @pytest.fixture(autouse=True)
-def _a_draft(shop_desk: object) -> None:  # noqa: ARG001
+def _a_draft(shop_desk: object) -> None:
     changes = {"reflex.angle": "2.3 deg", "skin.top_thickness": "0.635 mm"}
     file_draft(by(DRAUGHTSMAN, "lighter on the hand"), "FM-31", "A", changes, "B")
 

@@ -123,7 +123,7 @@ def test_service_and_sensitivities_follow_on_pages_of_their_own(enter: Enter) ->
     assert "A screen on paper" in told
 
 
-def test_the_file_comes_back_byte_for_byte(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_the_file_comes_back_byte_for_byte(shop_desk: Book, enter: Enter) -> None:
     answer = enter(MAKER).get(f"{PAGE}file/")
     assert answer.content == revision_of("FM-31", "A").data
     assert "attachment" in answer.headers["Content-Disposition"]

@@ -12,20 +12,20 @@ from tests.records.cast import AT, BEGUN, MAKER, OFFICE, STRANGER
 from tests.web.conftest import SECRET, Enter
 
 
-def test_a_page_sends_a_stranger_to_the_door(shop_desk: Book) -> None:  # noqa: ARG001
+def test_a_page_sends_a_stranger_to_the_door(shop_desk: Book) -> None:
     answer = Client().get("/find/?text=B-0101")
     assert answer.status_code == 401
     assert 'value="/find/?text=B-0101"' in answer.content.decode()
 
 
-def test_a_secret_lets_in_and_leaving_ends_it(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_a_secret_lets_in_and_leaving_ends_it(shop_desk: Book, enter: Enter) -> None:
     client = enter(MAKER)
     assert client.get("/find/").status_code == 200
     client.post("/leave/")
     assert client.get("/find/").status_code == 401
 
 
-def test_a_wrong_secret_and_an_unknown_name_read_alike(shop_desk: Book) -> None:  # noqa: ARG001
+def test_a_wrong_secret_and_an_unknown_name_read_alike(shop_desk: Book) -> None:
     said = set()
     for name in (MAKER, STRANGER):
         answer = Client().post("/enter/", {"name": name, "secret": "not the one at all"})
@@ -34,7 +34,7 @@ def test_a_wrong_secret_and_an_unknown_name_read_alike(shop_desk: Book) -> None:
     assert len(said) == 1
 
 
-def test_what_was_typed_before_coming_in_is_sent_after(shop_desk: Book) -> None:  # noqa: ARG001
+def test_what_was_typed_before_coming_in_is_sent_after(shop_desk: Book) -> None:
     client = Client()
     typed = {"system": "inch", "theme": "dark", "back": "/find/", "secret": "not kept"}
     answer = client.post("/preferences/", typed)
@@ -61,7 +61,7 @@ def test_the_first_start_makes_the_first_administrator(tmp_path: Path) -> None:
     assert Client().get("/begin/").headers["Location"] == "/enter/"
 
 
-def test_every_answer_forbids_what_stands_in_a_page(shop_desk: Book) -> None:  # noqa: ARG001
+def test_every_answer_forbids_what_stands_in_a_page(shop_desk: Book) -> None:
     for address in ("/enter/", "/nowhere/", "/static/desk/desk.css"):
         answer = Client().get(address)
         answer.close()

@@ -36,7 +36,7 @@ def weighing(files: Evidence, serial: str) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize(("address", "may"), READS.items())
-def test_a_key_opens_what_it_was_made_for_and_nothing_else(full_desk: Book, address: str, may: May) -> None:  # noqa: ARG001
+def test_a_key_opens_what_it_was_made_for_and_nothing_else(full_desk: Book, address: str, may: May) -> None:
     assert program(may).get(address).status_code == 200
     others = tuple(other for other in May if other != may)
     answer = program(*others).get(address)
@@ -46,20 +46,20 @@ def test_a_key_opens_what_it_was_made_for_and_nothing_else(full_desk: Book, addr
 
 @pytest.mark.parametrize("address", READS)
 @pytest.mark.parametrize("header", ["", "Bearer nothing", "Basic abc"])
-def test_nobody_comes_in_without_a_key(full_desk: Book, address: str, header: str) -> None:  # noqa: ARG001
+def test_nobody_comes_in_without_a_key(full_desk: Book, address: str, header: str) -> None:
     answer = Client(headers={"Authorization": header} if header else {}).get(address)
     assert answer.status_code in (401, 403)
     assert answer.json()["errors"][0]["what"]
 
 
-def test_a_withdrawn_key_says_by_whom(full_desk: Book) -> None:  # noqa: ARG001
+def test_a_withdrawn_key_says_by_whom(full_desk: Book) -> None:
     reading = program(May.READ)
     withdraw_token(by(MAKER), "program that may read")
     (error,) = reading.get("/programs/1/blades").json()["errors"]
     assert MAKER in str(error)
 
 
-def test_serials_come_in_order_page_by_page(full_desk: Book) -> None:  # noqa: ARG001
+def test_serials_come_in_order_page_by_page(full_desk: Book) -> None:
     reading = program(May.READ)
     first = reading.get("/programs/1/blades?most=4").json()
     rest = reading.get("/programs/1/blades", {"most": 4, "after": first["next"]}).json()
@@ -68,7 +68,7 @@ def test_serials_come_in_order_page_by_page(full_desk: Book) -> None:  # noqa: A
     assert rest["next"] == ""
 
 
-def test_evidence_is_handed_in_once(shop_desk: Book, files: Evidence) -> None:  # noqa: ARG001
+def test_evidence_is_handed_in_once(shop_desk: Book, files: Evidence) -> None:
     adding = program(May.ADD)
     before = models.Event.objects.count()
     sent = adding.post("/programs/1/evidence/weighing", weighing(files, "B-0101"), headers={"Once": "w-1"})
@@ -82,7 +82,7 @@ def test_evidence_is_handed_in_once(shop_desk: Book, files: Evidence) -> None:  
     assert (event.by, "program that may add evidence" in event.reason) == (MAKER, True)
 
 
-def test_a_key_may_no_more_than_its_person(shop_desk: Book, files: Evidence) -> None:  # noqa: ARG001
+def test_a_key_may_no_more_than_its_person(shop_desk: Book, files: Evidence) -> None:
     adding = program(May.ADD)
     data = files.blades[0].dimensions.read_bytes().replace(b"FM31-0107", b"B-0101")
     sheet = {"sheet": SimpleUploadedFile("d.csv", data)}
@@ -101,7 +101,7 @@ def test_a_bad_file_is_refused_in_fields_and_nothing_is_kept(shop_desk: Book) ->
 
 
 @pytest.mark.parametrize("begins", [b"\x7fELF", b"MZ\x90", b"<html><script>", b"#!/bin/sh"])
-def test_what_begins_like_a_program_is_not_taken(shop_desk: Book, begins: bytes) -> None:  # noqa: ARG001
+def test_what_begins_like_a_program_is_not_taken(shop_desk: Book, begins: bytes) -> None:
     adding = program(May.ADD)
     answer = adding.post(
         "/programs/1/evidence/weighing", {"weighing": SimpleUploadedFile("w.toml", begins)}, headers={"Once": "p"}
@@ -109,7 +109,7 @@ def test_what_begins_like_a_program_is_not_taken(shop_desk: Book, begins: bytes)
     assert (answer.status_code, answer.json()["errors"][0]["field"]) == (422, "weighing")
 
 
-def test_the_page_tells_every_address(shop_desk: Book, enter: Enter) -> None:  # noqa: ARG001
+def test_the_page_tells_every_address(shop_desk: Book, enter: Enter) -> None:
     client = enter(MAKER)
     told = client.get("/programs/1/openapi.json").json()
     shown = client.get("/programs/1/").content.decode()

@@ -48,6 +48,7 @@ from bladewright.cli.receive import receive
 from bladewright.cli.remove import remove
 from bladewright.cli.selfcheck import selfcheck
 from bladewright.cli.sensitivities import sensitivities
+from bladewright.cli.set_secret import set_secret
 from bladewright.cli.sign import sign
 from bladewright.cli.sign_out import sign_out
 from bladewright.cli.size_reflex import size_reflex
@@ -93,7 +94,17 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         structure_report,
     ),
     "How to make it": (fit_oven, plan_cure),
-    "The book": (new_book, add_person, authorise, withdraw, file_drawing, approve_drawing, check_book, upgrade_book),
+    "The book": (
+        new_book,
+        add_person,
+        authorise,
+        withdraw,
+        set_secret,
+        file_drawing,
+        approve_drawing,
+        check_book,
+        upgrade_book,
+    ),
     "What was made": (
         receive,
         adhesive_hours,

@@ -60,15 +60,15 @@ def _of_the_book(error: Exception) -> BladewrightError | None:
     """What is wrong with the open book or its disk, if something is: then it is no fault of the program."""
     if "bladewright.records.opening" not in sys.modules:
         return None
-    from django.db import DatabaseError
+    from django.db import Error
 
     from bladewright.records.book import opened
     from bladewright.records.checking import refuse_disagreeing
     from bladewright.records.writing import said
 
     try:
-        if isinstance(error, DatabaseError):
-            return said(error, str(opened().database))
+        if isinstance(error, Error):
+            return said(error, opened().tables)
         refuse_disagreeing()
     except BookDamaged as damage:
         return damage

@@ -1,13 +1,14 @@
 """How a shop counts a film adhesive's hours out of the freezer, and what the maker allows; entered with its source."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from bladewright.drawing.acceptance_limits import AcceptanceLimits
 from bladewright.drawing.quantities import Record, Temperature
-from bladewright.typed import of_kind, toml_table, validated
+from bladewright.errors import BadInput
+from bladewright.typed import as_custom, of_kind, toml_table, validated
 
 #: hours cannot be fewer than none
 Duration = Annotated[float, *of_kind("time"), Field(ge=0.0)]
@@ -23,8 +24,24 @@ class CountingRule(Record):
     free_per_trip: Duration = 0.0  # [s] the shop leaves uncounted at each trip, like a thaw in the sealed bag
     maker_free_per_trip: Duration = 0.0  # [s] the maker allows to be left uncounted
     warm_up_least: Duration | None = None  # [s] sealed at room temperature before the bag may be opened
+    storage_warmest: Temperature | None = None  # [K] of the freezer; above it its rolls count as out
+    storage_interval: Duration | None = None  # [s] between two entries of the freezer's own log
+    storage_read_every: Duration | None = None  # [s] that log is taken from its logger and filed
     acceptance: AcceptanceLimits | None = None  # what each lot must show first; None: no acceptance test is asked
     source: str | None = None
+
+    @model_validator(mode="after")
+    def _whole_storage(self) -> Self:
+        entered = (self.storage_warmest, self.storage_interval, self.storage_read_every)
+        if any(entered) and not all(entered):
+            raise as_custom(
+                BadInput(
+                    "tells half of how the freezer is watched",
+                    allowed="storage_warmest, storage_interval and storage_read_every, or none of them",
+                    fix="enter all three",
+                )
+            )
+        return self
 
     @property
     def limit(self) -> float | None:

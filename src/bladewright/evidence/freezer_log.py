@@ -51,6 +51,7 @@ class Roll:
     first_used: datetime.date | None = None  # when the lot was first laid up; None: not yet
     acceptance: tuple[AcceptanceTest, ...] = ()
     source: Source | None = None
+    used_up: datetime.date | None = None  # when the last of it was built in or thrown away; None: there is some left
 
 
 def _moment(value: object) -> datetime.datetime:
@@ -95,6 +96,7 @@ class _RollFile(Record):
     before_receipt: Annotated[float, *of_kind("time"), Field(ge=0.0)] | None = None
     expires: Date | None = None
     first_used: Date | None = None
+    used_up: Date | None = None
     acceptance: tuple[AcceptanceEntry, ...] = ()
     entries: tuple[_Entry, ...] = ()
     unlogged: tuple[_Unlogged, ...] = ()
@@ -115,4 +117,5 @@ def read_freezer_log(log: Path | bytes, file: str = "") -> Roll:
         first_used=entered.first_used,
         acceptance=tuple(one.test() for one in entered.acceptance),
         source=source,
+        used_up=entered.used_up,
     )

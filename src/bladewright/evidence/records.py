@@ -167,3 +167,38 @@ class SignedRecord:
     signed_by: str
     signed_on: datetime.date
     details: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LookedAt:
+    """A stretch of one bondline that was looked at, between two radii. [m]"""
+
+    bondline: str
+    inner: float
+    outer: float
+
+
+@dataclass(frozen=True, slots=True)
+class Void:
+    """One void: which bondline, where its middle lies and how large it was found."""
+
+    number: int  # as listed in its map, from 1
+    bondline: str
+    station: float  # radius [m]
+    along: float  # the span [m]
+    across: float  # the chord [m]
+    chordwise: float | None = None  # of the chord; None: nobody said
+
+
+@dataclass(frozen=True, slots=True)
+class VoidMap:
+    """What one person looked at with one method, and the voids found there."""
+
+    source: Source
+    serial: str
+    found_by: str
+    found_on: datetime.date
+    method: str
+    uncertainty: float | None  # k = 2, of every size and place told [m]; None: not entered
+    looked_at: tuple[LookedAt, ...]
+    voids: tuple[Void, ...]

@@ -1,8 +1,11 @@
 """A proof the program does not compute, entered as a record and signed by a named person."""
 
+import datetime
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Literal
 
+import tomlkit
 from pydantic import Field
 
 from bladewright.evidence.dates import Date
@@ -35,3 +38,26 @@ def read_signed_record(record: Path | bytes, file: str = "") -> SignedRecord:
         signed_on=entered.signed_on,
         details=tuple(entered.details.items()),
     )
+
+
+def signed_record_bytes(
+    *,
+    serial: str,
+    proof: str,
+    result: str,
+    statement: str,
+    signed_by: str,
+    signed_on: datetime.date,
+    details: Mapping[str, str] | None = None,
+) -> bytes:
+    """The file of a record as a person typed and signed it; whether it can be right, its reader says."""
+    table = {
+        "format": 1,
+        "serial": serial,
+        "proof": proof,
+        "result": result,
+        "statement": statement,
+        "signed_by": signed_by,
+        "signed_on": signed_on,
+    }
+    return tomlkit.dumps({**table, "details": dict(details)} if details else table).encode("utf-8")

@@ -45,7 +45,7 @@ RATE_STEP = "0.05 degF/min"  # rates are set no finer; our own choice
 AFTER = 7200.0  # [s] watched after the set point is down, for the mould to follow
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CurePlan:
     """A schedule, how it stands to every limit, and the runs that say so."""
 
@@ -112,7 +112,17 @@ def plan_cure(drawing: BladeDrawing, fitted: OvenEntries | None = None) -> CureP
     shop = _shop(drawing, fitted or drawing.oven)
     ramp = _fastest(lambda rate: _heats(shop, rate), *_ramps(shop.limits))
     cool = _fastest(lambda rate: _cools(shop, ramp, rate), *_between(None, shop.limits.cool_greatest))
-    schedule = _scheduled(shop, ramp, _least_dwell(shop, ramp, cool), cool)
+    return _held(drawing, shop, _scheduled(shop, ramp, _least_dwell(shop, ramp, cool), cool))
+
+
+def plan_as_set(drawing: BladeDrawing, schedule: CureSchedule, fitted: OvenEntries | None = None) -> CurePlan:
+    """A schedule somebody chose, held to every entered limit as a found one is."""
+    require(drawing, [field for field in NEEDED if fitted is None or field != "oven"])
+    return _held(drawing, _shop(drawing, fitted or drawing.oven), schedule)
+
+
+def _held(drawing: BladeDrawing, shop: _Shop, schedule: CureSchedule) -> CurePlan:
+    """A schedule run once more, whole, and held to every limit."""
     run, shown = shop.run(schedule)
     cured = shop.cure(run)
     trial = shop.trial(shown, _lowest(cured), shop.measured_there(run))

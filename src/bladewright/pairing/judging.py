@@ -13,15 +13,24 @@ from bladewright.pairing.records import BladeSet, Candidate, TrimWeight
 from bladewright.pairing.rules import bound_to_each_other, mates_alike
 from bladewright.pairing.terms import Terms
 from bladewright.pairing.track import in_track, track_figure, track_spreads
-from bladewright.pairing.trim import after, trim_weights
+from bladewright.pairing.trim import after, trim_weights, trim_weights_of_each
 
 WEIGHED_AGAIN = "; less the trim weight, weigh again to know"
 
 
 def judged(blades: Sequence[Candidate], terms: Terms) -> BladeSet:
     """These blades as a set, good or not: the findings say."""
+    return _judged(blades, trim_weights(blades, terms), terms)
+
+
+def judged_each(sets: Sequence[Sequence[Candidate]], terms: Terms) -> tuple[BladeSet, ...]:
+    """Many sets, each by itself; their trim weights are worked out together, which is quicker."""
+    weights = trim_weights_of_each(sets, terms)
+    return tuple(_judged(blades, some, terms) for blades, some in zip(sets, weights, strict=True))
+
+
+def _judged(blades: Sequence[Candidate], weights: tuple[TrimWeight, ...], terms: Terms) -> BladeSet:
     before = spreads(blades, terms.limits)
-    weights = trim_weights(blades, terms)
     track = track_spreads(blades, terms.track, terms.limits)
     flown = () if (height := track_figure(track)) is None else (height,)
     trimmed = spreads(after(blades, weights, terms.places), terms.limits) if weights else before

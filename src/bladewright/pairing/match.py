@@ -1,5 +1,6 @@
 """The best sets of a batch: most blades matched first, then those most alike. The tool advises; a person signs."""
 
+import functools
 import math
 from collections.abc import Sequence
 
@@ -13,6 +14,8 @@ from bladewright.pairing.judging import fails, judged
 from bladewright.pairing.leftovers import leftovers
 from bladewright.pairing.records import Balance, BladeSet, Candidate, Matching
 from bladewright.pairing.terms import Places, Terms
+
+KEPT = 32  # answers; asked again whenever somebody looks
 
 
 def best_sets(
@@ -36,8 +39,14 @@ def best_sets(
     holds the lever at lowest collective; ``track`` is ``track_model(drawing)``; ``rotor_speed``
     [rad/s] lets a difference in mass say what it comes to at the hub.
     """
-    blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
     terms = Terms(limits, handle_band, friction, Places(pockets, balance, weighing), rotor_speed, track)
+    return best_within(candidates, size, terms)
+
+
+@functools.lru_cache(maxsize=KEPT)
+def best_within(candidates: tuple[Candidate, ...], size: int, terms: Terms) -> Matching:
+    """The best sets by terms already gathered, as ``best_sets`` finds them."""
+    blades = tuple(sorted(candidates, key=lambda blade: blade.serial))
     require(candidates, size, terms)
     possible = possible_sets(blades, size, terms)
     sets, possible = _passing(blades, possible, terms)

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from bladewright.figures import Figure, Finding
+from bladewright.figures import Figure, Finding, Outcome, worst_of
+from bladewright.units import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,12 @@ class TrimWeight:
     radius: float  # [m]
     mass: float  # [kg]
 
+    @property
+    def told(self) -> str:
+        """How much and where, in both systems of units."""
+        grams, ounces = written(self.mass, "g", "mass", 3), written(self.mass, "oz", "mass", 2)
+        return f"{grams} ({ounces}) in pocket {self.pocket} of {self.serial}"
+
 
 @dataclass(frozen=True, slots=True)
 class BladeSet:
@@ -59,6 +66,16 @@ class BladeSet:
     trim: tuple[TrimWeight, ...]
     handle_force: Figure | None
     findings: tuple[Finding, ...]  # the two tests, one finding a rule
+
+    @property
+    def outcome(self) -> Outcome:
+        """The worst of the findings."""
+        return worst_of(self.findings)
+
+    @property
+    def mismatch(self) -> str:
+        """The cost as a figure to read: 0 is alike, 1 is one whole limit."""
+        return f"{self.cost:.2f}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from bladewright.pairing.differences import Spread, beyond
 from bladewright.pairing.records import Candidate
 
 PROOF = "matching"
+CONDITIONS = "mates: conditions"
 
 
 def mates_alike(apart: Spread, limits: MatchLimits) -> Finding:
@@ -75,7 +76,7 @@ def _would_change(apart: Spread, outcome: Outcome) -> str:
 
 def bound_to_each_other(blades: Sequence[Candidate]) -> Finding:
     """Whether every blade accepted only with certain mates has no other."""
-    rule, bound = "mates: conditions", [blade for blade in blades if blade.only_with is not None]
+    rule, bound = CONDITIONS, [blade for blade in blades if blade.only_with is not None]
     broken = [(one, other) for one, other in permutations(blades, 2) if one in bound and not accepts(one, other)]
     if broken:
         said = "; ".join(

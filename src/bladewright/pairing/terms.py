@@ -45,6 +45,15 @@ class Places:
 
 
 @dataclass(frozen=True, slots=True)
+class Aircraft:
+    """What the pilot sits in, as far as matching feels it."""
+
+    mass: float  # [kg] all-up
+    tip: float  # [m] radius of the blade's tip
+    blades: int
+
+
+@dataclass(frozen=True, slots=True)
 class Terms:
     """What the tests of a set are made with."""
 
@@ -54,3 +63,4 @@ class Terms:
     places: Places = field(default_factory=Places)
     rotor_speed: float | None = None  # [rad/s] at which the hub is shaken; None: not said
     track: TrackModel | None = None  # None: track is not worked out, which is a finding
+    aircraft: Aircraft | None = None  # None: what the cabin feels is not said

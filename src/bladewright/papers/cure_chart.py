@@ -5,9 +5,9 @@ from typing import Any, Final, cast
 
 import numpy as np
 from matplotlib.axes import Axes
-from numpy.typing import NDArray
 
 from bladewright.drawing.limits import CureLimits
+from bladewright.engine.statistics.extremes import extremes
 from bladewright.evidence.records import CureLog, Floats, Role
 from bladewright.papers.charts import ON_WHITE, PAGE_WIDTH, STROKES, plain_frame, second_scale, sheet, svg
 from bladewright.papers.letters import printable
@@ -102,20 +102,6 @@ def _fahrenheit(values: Floats) -> Floats:
     return scaled
 
 
-def rows_to_draw(values: Floats) -> NDArray[np.int64]:
-    """Rows worth drawing: the least and greatest of each interval, and every edge of a gap."""
-    count = len(values)
-    if count <= _POINTS:
-        return np.arange(count, dtype=np.int64)
-    keep = {0, count - 1}
-    for part in np.array_split(np.arange(count), _POINTS // 2):
-        known = part[np.isfinite(values[part])]
-        keep.update(part[[0, -1]].tolist() if len(known) < len(part) else ())
-        if len(known):
-            keep.update((int(known[np.argmin(values[known])]), int(known[np.argmax(values[known])])))
-    return np.array(sorted(keep), dtype=np.int64)
-
-
 def _around_the_band(item: CureChart) -> tuple[float, float] | None:
     """The part worth a close look: the dwell, or all the time any mould sensor was above the band's floor. [min]"""
     if item.limits is None:
@@ -133,7 +119,7 @@ def _around_the_band(item: CureChart) -> tuple[float, float] | None:
 
 
 def _draw(axes: Axes, log: CureLog, values: Floats, **stroke: Any) -> None:
-    rows = rows_to_draw(values)
+    rows = extremes(log.seconds, values, _POINTS // 2)
     axes.plot(log.seconds[rows] / _MINUTE, values[rows], **stroke)
 
 

@@ -196,6 +196,9 @@ def stock(rolls: Sequence[Roll], rule: CountingRule, now: datetime.datetime, day
     usable, expiring, unusable = [], [], []
     for roll in rolls:
         counted_out = out_time(roll, rule, now)
+        if roll.used_up is not None:
+            unusable.append((roll, f"Used up on {roll.used_up.isoformat()}."))
+            continue
         against = [
             finding
             for finding in (out_time_left(roll, rule, counted_out, needed), within_shelf_life(roll, rule, now),

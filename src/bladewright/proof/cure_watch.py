@@ -19,6 +19,7 @@ from bladewright.proof.cure_pressure import pressure_not_too_high, pressure_stay
 from bladewright.proof.cure_temperature import cooling_within_limit, never_above, ramp_not_too_slow, ramp_within_limit
 from bladewright.proof.mould import HOLE, Mould, read_mould
 from bladewright.proof.watched_channels import ChannelNow, channels_now
+from bladewright.proof.watched_clocks import Clocks, clocks_now
 from bladewright.proof.watched_dwell import DwellNow, Stage, dwell_now
 from bladewright.proof.wording import minutes
 
@@ -61,6 +62,7 @@ class CureWatch:
     stage: Stage
     channels: tuple[ChannelNow, ...]
     dwell: DwellNow
+    clocks: Clocks
     warnings: tuple[Warned, ...]  # what is broken first
     not_watched: tuple[str, ...]  # limits nobody entered
 
@@ -96,6 +98,7 @@ def watch_cure(log: CureLog, limits: CureLimits, silent: float = 0.0) -> CureWat
         stage=dwell.stage,
         channels=channels,
         dwell=dwell,
+        clocks=clocks_now(mould, limits),
         warnings=tuple(sorted(warnings, key=lambda warned: not warned.broken)),
         not_watched=tuple(finding.sentence for finding in findings if _waits_for_a_limit(finding)),
     )

@@ -4,7 +4,8 @@ import datetime
 from dataclasses import dataclass
 from enum import StrEnum
 
-from bladewright.evidence.records import Coupon, CureLog, DimensionSheet, PullCurve, SignedRecord, Weighing
+from bladewright.evidence.outlined import OutlinedPhotograph
+from bladewright.evidence.records import Coupon, CureLog, DimensionSheet, PullCurve, SignedRecord, VoidMap, Weighing
 from bladewright.figures import Finding
 
 
@@ -27,6 +28,8 @@ class BladeEvidence:
     sheets: tuple[DimensionSheet, ...] = ()
     weighings: tuple[Weighing, ...] = ()
     signed: tuple[SignedRecord, ...] = ()
+    photographs: tuple[OutlinedPhotograph, ...] = ()
+    void_maps: tuple[VoidMap, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,9 @@ from bladewright.proof.wording import ruled
 #: "does not conform" on these is beyond anybody's deviation: expired adhesive, and a bond no inspection can measure
 NOT_DEVIABLE = frozenset({"adhesive out-time", "surface treatment"})
 
+#: signed when a rejected blade was mutilated before a witness: nothing is left to do for its serial
+CLOSED = "serial closed"
+
 
 def judge_signed(record: SignedRecord) -> Finding:
     """What the signed record says of its proof."""

@@ -6,19 +6,22 @@ from dataclasses import replace
 
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import BadInput
-from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, Weighing
+from bladewright.evidence.outlined import OutlinedPhotograph
+from bladewright.evidence.records import Coupon, DimensionSheet, SignedRecord, VoidMap, Weighing
 from bladewright.figures import Finding, Outcome, canonical, digest
 from bladewright.proof.cure import judge_cure
 from bladewright.proof.dimensions import judge_dimensions
+from bladewright.proof.outlined import judge_photographs
 from bladewright.proof.peel import judge_coupon
 from bladewright.proof.records import BladeEvidence, Deviation, Verdict, Word
 from bladewright.proof.signed import judge_signed
 from bladewright.proof.tolerances import DIMENSIONS, HOLES, proof_of
+from bladewright.proof.void_map import VOID_MAP, judge_void_maps
 from bladewright.proof.weighing import judge_weighings
 from bladewright.proof.wording import no_limit
 
 #: a signature is no substitute for these: they are judged from what was measured
-_FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
+FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
 #: who signed these made the part
 _MAKING = frozenset({"surface treatment", "lay-up"})
 
@@ -60,9 +63,11 @@ def _findings(drawing: BladeDrawing, evidence: BladeEvidence) -> tuple[Finding, 
         found += judge_cure(log, limits.cure) if limits.cure else [no_limit("cure: limits", "cure", "limits.cure")]
     for coupon, curve in evidence.coupons:
         found += judge_coupon(coupon, curve, limits.peel)
+    found += judge_photographs([coupon for coupon, _ in evidence.coupons], evidence.photographs, limits.peel)
     holes_signed = any(record.proof == HOLES for record in evidence.signed)
     found += judge_dimensions(drawing, evidence.sheets, holes_signed=holes_signed)
     found += judge_weighings(evidence.weighings, limits.weighing)
+    found += judge_void_maps(drawing, evidence.void_maps)
     found += [judge_signed(record) for record in evidence.signed]
     return _told_apart(found)
 
@@ -88,11 +93,12 @@ def _told_apart(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 
 def missing_proofs(required: Sequence[str], evidence: BladeEvidence) -> tuple[str, ...]:
     """Required proofs with nothing on file, in the drawing's order."""
-    there = {record.proof for record in evidence.signed} - _FROM_MEASUREMENT
+    there = {record.proof for record in evidence.signed} - FROM_MEASUREMENT
     there |= {"cure"} if evidence.cures else set()
     there |= {"coupon"} if any(curve is not None for _, curve in evidence.coupons) else set()
     there |= {proof_of(row.feature) for sheet in evidence.sheets for row in sheet.rows}
     there |= {"weighing"} if evidence.weighings else set()
+    there |= {VOID_MAP} if evidence.void_maps else set()
     return tuple(proof for proof in required if proof not in there)
 
 
@@ -164,8 +170,15 @@ def _why_not(finding: Finding, idle: Sequence[Deviation]) -> str:
 def _only_of(serial: str, evidence: BladeEvidence) -> None:
     """Evidence of another blade is no evidence."""
     coupons = tuple(coupon for coupon, _ in evidence.coupons)
-    records: tuple[Coupon | DimensionSheet | Weighing | SignedRecord, ...]
-    records = (*coupons, *evidence.sheets, *evidence.weighings, *evidence.signed)
+    records: tuple[Coupon | OutlinedPhotograph | DimensionSheet | Weighing | SignedRecord | VoidMap, ...]
+    records = (
+        *coupons,
+        *evidence.photographs,
+        *evidence.sheets,
+        *evidence.weighings,
+        *evidence.signed,
+        *evidence.void_maps,
+    )
     for record in records:
         if record.serial != serial:
             raise BadInput(
@@ -184,7 +197,11 @@ def _rests_on(evidence: BladeEvidence) -> tuple[tuple[str, str], ...]:
     for coupon, curve in evidence.coupons:
         found.append((f"{coupon.label} coupon", coupon.source))
         found += [(f"{coupon.label} pull curve", curve.source)] if curve else []
+    for photo in evidence.photographs:
+        found.append((f"{photo.label} coupon, {photo.face} face photographed", photo.photograph.source))
+        found.append((f"{photo.label} coupon, {photo.face} face outlined", photo.source))
     found += [("dimension sheet", sheet.source) for sheet in evidence.sheets]
     found += [("weighing", weighing.source) for weighing in evidence.weighings]
     found += [(f"signed record: {record.proof}", record.source) for record in evidence.signed]
+    found += [(VOID_MAP, one.source) for one in evidence.void_maps]
     return tuple((what, source.sha256) for what, source in found)

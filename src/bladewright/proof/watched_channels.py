@@ -37,6 +37,13 @@ class ChannelNow:
     state: str  # "below the band", "in the band", "above the band", "within", "OUTSIDE", "no reading"
     since: str = ""  # since when it has no reading to be believed
     why: str = ""
+    limit_at: Figure | None = None  # the limit it moves towards; None: it moves towards none
+
+    @property
+    def towards(self) -> str:
+        """What that limit is, without its number."""
+        words, _, _ = self.limit.rpartition(", ")
+        return words or "its limit"
 
 
 def channels_now(mould: Mould, limits: CureLimits) -> tuple[ChannelNow, ...]:
@@ -156,9 +163,13 @@ def _channel(
     to_limit = None
     if near and seconds is not None:
         to_limit = shown("time to limit", minutes(seconds), "min", "at the present rate")
+    limit_at = None
+    if not math.isnan(target):
+        number = psi(target) if pressure else fahrenheit(target)
+        limit_at = shown("limit", number, "psi" if pressure else "degF", "entered")
     return ChannelNow(
         channel.name, channel.role, channel.zone, channel.side, reading, moved, words, to_limit,
-        "no reading" if math.isnan(value) else state, since, why,
+        "no reading" if math.isnan(value) else state, since, why, limit_at,
     )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 import datetime
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from bladewright.errors import BadInput
 from bladewright.records.naming import refuse_hidden, refuse_name
@@ -23,6 +24,23 @@ class Scope(StrEnum):
     DESIGN = "design authority"
     MATCH = "match"
     RELEASE = "release"
+
+
+#: what each authorisation lets a person do
+LETS: Final = {
+    Scope.ADMINISTER: "add people, authorise them, end it, give first secrets",
+    Scope.RECEIVE: "receive lots",
+    Scope.DRAW: "file a drawing",
+    Scope.APPROVE: "approve a drawing somebody else filed",
+    Scope.MAKE: "start a blade, build lots in, weigh, sign for work that is neither bonding nor cure",
+    Scope.BOND: "sign for surface treatment and lay-up",
+    Scope.CURE: "file the log of an oven run, sign for pressure",
+    Scope.INSPECT: "file coupons, dimensions and weighings, sign the void map and other inspections, judge",
+    Scope.LOOK_LAST: "sign the last look at a blade they did not make",
+    Scope.DESIGN: "accept a finding as a deviation, on a blade they did not make",
+    Scope.MATCH: "form a set",
+    Scope.RELEASE: "sign a set out, keep owners and aircraft, put sets on and take them off",
+}
 
 
 @dataclass(frozen=True, slots=True)

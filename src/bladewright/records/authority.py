@@ -44,8 +44,18 @@ class Held:
         return State.LATER if self.from_ > day else State.HOLDS
 
 
-def held_by(*names: str) -> tuple[Held, ...]:
-    """Every authorisation these people ever had, in the order given."""
+def held_by(name: str) -> tuple[Held, ...]:
+    """Every authorisation a person ever had, in the order given."""
+    return _held(models.Authorisation.objects.filter(person__name=name))
+
+
+def held_from(day: datetime.date) -> tuple[Held, ...]:
+    """Everybody's authorisations that hold on a day or will later."""
+    open_ = Q(last__isnull=True) | Q(last__gte=day)
+    return _held(models.Authorisation.objects.filter(open_, withdrawal__isnull=True))
+
+
+def _held(rows: QuerySet[models.Authorisation]) -> tuple[Held, ...]:
     day = opened().day
     return tuple(
         Held(
@@ -57,9 +67,7 @@ def held_by(*names: str) -> tuple[Held, ...]:
             day(moment(row.withdrawal.event.at)) if hasattr(row, "withdrawal") else None,
             row.withdrawal.event.by if hasattr(row, "withdrawal") else "",
         )
-        for row in models.Authorisation.objects.filter(person__name__in=names)
-        .select_related("person", "event", "withdrawal__event")
-        .order_by("id")
+        for row in rows.select_related("person", "event", "withdrawal__event").order_by("id")
     )
 
 

@@ -4,6 +4,7 @@ import datetime
 import tomllib
 import zoneinfo
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +17,13 @@ FORMAT: Final = 1
 _FILE: Final = "book.toml"
 
 
+class Kept(StrEnum):
+    """Where the tables of a book are kept. The words are Django's own for them as well."""
+
+    SQLITE = "sqlite"
+    POSTGRESQL = "postgresql"
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """One shop's record book: a folder."""
@@ -26,11 +34,17 @@ class Book:
     zone: str  # IANA name: whose day it is when something happens
     demo: bool = False
     writable: bool = True
+    kept: Kept = Kept.SQLITE
 
     @property
     def database(self) -> Path:
-        """The tables."""
+        """The file of the tables, where they are kept in one."""
         return self.folder / "book.sqlite3"
+
+    @property
+    def tables(self) -> str:
+        """Where the tables are, as an error tells a person; never the address of a server."""
+        return str(self.database) if self.kept is Kept.SQLITE else f"PostgreSQL schema book_{self.id}"
 
     def day(self, at: datetime.datetime) -> datetime.date:
         """The shop's calendar day at a moment."""
@@ -40,9 +54,21 @@ class Book:
         """A moment by the shop's own clock."""
         return at.astimezone(zoneinfo.ZoneInfo(self.zone))
 
+    def on_wall(self, wall: datetime.datetime) -> datetime.datetime:
+        """The moment the shop's clock showed this; of an hour it showed twice or never, the earlier one."""
+        zone = zoneinfo.ZoneInfo(self.zone)
+        return min(wall.replace(tzinfo=zone, fold=fold).astimezone(datetime.UTC) for fold in (0, 1))
+
+    def midnight_after(self, day: datetime.date) -> datetime.datetime:
+        """When a calendar day of the shop ends."""
+        return datetime.datetime.combine(
+            day + datetime.timedelta(days=1), datetime.time(), zoneinfo.ZoneInfo(self.zone)
+        )
+
     def card(self) -> dict[str, object]:
-        """What is written in ``book.toml`` and in the first event."""
-        return {"format": FORMAT, "id": self.id, "shop": self.shop, "zone": self.zone, "demo": self.demo}
+        """What is written in ``book.toml`` and in the first event. A file in the folder goes without saying."""
+        card = {"format": FORMAT, "id": self.id, "shop": self.shop, "zone": self.zone, "demo": self.demo}
+        return card if self.kept is Kept.SQLITE else card | {"database": self.kept.value}
 
 
 _open: list[Book] = []
@@ -91,7 +117,23 @@ def read_card(folder: Path) -> Book:
         raise BookDamaged(
             "has lost an entry", file=str(path), allowed="id, shop, zone", fix="put it back from a backup"
         )
-    return Book(folder, str(found["id"]), str(found["shop"]), check_zone(str(found["zone"])), found["demo"] is True)
+    zone = check_zone(str(found["zone"]))
+    kept = kept_in(card.get("database", Kept.SQLITE))
+    return Book(folder, str(found["id"]), str(found["shop"]), zone, found["demo"] is True, kept=kept)
+
+
+def kept_in(word: object) -> Kept:
+    """The kind of database of that name."""
+    try:
+        return Kept(str(word))
+    except ValueError:
+        raise BadInput(
+            "is not a database a book is kept in",
+            field="database",
+            value=str(word),
+            allowed=", ".join(Kept),
+            fix="choose one of these",
+        ) from None
 
 
 def check_zone(zone: str) -> str:

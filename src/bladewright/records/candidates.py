@@ -4,19 +4,15 @@ import functools
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-import numpy as np
-
 from bladewright.design.as_built import CHANGE, as_built
 from bladewright.design.at_the_handle import HandleForce
 from bladewright.design.handle_force import hover_case, lowest_collective_case
 from bladewright.design.records import Departure
-from bladewright.design.spanwise import spanwise
 from bladewright.drawing.entries import number_at
 from bladewright.drawing.file import BladeDrawing
-from bladewright.errors import MissingInput
 from bladewright.evidence.records import Measured, Weighing
 from bladewright.figures import Figure
-from bladewright.pairing.records import Balance, Candidate
+from bladewright.pairing.records import Candidate
 from bladewright.proof.records import BladeEvidence, Verdict
 from bladewright.units import to_si
 
@@ -34,7 +30,18 @@ class _AsMeasured:
 
 
 def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) -> Candidate | None:
-    """The blade as matching sees it, or None if it was never weighed.
+    """The blade as matching sees it, on a verdict, or None if it was never weighed."""
+    return candidate_of(drawing, verdict.drawing_sha256, verdict.serial, evidence, verdict.may_fly_only_with)
+
+
+def candidate_of(
+    drawing: BladeDrawing,
+    drawing_sha256: str,
+    serial: str,
+    evidence: BladeEvidence,
+    only_with: tuple[str, ...] | None,
+) -> Candidate | None:
+    """The blade as matching sees it, or None if it was never weighed. Of the evidence, sheets and weighings are read.
 
     The uncertainty of a blade's handle force is that of what was measured on it. What the model leaves open is the
     same for all blades of a drawing and is given beside it; until it is quantified, a person decides.
@@ -43,12 +50,12 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
     if weighing is None:
         return None
     rows = tuple(row for sheet in evidence.sheets for row in sheet.rows)
-    measured = _AsMeasured(verdict.drawing_sha256, rows, drawing)
+    measured = _AsMeasured(drawing_sha256, rows, drawing)
     found = _effects(measured)
     share, share_lowest = _share(measured, hover_case(drawing)), _share(measured, lowest_collective_case(drawing))
     moment, pitch = found.get(SECTION_MOMENT), found.get(PITCH)
     return Candidate(
-        serial=verdict.serial,
+        serial=serial,
         span_moment=weighing.span_moment_difference,
         span_moment_uncertainty=weighing.span_moment_uncertainty,
         chordwise_centre=weighing.chordwise_difference,
@@ -63,26 +70,13 @@ def candidate(drawing: BladeDrawing, verdict: Verdict, evidence: BladeEvidence) 
         handle_force_lowest_uncertainty=share_lowest.uncertainty if share_lowest else None,
         handle_force_model_uncertainty=_of_the_model(drawing),
         handle_force_validated=all(one.validated for one in (share, share_lowest) if one is not None),
-        only_with=verdict.may_fly_only_with,
+        only_with=only_with,
     )
 
 
 def newest(weighings: tuple[Weighing, ...]) -> Weighing | None:
     """The weighing that counts: the last one made, and of one day's the last one filed."""
     return max(enumerate(weighings), key=lambda pair: (pair[1].weighed_on, pair[0]), default=(0, None))[1]
-
-
-def balance_of(drawing: BladeDrawing) -> Balance | None:
-    """What it takes to know how far a trim weight moves the mass centre; None where the drawing does not tell."""
-    pockets = drawing.trim.pockets
-    if not pockets:
-        return None
-    try:
-        along = spanwise(drawing)
-    except MissingInput:
-        return None
-    chord = float(np.mean(np.interp([pocket.radius for pocket in pockets], along.y, along.chord)))
-    return Balance(along.total_mass, along.chordwise_centre, chord, drawing.planform.feathering_axis)
 
 
 def departures_of(drawing: BladeDrawing, rows: Iterable[Measured]) -> list[Departure]:

@@ -1,17 +1,16 @@
 """Does the book agree with itself? Tables, files, chain, guards, and the heads that were kept outside."""
 
-import contextlib
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from django.db import DatabaseError, connection
+from django.db import Error, connection
 from django.db.models import DateField, Model
 
 from bladewright.errors import BookDamaged
 from bladewright.figures import canonical, digest
-from bladewright.records import chain, guards, heads
+from bladewright.records import chain, databases, guards, heads
 from bladewright.records.book import opened
 from bladewright.records.keeping import path_of
 from bladewright.records.ready import models
@@ -59,10 +58,10 @@ def check(*, printed_head: str = "") -> Checked:
     """Compare everything with everything. ``printed_head``: a chain head read from a paper, to be looked for too."""
     kept = heads.logged(opened().folder)  # first: the log only ever follows the tables
     try:
-        with _one_moment():
+        with databases.in_use().one_moment():
             return _check(kept, printed_head)
-    except DatabaseError as error:
-        raise said(error, str(opened().database)) from error
+    except Error as error:
+        raise said(error, opened().tables) from error
 
 
 def refuse_disagreeing() -> None:
@@ -80,19 +79,9 @@ def refuse_disagreeing() -> None:
         )
 
 
-@contextlib.contextmanager
-def _one_moment() -> Iterator[None]:
-    """Everything read is of one moment, while others go on writing."""
-    with connection.cursor() as cursor:
-        cursor.execute("BEGIN")
-        try:
-            yield
-        finally:
-            cursor.execute("ROLLBACK")
-
-
 def _check(kept: tuple[heads.Head, ...], printed_head: str) -> Checked:
-    complaints = [*_tables_torn(), *(Complaint(GUARDS, f"{name} is gone") for name in guards.missing_guards())]
+    complaints = [Complaint(where, what) for where, what in databases.in_use().torn()]
+    complaints += [Complaint(GUARDS, f"{name} is gone") for name in guards.missing_guards()]
     events = list(models.Event.objects.order_by("number"))
     complaints += _chain(events)
     complaints += _heads(events, kept, printed_head)
@@ -103,14 +92,6 @@ def _check(kept: tuple[heads.Head, ...], printed_head: str) -> Checked:
     files, of_files = _files()
     complaints += of_files
     return Checked(len(events), rows, files, events[-1].hash if events else "", tuple(complaints))
-
-
-def _tables_torn() -> Iterator[Complaint]:
-    with connection.cursor() as cursor:
-        cursor.execute("PRAGMA integrity_check(5)")
-        yield from (Complaint("tables", str(row[0])) for row in cursor.fetchall() if row[0] != "ok")
-        cursor.execute("PRAGMA foreign_key_check")
-        yield from (Complaint(f"table {row[0]}", f"row {row[1]} names a row that is gone") for row in cursor.fetchall())
 
 
 def _chain(events: list[models.Event]) -> Iterator[Complaint]:

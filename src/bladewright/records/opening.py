@@ -4,20 +4,19 @@ import contextlib
 import dataclasses
 import datetime
 import shutil
-import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
 from django.core.management import call_command
-from django.db import DatabaseError, connection
+from django.db import Error, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from bladewright.errors import BadInput, BookDamaged, ComputerRefused
 from bladewright.figures import canonical, digest
-from bladewright.records import chain, guards, heads
+from bladewright.records import chain, databases, guards, heads
 from bladewright.records.acts import Act
-from bladewright.records.book import Book, check_zone, opened, read_card, set_open, write_card
+from bladewright.records.book import Book, Kept, check_zone, opened, read_card, set_open, write_card
 from bladewright.records.naming import refuse_name
 from bladewright.records.network import refuse_network_folder
 from bladewright.records.ready import connect, models
@@ -30,7 +29,9 @@ WAIT_SECONDS: Final = 20.0
 _PROGRAM: Final = "bladewright"
 
 
-def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: datetime.datetime) -> Book:
+def create_book(
+    folder: Path, *, shop: str, zone: str, demo: bool = False, kept: Kept = Kept.SQLITE, at: datetime.datetime
+) -> Book:
     """Begin a book in a new or empty folder, and open it. Nothing is left behind if it cannot be finished."""
     refuse_name(shop, "shop")
     check_zone(zone)
@@ -49,11 +50,14 @@ def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: d
     refuse_network_folder(folder.parent)
     book_id = digest(f"{shop}\n{zone}\n{chain.utc_text(at)}".encode())[:12]
     building = folder.parent / f".new-{book_id}"
-    building.mkdir()
+    book = Book(building, book_id, shop, zone, demo, kept=kept)
+    _connect(book, write=True)
+    with _damage_said(book):
+        databases.kind_of(book).refuse_careless(book)
+        databases.kind_of(book).begin(book)
     try:
-        book = Book(building, book_id, shop, zone, demo)
+        building.mkdir()
         with _damage_said(book):
-            connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
             call_command("migrate", verbosity=0, interactive=False)
             guards.install_guards()
             head = first_event(act, book.card())
@@ -66,6 +70,7 @@ def create_book(folder: Path, *, shop: str, zone: str, demo: bool = False, at: d
             folder.rmdir()
         building.rename(folder)
     except BaseException:
+        databases.kind_of(book).abandon(book)
         connection.close()
         shutil.rmtree(building, ignore_errors=True)
         heads.log_of(folder).unlink(missing_ok=True)  # there was none when this began
@@ -77,13 +82,12 @@ def open_book(folder: Path, *, write: bool = True) -> Book:
     """Open a book. For writing, its guards must stand and its chain must reach the newest head kept beside it."""
     folder = folder.absolute()
     book = dataclasses.replace(read_card(folder), writable=write)
-    if not book.database.is_file():
-        raise BookDamaged("the tables are gone", file=str(book.database), fix="put back a backup of the whole folder")
     refuse_network_folder(folder)
+    _connect(book, write=write)
     with _damage_said(book):
-        connect(str(book.database), write=write, wait_seconds=WAIT_SECONDS)
-        _refuse_empty(book)
+        databases.kind_of(book).refuse_absent(book)
         if write:
+            databases.kind_of(book).refuse_careless(book)
             _refuse_old(book)
             _refuse_unguarded(book)
             _refuse_other_card(book)
@@ -97,11 +101,10 @@ def upgrade_book(folder: Path, *, at: datetime.datetime) -> Book:
     folder = folder.absolute()
     book = read_card(folder)
     refuse_network_folder(folder)
+    _connect(book, write=True)
     with _damage_said(book):
-        connect(str(book.database), write=True, wait_seconds=WAIT_SECONDS)
-        _refuse_empty(book)
-        copy = folder / f"before-upgrade-{chain.utc_text(at)[:19].replace(':', '')}.sqlite3"
-        _copy(book.database, copy)
+        databases.kind_of(book).refuse_absent(book)
+        _copy(book, folder / f"before-upgrade-{chain.utc_text(at)[:19].replace(':', '')}.sqlite3")
         call_command("migrate", verbosity=0, interactive=False)
         guards.install_guards()
     return open_book(folder)
@@ -111,13 +114,14 @@ def trust_head(folder: Path, head: str) -> Book:
     """Begin the log of heads again from a head a person read from a paper, when the log was lost or left behind."""
     folder = folder.absolute()
     book = read_card(folder)
+    _connect(book, write=False)
     with _damage_said(book):
-        connect(str(book.database), write=False, wait_seconds=WAIT_SECONDS)
+        databases.kind_of(book).refuse_absent(book)
         known = [heads.Head(*pair) for pair in models.Event.objects.order_by("number").values_list("number", "hash")]
     if head not in {item.hash for item in known}:
         raise BookDamaged(
             "the chain does not hold this head",
-            file=str(book.database),
+            file=book.tables,
             field="head",
             value=head,
             allowed="the head printed on the newest paper, all 64 characters",
@@ -127,39 +131,35 @@ def trust_head(folder: Path, head: str) -> Book:
     return open_book(folder)
 
 
-def _copy(database: Path, copy: Path) -> None:
+def _connect(book: Book, *, write: bool) -> None:
+    connect(databases.kind_of(book).settings(book, write=write, wait_seconds=WAIT_SECONDS))
+
+
+def _copy(book: Book, copy: Path) -> None:
     """The tables as they are, in a new file; half a copy is not left behind."""
     try:
         copy.touch(exist_ok=False)
     except OSError as error:
         raise ComputerRefused.because(error, copy) from error
     try:
-        with contextlib.closing(sqlite3.connect(database)) as old, contextlib.closing(sqlite3.connect(copy)) as new:
-            old.backup(new)
-    except sqlite3.Error as error:
+        databases.kind_of(book).copy(book, copy)
+    except BaseException:
         copy.unlink()
-        raise said(error, str(copy)) from error
+        raise
 
 
 @contextlib.contextmanager
 def _damage_said(book: Book) -> Iterator[None]:
     try:
         yield
-    except DatabaseError as error:
-        raise said(error, str(book.database)) from error
+    except Error as error:
+        raise said(error, book.tables) from error
     except (TypeError, ValueError) as error:  # a number that is none, a day that is none: not written by this program
         raise BookDamaged(
             f"holds what was never written: {error}",
-            file=str(book.database),
+            file=book.tables,
             fix="check the book; put back the newest backup",
         ) from error
-
-
-def _refuse_empty(book: Book) -> None:
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT count(*) FROM sqlite_master")
-        if cursor.fetchone() == (0,):
-            raise BookDamaged("holds no tables", file=str(book.database), fix="put back a backup of the whole folder")
 
 
 def _refuse_old(book: Book) -> None:
@@ -178,7 +178,7 @@ def _refuse_unguarded(book: Book) -> None:
     if missing:
         raise BookDamaged(
             "guards against changing what was written are gone",
-            file=str(book.database),
+            file=book.tables,
             field=missing[0],
             value=", ".join(missing),
             allowed="every guard in place",
@@ -211,7 +211,7 @@ def _refuse_cut_tail(book: Book) -> None:
     if event is None or event.hash != last.hash or chain.link(event.previous, record_of(event)) != event.hash:
         raise BookDamaged(
             f"event {last.number} was in the book and is not, or not as it was",
-            file=str(book.database),
+            file=book.tables,
             field="event",
             value=last.number,
             allowed=f"an event with the hash {last.hash}",

@@ -61,9 +61,16 @@ class Tried:
     known: bool
 
 
-def set_secret(act: Act, person: str, secret: str) -> SecretSet:
+def change_secret(act: Act, old: str, new: str, seconds: float) -> SecretSet:
+    """Choose one's own secret anew, having proven the one before."""
+    refuse_weak(act.by, new, "new_secret")
+    enter(act.by, old, seconds)
+    return set_secret(act, act.by, new, "new_secret")
+
+
+def set_secret(act: Act, person: str, secret: str, field: str = "secret") -> SecretSet:
     """Choose one's own secret, or as who administers the book, a first one for somebody else."""
-    refuse_weak(person, secret)
+    refuse_weak(person, secret, field)
     known = models.Person.objects.filter(name=person).first()
     if known is None:
         raise MissingInput(
@@ -72,7 +79,7 @@ def set_secret(act: Act, person: str, secret: str) -> SecretSet:
     if act.by != person:
         require(act, Scope.ADMINISTER)
     elif check_password(_typed(secret), _hash_of(person)):
-        raise BadInput("is the one you have", field="secret", allowed="another than before", fix="think of another")
+        raise BadInput("is the one you have", field=field, allowed="another than before", fix="think of another")
     made = make_password(_typed(secret))
     with writing(act, "secret set", person) as entry:
         if act.by != person:
@@ -142,13 +149,13 @@ def begin_with(act: Act, name: str, secret: str) -> Begun:
         return Begun(name, added)
 
 
-def refuse_weak(person: str, secret: str) -> None:
+def refuse_weak(person: str, secret: str, field: str = "secret") -> None:
     """``BadInput`` for a secret that others would guess. The error never repeats it."""
     trouble = _weakness(person, _typed(secret))
     if trouble:
         raise BadInput(
             trouble,
-            field="secret",
+            field=field,
             allowed=f"{SHORTEST} to {LONGEST} letters of any kind, not a much-used one and not somebody's name",
             fix="take a few words that do not belong together",
         )

@@ -1,32 +1,31 @@
 """Sets: proposed from all accepted blades, formed by a person who may match, signed out by one who may release."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bladewright.errors import BadInput, BookBusy, MissingInput
 from bladewright.figures import canonical
-from bladewright.pairing.records import BladeSet, Candidate, Leftover, Matching
+from bladewright.pairing.match import best_within
+from bladewright.pairing.records import BladeSet, Matching
 from bladewright.records.acts import Act, Scope
 from bladewright.records.authority import require
 from bladewright.records.blades import blade_named
 from bladewright.records.chain import moment
 from bladewright.records.checking import refuse_disagreeing
-from bladewright.records.drawings import drawing_named
-from bladewright.records.drawings import read_filed as read_drawing
-from bladewright.records.judging import latest_verdict
+from bladewright.records.free_blades import free_blades, the_drawing
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.restoring import restored_text
 from bladewright.records.trying import (
-    MAY_FLY,
     accepted,
-    candidate_in_book,
-    matched,
+    may_fly,
     referred,
     refuse_more_trim,
+    refuse_other_than_shown,
     refuse_unfit,
     refuse_unweighed_trim,
+    terms_of_row,
     tried,
 )
 from bladewright.records.writing import writing
@@ -61,6 +60,7 @@ class SetLine:
     serials: tuple[str, ...]
     formed_by: str
     signed_out_by: str  # "" until it is
+    aircraft: str = ""  # the mark it flies on now
 
 
 def propose_sets(size: int = 2, *, drawing: str = "", revision: str = "") -> Matching:
@@ -68,26 +68,17 @@ def propose_sets(size: int = 2, *, drawing: str = "", revision: str = "") -> Mat
 
     Only blades of one drawing revision are matched; name it when the book has blades of several.
     """
-    row = _the_drawing(drawing, revision)
-    known: list[Candidate] = []
-    left: list[Leftover] = []
-    for blade in models.Blade.objects.filter(drawing=row, in_set__isnull=True).order_by("serial"):
-        verdict = latest_verdict(blade.serial)
-        if verdict is None or verdict.verdict.word not in MAY_FLY:
-            word = "never judged" if verdict is None else verdict.verdict.word.value
-            left.append(Leftover(blade.serial, f"may not be matched: {word}"))
-        elif (found := candidate_in_book(blade, verdict)) is None:
-            left.append(Leftover(blade.serial, "may not be matched: never weighed"))
-        else:
-            known.append(found)
-    matching = matched(read_drawing(row), tuple(known), size)
-    return Matching(matching.sets, (*matching.leftovers, *left), matching.total_cost, matching.method)
+    free = free_blades(the_drawing(drawing, revision))
+    matching = best_within(free.candidates, size, terms_of_row(free.drawing))
+    leftovers = (*matching.leftovers, *free.held_back)
+    return Matching(matching.sets, leftovers, matching.total_cost, matching.method)
 
 
-def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
+def form_set(act: Act, name: str, serials: Sequence[str], *, shown: str = "") -> SetFormed:
     """Put accepted blades together, if the tests of a set allow it.
 
     A test that fails, or waits for something missing, forms no set. One that refers needs a reason in ``act``.
+    ``shown`` is the mark of what the person had before them: blades that come to something else now are not formed.
     """
     wanted = tuple(sorted(set(serials)))
     refuse_name(name, "name")
@@ -104,14 +95,15 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
     if before is not None:
         return _same_set(before, wanted)
     blades = [blade_named(serial) for serial in wanted]
-    verdicts = [_may_fly(blade) for blade in blades]
+    verdicts = [may_fly(blade) for blade in blades]
     match, method = tried(blades)  # before the book is locked, so that others can go on writing
+    refuse_other_than_shown(match, shown)
     refuse_unfit(act, match)
     with writing(act, "set formed", name, Scope.MATCH) as entry:
         before = models.Set.objects.filter(name=name).first()
         if before is not None:
             return _same_set(before, wanted)
-        if [_may_fly(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
+        if [may_fly(blade).id for blade in blades] != [verdict.id for verdict in verdicts]:
             raise BookBusy("a blade was judged meanwhile", field="serials", value=", ".join(wanted), fix="try again")
         refuse_look_alike(name, "name", models.Set.objects.values_list("name", flat=True))
         made = entry.add(models.Set(name=name, match=canonical(match).decode("utf-8"), method=method))
@@ -120,10 +112,11 @@ def form_set(act: Act, name: str, serials: Sequence[str]) -> SetFormed:
         return SetFormed(name, match, method, already=False)
 
 
-def sign_out(act: Act, name: str) -> SignedOut:
+def sign_out(act: Act, name: str, *, shown: str = "") -> SignedOut:
     """Release a set on the newest verdicts of its blades, all of which must be accepted and know of everything filed.
 
     A blade that took trim weight must have been weighed again since. Blades judged again are tried again as a set.
+    ``shown`` as for ``form_set``.
     """
     require(act, Scope.RELEASE)
     refuse_disagreeing()
@@ -141,6 +134,7 @@ def sign_out(act: Act, name: str) -> SignedOut:
         match = tried(blades)[0]
         refuse_unfit(act, match, decided=referred(formed))
         refuse_more_trim(match)
+    refuse_other_than_shown(match, shown)
     with writing(act, "set signed out", name, Scope.RELEASE) as entry:
         before = _released(row)
         if before is not None:
@@ -159,9 +153,26 @@ def sign_out(act: Act, name: str) -> SignedOut:
 
 def all_sets() -> tuple[SetLine, ...]:
     """Every set, in the order formed."""
-    out = {row.set_id: row.event.by for row in models.SignOut.objects.select_related("event")}
     rows = models.Set.objects.select_related("event").order_by("id")
-    return tuple(SetLine(row.name, serials_of(row), row.event.by, out.get(row.id, "")) for row in rows)
+    return tuple(lines_of(rows))
+
+
+def lines_of(rows: Iterable[models.Set]) -> list[SetLine]:
+    """Sets at a glance, in three queries however many there are."""
+    found = list(rows)
+    of = {"set_id__in": [row.id for row in found]}
+    out = dict(models.SignOut.objects.filter(**of).values_list("set_id", "event__by"))
+    serials: dict[int, list[str]] = {}
+    for number, serial in (
+        models.SetBlade.objects.filter(**of).order_by("blade__serial").values_list("set_id", "blade__serial")
+    ):
+        serials.setdefault(number, []).append(serial)
+    flying = models.Installation.objects.filter(removal__isnull=True, **of)
+    on = dict(flying.values_list("set_id", "aircraft__mark"))
+    return [
+        SetLine(row.name, tuple(serials.get(row.id, ())), row.event.by, out.get(row.id, ""), on.get(row.id, ""))
+        for row in found
+    ]
 
 
 def set_named(name: str) -> models.Set:
@@ -201,33 +212,3 @@ def _released(row: models.Set) -> SignedOut | None:
     if out is None:
         return None
     return SignedOut(row.name, serials_of(row), out.event.by, moment(out.event.at), already=True)
-
-
-def _may_fly(blade: models.Blade) -> models.Verdict:
-    """The verdict a blade may be matched on."""
-    held = models.SetBlade.objects.select_related("set").filter(blade=blade).first()
-    if held is not None:
-        raise BadInput(
-            f"is in set {held.set.name} already",
-            field="serial",
-            value=blade.serial,
-            allowed="a blade in no set",
-            fix="choose another blade",
-        )
-    return accepted(blade)
-
-
-def _the_drawing(name: str, revision: str) -> models.Drawing:
-    if name:
-        return drawing_named(name, revision)
-    used = models.Drawing.objects.select_related("file", "event").filter(
-        id__in=models.Blade.objects.filter(in_set__isnull=True).values("drawing_id")
-    )
-    if used.count() != 1:
-        raise MissingInput(
-            "the book has unmatched blades of several drawing revisions, or of none",
-            field="drawing",
-            allowed=", ".join(f"{row.name} {row.revision}" for row in used) or "a drawing with blades",
-            fix="name the drawing and its revision",
-        )
-    return used[0]

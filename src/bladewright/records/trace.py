@@ -1,8 +1,9 @@
 """From one lot, maker's lot or oven run to every serial it went into, and to whoever has that serial now."""
 
 from dataclasses import dataclass
+from typing import Any
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 
 from bladewright.errors import MissingInput
 from bladewright.records.ready import models
@@ -60,16 +61,21 @@ def where_evidence(file: str) -> Trace:
 
 
 def _trace(of: str, rows: "QuerySet[models.LotUse] | QuerySet[models.EvidenceOf]", part: str, lot: str) -> Trace:
-    """One query, whatever it starts from."""
-    newest = models.Verdict.objects.filter(blade_id=OuterRef("blade_id")).order_by("-id").values("word")[:1]
-    standing = models.Installation.objects.filter(set_id=OuterRef("blade__in_set__set_id"), removal__isnull=True)
+    return Trace(of, places_of(rows, F(part), F(lot)))
+
+
+def places_of(rows: "QuerySet[Any]", part: Any, which: Any, blade: str = "blade__") -> tuple[Traced, ...]:
+    """Where the blades of some rows are now, two queries whatever their number. ``blade``: from a row to its blade."""
+    own = OuterRef(f"{blade}id")
+    newest = models.Verdict.objects.filter(blade_id=own).order_by("-id").values("word")[:1]
+    standing = models.Installation.objects.filter(set_id=OuterRef(f"{blade}in_set__set_id"), removal__isnull=True)
     whose = models.Ownership.objects.filter(aircraft_id=OuterRef("aircraft_id")).order_by("-id")
     found = rows.annotate(
-        word=Subquery(newest),
+        part_=part, which_=which, word=Subquery(newest),
         installation_id=Subquery(standing.order_by("-id").values("id")[:1]),
     ).values_list(
-        "blade__serial", part, lot, "word", "blade__in_set__set__name", "blade__in_set__set__sign_out__id",
-        "installation_id",
+        f"{blade}serial", "part_", "which_", "word", f"{blade}in_set__set__name",
+        f"{blade}in_set__set__sign_out__id", "installation_id",
     )  # fmt: skip
     places = list(found)
     ids = {row[6] for row in places if row[6] is not None}
@@ -81,10 +87,7 @@ def _trace(of: str, rows: "QuerySet[models.LotUse] | QuerySet[models.EvidenceOf]
         .filter(id__in=ids)
         .values_list("id", "aircraft__mark", "owner_name", "reach")
     }
-    return Trace(
-        of,
-        tuple(
-            Traced(serial, what, which, word or "", held or "", out is not None, *flying.get(on, ("", "", "")))
-            for serial, what, which, word, held, out, on in places
-        ),
+    return tuple(
+        Traced(serial, what, which, word or "", held or "", out is not None, *flying.get(on, ("", "", "")))
+        for serial, what, which, word, held, out, on in places
     )

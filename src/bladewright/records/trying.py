@@ -1,17 +1,19 @@
 """Whether blades of the book may be one set now: their verdicts, the tests of a set, the trim weight on the rig."""
 
+import functools
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 
-from bladewright.design.track import track_model
 from bladewright.drawing.file import BladeDrawing
-from bladewright.drawing.limits import MatchLimits
-from bladewright.errors import BadInput, MissingInput
-from bladewright.figures import Outcome
-from bladewright.pairing.match import best_sets
-from bladewright.pairing.records import BladeSet, Candidate, Matching
+from bladewright.errors import BadInput, MissingInput, Outdated
+from bladewright.figures import Outcome, canonical, digest
+from bladewright.pairing.drawn import terms_of
+from bladewright.pairing.match import best_within
+from bladewright.pairing.records import BladeSet, Candidate
+from bladewright.pairing.terms import Terms
 from bladewright.proof.records import Word
 from bladewright.records.acts import Act
-from bladewright.records.candidates import balance_of, candidate
+from bladewright.records.candidates import candidate
 from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import WEIGHING, filed_for, read_filed
 from bladewright.records.judging import StoredVerdict, latest_row, latest_verdict, refuse_unjudged_evidence
@@ -35,6 +37,20 @@ def accepted(blade: models.Blade) -> models.Verdict:
     return newest
 
 
+def may_fly(blade: models.Blade) -> models.Verdict:
+    """The verdict a blade may be matched on."""
+    held = models.SetBlade.objects.select_related("set").filter(blade=blade).first()
+    if held is not None:
+        raise BadInput(
+            f"is in set {held.set.name} already",
+            field="serial",
+            value=blade.serial,
+            allowed="a blade in no set",
+            fix="choose another blade",
+        )
+    return accepted(blade)
+
+
 def candidate_in_book(blade: models.Blade, verdict: StoredVerdict) -> Candidate | None:
     """A blade of the book as matching sees it, or None if it was never weighed."""
     return candidate(read_drawing(blade.drawing), verdict.verdict, read_filed(filed_for(blade)))
@@ -48,32 +64,22 @@ def _candidate_of(blade: models.Blade) -> Candidate:
     return found
 
 
-def matched(drawing: BladeDrawing, known: tuple[Candidate, ...], size: int) -> Matching:
-    """The best sets, by everything the drawing says about matching."""
-    rotor = drawing.rotor
-    return best_sets(
-        known,
-        _limits(drawing),
-        size=size,
-        pockets=drawing.trim.pockets,
-        balance=balance_of(drawing),
-        weighing=drawing.limits.weighing,
-        handle_band=rotor.handle_band if rotor else None,
-        friction=rotor.control.friction if rotor and rotor.control else None,
-        track=track_model(drawing),
-        rotor_speed=rotor.speeds.normal if rotor else None,
-    )
+def terms_of_row(row: models.Drawing) -> Terms:
+    """What the drawing of a revision holds its sets to."""
+    return _terms(_Filed(row.file.sha256, read_drawing(row)))
 
 
-def _limits(drawing: BladeDrawing) -> MatchLimits:
-    if drawing.limits.match is None:
-        raise MissingInput(
-            "no limits are entered for matching",
-            field="limits.match",
-            allowed="how alike the blades of a set must be",
-            fix="enter limits.match in the drawing",
-        )
-    return drawing.limits.match
+@dataclass(frozen=True, slots=True)
+class _Filed:
+    """A drawing known by its hash."""
+
+    sha256: str
+    drawing: BladeDrawing = field(compare=False)
+
+
+@functools.lru_cache(maxsize=8)
+def _terms(filed: _Filed) -> Terms:
+    return terms_of(filed.drawing)
 
 
 def tried(blades: Sequence[models.Blade]) -> tuple[BladeSet, str]:
@@ -98,7 +104,7 @@ def tried(blades: Sequence[models.Blade]) -> tuple[BladeSet, str]:
                 allowed=", ".join(one.only_with or ()),
                 fix=f"the deviation on {one.serial} names its mates",
             )
-    matching = matched(read_drawing(blades[0].drawing), known, len(blades))
+    matching = best_within(known, len(blades), terms_of_row(blades[0].drawing))
     for match in matching.sets:
         if tuple(sorted(match.serials)) == serials:
             return match, matching.method
@@ -136,6 +142,23 @@ def refuse_unfit(act: Act, match: BladeSet, decided: frozenset[str] = frozenset(
             value=act.reason,
             allowed="why these blades may fly together",
             fix="the person who decides says why",
+        )
+
+
+def mark_of(match: BladeSet) -> str:
+    """What a set came to, as a hash: two looks with one mark saw the same."""
+    return digest(canonical(match))
+
+
+def refuse_other_than_shown(match: BladeSet, shown: str) -> None:
+    """``Outdated`` if these blades come to something else than the person had before them; empty: nothing shown."""
+    if shown and shown != mark_of(match):
+        raise Outdated(
+            "come to something else than was shown: a blade was measured, weighed or judged again since",
+            field="serials",
+            value=", ".join(match.serials),
+            allowed="a decision on the newest figures",
+            fix="look at the set again, then decide",
         )
 
 

@@ -2,12 +2,11 @@
 
 import contextlib
 import datetime
-import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TypeVar
 
-from django.db import DatabaseError, OperationalError, transaction
+from django.db import Error, connection, transaction
 from django.db import models as fields
 
 from bladewright.errors import (
@@ -20,7 +19,7 @@ from bladewright.errors import (
     Outdated,
 )
 from bladewright.figures import canonical
-from bladewright.records import chain, heads
+from bladewright.records import chain, databases, heads
 from bladewright.records.acts import Act, Scope
 from bladewright.records.authority import require as require
 from bladewright.records.authority import scopes_of as scopes_of
@@ -28,13 +27,6 @@ from bladewright.records.book import opened
 from bladewright.records.ready import models
 
 AnyRow = TypeVar("AnyRow", bound=models.Row)
-
-#: what the disk or the system would not do; the book itself is as it was
-_REFUSED = (
-    *(sqlite3.SQLITE_FULL, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN),
-    *(sqlite3.SQLITE_PERM, sqlite3.SQLITE_IOERR),
-)
-_BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
 def plain_row(row: fields.Model) -> dict[str, object]:
@@ -68,8 +60,10 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
     book = opened()
     if not book.writable:
         raise BadInput("is open for reading only", file=str(book.folder), fix="open it for writing")
+    made = None
     try:
         with transaction.atomic():
+            databases.kind_of(book).take_turn(book)
             newest = models.Event.objects.order_by("-number").first()
             number, previous = (newest.number + 1, newest.hash) if newest else (1, chain.START)
             _refuse_again(act)
@@ -83,10 +77,17 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
                     entry.add(models.Once(token=act.once))
                 heads.refuse_unwritable(book.folder)
                 made = _event(entry, kind, subject, {"rows": entry.rows}, previous)
-    except (OperationalError, DatabaseError) as error:
-        raise said(error, str(book.database)) from error
-    if entry.rows:
+    except Error as error:
+        if made is None or not _is_written_after_all(made, error):
+            raise said(error, book.tables) from error
+    if made is not None:
         _keep_head(book.folder, heads.Head(made.number, made.hash))
+
+
+def refuse_repeated(act: Act, subject: str) -> None:
+    """What ``writing`` refuses before anything else, for a service that must read first what it then changes."""
+    _refuse_again(act)
+    _refuse_stale(act, subject)
 
 
 def newest_about(subject: str) -> int:
@@ -94,6 +95,27 @@ def newest_about(subject: str) -> int:
     own = models.Event.objects.filter(subject=subject).aggregate(newest=fields.Max("number"))["newest"]
     filed = models.EvidenceOf.objects.filter(blade__serial=subject).aggregate(newest=fields.Max("event_id"))["newest"]
     return max(own or 0, filed or 0)
+
+
+def _is_written_after_all(made: models.Event, error: Error) -> bool:
+    """A server that went away while it was told to finish may have finished: ask it again, in our turn behind that."""
+    if databases.meaning_of(error) is not databases.Meaning.AWAY:
+        return False
+    book = opened()
+    connection.close()
+    try:
+        with transaction.atomic():
+            databases.kind_of(book).take_turn(book)
+            return models.Event.objects.filter(number=made.number, hash=made.hash).exists()
+    except Error as again:
+        raise ComputerRefused(
+            "went away while this was being written: whether it is in the book cannot be told",
+            file=book.tables,
+            field="event",
+            value=made.number,
+            allowed="a server that answers",
+            fix="when it answers again, look whether it is there before you enter it again",
+        ) from again
 
 
 def _refuse_again(act: Act) -> None:
@@ -174,16 +196,31 @@ def _event(entry: Entry, kind: str, subject: str, body: object, previous: str) -
     return event
 
 
-def said(error: DatabaseError | sqlite3.Error, file: str) -> BookBusy | BookDamaged | ComputerRefused:
+def said(error: BaseException, file: str) -> BookBusy | BookDamaged | ComputerRefused:
     """A database's complaint in words a person can act on."""
-    cause = error if isinstance(error, sqlite3.Error) else error.__cause__
-    code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
-    if code in _BUSY:
-        return BookBusy(
-            "somebody else is writing in the book; nothing was changed", file=file, fix="try again in a moment"
-        )
-    if code in _REFUSED:
-        return ComputerRefused.because(OSError(f"{error}; nothing was changed"), file)
+    match databases.meaning_of(error):
+        case databases.Meaning.BUSY:
+            return BookBusy(
+                "somebody else is writing in the book; nothing was changed", file=file, fix="try again in a moment"
+            )
+        case databases.Meaning.REFUSED:
+            return ComputerRefused.because(OSError(f"{str(error).strip()}; nothing was changed"), file)
+        case databases.Meaning.DENIED:
+            return ComputerRefused(
+                f"the server refused: {str(error).strip()}; nothing was changed",
+                file=file,
+                allowed="a server with room on its disk, whose user may make the book's schema and write in it",
+                fix="let whoever looks after the server see to it, then do it again",
+            )
+        case databases.Meaning.AWAY:
+            return ComputerRefused(
+                f"the server does not answer: {str(error).strip()}; nothing was changed",
+                file=file,
+                allowed="a PostgreSQL server that runs and lets this book's user in",
+                fix="see that the server runs and that BLADEWRIGHT_POSTGRES is its address, then do it again",
+            )
     return BookDamaged(
-        f"the database refused: {error}; nothing was changed", file=file, fix="check the book; put back a backup"
+        f"the database refused: {str(error).strip()}; nothing was changed",
+        file=file,
+        fix="check the book; put back a backup",
     )

@@ -31,7 +31,7 @@ from bladewright.records.acts import Act, Scope
 from bladewright.records.drawings import DrawingLine, approve_drawing, file_draft, file_drawing
 from bladewright.records.revisions import Revision, revision_of, revisions
 from bladewright.units import si_unit
-from bladewright.web import following
+from bladewright.web import beside
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, SignedForm, written
@@ -123,7 +123,7 @@ def drawing(request: DeskRequest, name: str, revision: str) -> HttpResponse:
 
 
 def _whole(request: DeskRequest, shown: Revision, tried: dict[str, Any], **forms_shown: DeskForm) -> HttpResponse:
-    following.asked(("ready", shown.line.name, shown.data), lambda: make_ready(shown.drawing), 0.0, pool="after")
+    beside.asked(("ready", shown.line.name, shown.data), lambda: make_ready(shown.drawing), 0.0, pool="after")
     base: Revision = tried["base"]
     context = tried | {
         "here": "drawings",
@@ -188,7 +188,7 @@ def _values(shown: Revision, changes: Mapping[str, str]) -> dict[str, Any]:
 def _answers(shown: Revision, changes: dict[str, str], patience: float, asker: str = "") -> DrawnAnswers | None:
     values = tuple(sorted(_values(shown, changes).items()))
     work = lambda: answers_with(shown.data, values)  # noqa: E731
-    return following.asked(("answers", shown.data, values), work, patience, asker=asker)
+    return beside.asked(("answers", shown.data, values), work, patience, asker=asker)
 
 
 def _typed(group: Group, changes: Mapping[str, str], errors: tuple[BladewrightError, ...]) -> list[Typed]:
@@ -204,12 +204,12 @@ def _elsewhere(groups: tuple[Group, ...], errors: tuple[BladewrightError, ...]) 
     return [error for error in errors if error.field not in fields]
 
 
-def _pictures(beside: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any]:
+def _pictures(other: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any]:
     """Section and planform to scale; where the parts do not fit each other the answers say so already."""
     radius = USUAL_PLACE * drawn.planform.tip
     try:
         section, planform = section_to_scale(drawn, radius), planform_to_scale(drawn)
-        others = (section_to_scale(beside, radius), planform_to_scale(beside)) if beside else (None, None)
+        others = (section_to_scale(other, radius), planform_to_scale(other)) if other else (None, None)
     except BladewrightError:
         return {}
     return {"section": scaled_picture(section, others[0]), "planform": scaled_picture(planform, others[1])}
@@ -264,7 +264,7 @@ def in_service(request: DeskRequest, name: str, revision: str) -> HttpResponse:
     try:
         work = lambda: flutter_margin(drawn_with(shown.data, dict(values)))  # noqa: E731
         asker = f"in service {request.session.session_key or ''}"
-        context["margin"] = margin = following.asked(("in service", shown.data, values), work, patience, asker=asker)
+        context["margin"] = margin = beside.asked(("in service", shown.data, values), work, patience, asker=asker)
         context["worst"] = worst_of(margin.findings) if margin else None
     except BladewrightError as error:
         context["errors"] = error.errors if isinstance(error, SeveralBadInputs) else (error,)
@@ -279,7 +279,7 @@ def ranked(request: DeskRequest, name: str, revision: str) -> HttpResponse:
     shown = revision_of(name, revision)
     work = lambda: sensitivities(shown.drawing)  # noqa: E731
     patience = CHANGED if request.htmx else WAITED_FOR
-    found = following.asked(("sensitivities", shown.data), work, patience, pool="after")
+    found = beside.asked(("sensitivities", shown.data), work, patience, pool="after")
     context = {"shown": shown, "found": found, "again": request.get_full_path(), "here": "drawings"}
     template = "desk/drawing_sensitivities.html" if request.htmx else "desk/drawing_sensitivities_page.html"
     return page(request, template, context)
@@ -305,7 +305,7 @@ def departure(request: DeskRequest, name: str, revision: str) -> HttpResponse:
         context["departure"] = Figure(in_words(field), found.value, si_unit(kind_of(shown.drawing, field) or ""),
                                       found.uncertainty)  # fmt: skip
         work = lambda: came_out(shown.drawing, [found])  # noqa: E731
-        context["found"] = answer = following.asked(("came out", shown.data, found), work, WAITED_FOR)
+        context["found"] = answer = beside.asked(("came out", shown.data, found), work, WAITED_FOR)
         if answer is not None:
             context |= {"worst_drawn": worst_of(answer.with_drawn), "worst_alike": worst_of(answer.with_each_other)}
     except BladewrightError as error:

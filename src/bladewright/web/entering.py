@@ -26,7 +26,7 @@ from bladewright.web.showing import page, status_of
 #: printed where the desk was started, so that only who stands there can be the first to come in
 start_code: Final = [random.token_hex(4)]
 _TYPED: Final = "typed before coming in"
-_NEVER_KEPT: Final = ("secret", "secret_again", "csrfmiddlewaretoken")
+_NEVER_KEPT: Final = ("secret", "csrfmiddlewaretoken")  # nor anything that has one of these in its name
 _NAME: Final = {"autocomplete": "username"}
 _PASSWORD: Final = {"autocomplete": "current-password"}
 
@@ -77,7 +77,8 @@ def ask(request: DeskRequest) -> HttpResponse:
 
 def _typed(request: DeskRequest) -> str:
     """What was sent, sealed, so that it can only be what this desk was sent."""
-    entries = [[name, text] for name in request.POST for text in request.POST.getlist(name) if name not in _NEVER_KEPT]
+    names = [name for name in request.POST if not any(word in name for word in _NEVER_KEPT)]
+    entries = [[name, text] for name in names for text in request.POST.getlist(name)]
     told = {"path": request.path, "entries": entries, "files": list(request.FILES), "signed": "secret" in request.POST}
     return signing.dumps(told, salt=_TYPED, compress=True)
 
@@ -94,6 +95,8 @@ def enter(request: DeskRequest) -> HttpResponse:
         try:
             secrets.enter(form.cleaned_data["name"], form.cleaned_data["secret"], time.monotonic())
             come_in(request, form.cleaned_data["name"])
+            if secrets.given_by(request.person) and not kept:
+                return redirect("own")
             return _again(request, kept) if kept else redirect(inside(request, back))
         except BladewrightError as error:
             form.add_error(None, str(error))

@@ -3,12 +3,14 @@
 from collections.abc import Callable
 from typing import Final, cast
 
+from django.conf import settings
+from django.db import Error
 from django.http import HttpRequest, HttpResponse
 
 from bladewright.errors import BladewrightError
 from bladewright.records import secrets
 from bladewright.records.book import opened
-from bladewright.records.writing import scopes_of
+from bladewright.records.writing import said, scopes_of
 from bladewright.web import clock, preferences, showing
 from bladewright.web.asking import DeskRequest
 
@@ -41,6 +43,8 @@ def headers(answer: Answer) -> Answer:
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
         response.headers.setdefault("X-Frame-Options", "DENY")
         response.headers.setdefault("Cross-Origin-Opener-Policy", "same-origin")
+        if getattr(response, "asked_by_itself", False):
+            response.cookies.pop(settings.SESSION_COOKIE_NAME, None)  # only a person keeps a session alive
         if not request.path.startswith("/static/"):
             response.headers.setdefault("Cache-Control", "no-store")
         return response
@@ -57,14 +61,19 @@ class Desk:
     def __call__(self, plain: HttpRequest) -> HttpResponse:
         """Name the person for whoever answers."""
         request = cast(DeskRequest, plain)
-        request.person = name = signed_in(request)
-        request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
+        try:
+            request.person = name = signed_in(request)
+            request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
+        except Error as error:
+            return showing.refused(request, said(error, opened().tables))
         chosen = preferences.of(name)
         request.system, request.theme = chosen.system, chosen.theme
         return self.answer(request)
 
     def process_exception(self, request: DeskRequest, error: Exception) -> HttpResponse | None:
-        """One of ours is an answer; anything else is our fault and goes on."""
+        """One of ours is an answer, and what the database says becomes one; anything else is our fault and goes on."""
+        if isinstance(error, Error):
+            error = said(error, opened().tables)
         return showing.refused(request, error) if isinstance(error, BladewrightError) else None
 
 

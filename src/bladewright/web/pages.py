@@ -14,10 +14,26 @@ class Place:
 
 
 PLACES: Final = (
+    Place("waiting", "Waiting work", "waiting"),
+    Place("blades", "Blades", "blades"),
+    Place("blade"),
+    Place("blade_evidence"),
+    Place("drawing", "Drawings", "drawings"),
+    Place("oven", "Oven", "oven"),
+    Place("oven_runs"),
+    Place("oven_growing"),
+    Place("oven_questions"),
+    Place("coupon", "Coupons", "coupons"),
+    Place("sets", "Sets", "sets"),
+    Place("one_set"),
+    Place("trace", "Trace", "trace"),
+    Place("materials", "Materials", "materials"),
+    Place("shelf", "Gauges and files", "shelf"),
+    Place("people", "People", "people"),
+    Place("own"),
     Place("entering"),
     Place("finding"),
     Place("preferences"),
-    Place("drawing", "Drawings", "drawings"),
     Place("programs"),
 )
 

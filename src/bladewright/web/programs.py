@@ -164,8 +164,8 @@ def _act(request: HttpRequest, once: str) -> Act:
 @programs.get("/blades", response={200: Lines, **REFUSALS}, operation_id="blades")
 def all_blades(
     request: HttpRequest,
-    after: Annotated[str, Query(max_length=200)] = "",
-    most: Annotated[int, Query(ge=1, le=MOST)] = MOST,
+    after: Annotated[str, Query(max_length=200, description="The last serial of the answer before.")] = "",
+    most: Annotated[int, Query(ge=1, le=MOST, description="How many at most.")] = MOST,
 ) -> Lines:
     """Serials in order, from after one of them; any key that may read."""
     _key(request, May.READ)
@@ -202,8 +202,8 @@ def verdict(request: HttpRequest, serial: Annotated[str, Query(max_length=200)])
 @programs.get("/trace", response={200: Places, **REFUSALS}, operation_id="trace")
 def where(
     request: HttpRequest,
-    lot: Annotated[str, Query(max_length=200)] = "",
-    file: Annotated[str, Query(max_length=200)] = "",
+    lot: Annotated[str, Query(max_length=200, description="The shop's name for it, or the maker's.")] = "",
+    file: Annotated[str, Query(max_length=200, description="A filed file's name, or its SHA-256.")] = "",
 ) -> Places:
     """Every serial a lot (the shop's name or the maker's) or a filed file (name or SHA-256) went into; who has it."""
     _key(request, May.TRACE)

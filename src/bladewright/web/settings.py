@@ -65,6 +65,12 @@ MESSAGE_STORAGE = "django.contrib.messages.storage.cookie.CookieStorage"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 X_FRAME_OPTIONS = "DENY"
 
+#: as in bladewright.settings: slow on purpose
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.ScryptPasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+
 DATA_UPLOAD_MAX_MEMORY_SIZE = 8 * 1024 * 1024  # [byte] of a form without its files
 FILE_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024  # [byte] kept in memory; more goes to a temporary file
 DATA_UPLOAD_MAX_NUMBER_FILES = 20

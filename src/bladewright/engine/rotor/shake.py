@@ -1,10 +1,14 @@
 """The force that unlike mates put on the hub once a revolution."""
 
 from dataclasses import dataclass
+from itertools import permutations
 
 import numpy as np
 
+from bladewright.engine.arrays import Floats
 from bladewright.errors import BadInput
+
+_MOST_BLADES = 8  # 5,040 orders of seats; rotors of a light helicopter have fewer
 
 
 def hub_force(first_moment: float, rotor_speed: float) -> float:
@@ -38,6 +42,42 @@ def hub_force(first_moment: float, rotor_speed: float) -> float:
     if rotor_speed < 0.0:
         raise BadInput("is less than nothing", field="rotor_speed", value=rotor_speed, allowed="zero or more")
     return first_moment * rotor_speed**2
+
+
+def unbalance(first_moments: Floats) -> float:
+    """What the blades of a rotor leave over of first moment of mass, evenly seated in their worst order.
+
+    ``dS = max over orders of |sum_k S_k exp(2 pi i k / n)|``; for two blades ``|S_1 - S_2|``, for three the same in
+    any order.
+
+    Parameters
+    ----------
+    first_moments : (n,) array
+        Of each blade, against the same master. [kg m]
+
+    Returns
+    -------
+    float
+        [kg m]
+
+    Raises
+    ------
+    BadInput
+        If there are fewer than two blades, or more than eight.
+
+    Notes
+    -----
+    Rigid blades. Nobody has to seat four blades in the worst order; which order is best is not said here.
+
+    Source: elementary mechanics.
+    """
+    blades = len(first_moments)
+    if not 2 <= blades <= _MOST_BLADES:
+        raise BadInput("blades are not a rotor's", field="first_moments", value=blades, allowed=f"2 to {_MOST_BLADES}")
+    seats = np.exp(2j * np.pi * np.arange(blades) / blades)
+    first, *others = first_moments.tolist()
+    orders = np.array([[first, *order] for order in permutations(others)])
+    return float(np.abs(orders @ seats).max())
 
 
 @dataclass(frozen=True, slots=True)

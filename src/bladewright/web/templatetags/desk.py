@@ -21,7 +21,7 @@ from bladewright.records.book import opened
 register = template.Library()
 
 #: a word and a sign, so that colour never says it alone
-_SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
+SIGNS = {Outcome.PASS: "✓", Outcome.REFER: "?", Outcome.FAIL: "✗", Outcome.MISSING: "…"}
 
 
 @register.filter
@@ -57,6 +57,22 @@ def clock(moment: datetime.datetime | datetime.date | None) -> str:
 
 
 @register.filter
+def until(moment: datetime.datetime | None) -> str:
+    """A moment something ends at; the end of a day by its day."""
+    if moment is None:
+        return ""
+    wall = opened().clock(moment)
+    last = wall - datetime.timedelta(days=1)
+    return f"the end of {last.date().isoformat()}" if wall.time() == datetime.time() else clock_text(wall)
+
+
+@register.filter
+def day(moment: datetime.datetime | None) -> str:
+    """The shop's calendar day of a moment."""
+    return "" if moment is None else opened().day(moment).isoformat()
+
+
+@register.filter
 def mark(found: Finding | Outcome | str) -> SafeString:
     """An outcome as a coloured word with its sign."""
     outcome = Outcome(found.outcome if isinstance(found, Finding) else found)
@@ -64,7 +80,7 @@ def mark(found: Finding | Outcome | str) -> SafeString:
 
 
 def _coloured(outcome: Outcome, words: str) -> SafeString:
-    sign = _SIGNS[outcome]
+    sign = SIGNS[outcome]
     return format_html('<span class="mark {}"><span aria-hidden="true">{}</span> {}</span>', outcome.value, sign, words)
 
 
@@ -83,3 +99,29 @@ def word(text: str) -> SafeString:
     """A verdict's word, coloured by what it means; one accepted under a deviation is not coloured as a pass."""
     outcome = _WORDS.get(text, Outcome.REFER if text else Outcome.MISSING)
     return _coloured(outcome, text or "not judged")
+
+
+#: how a roll stands, and how something dated does, by the outcome each is coloured like
+_STANDS = {
+    "usable": Outcome.PASS,
+    "usable, not for long": Outcome.REFER,
+    "NOT TO BE USED": Outcome.FAIL,
+    "used up": Outcome.MISSING,
+    "holds": Outcome.PASS,
+    "due soon": Outcome.REFER,
+    "overdue": Outcome.FAIL,
+    "found outside its limits": Outcome.FAIL,
+    "never done": Outcome.MISSING,
+}
+
+
+@register.filter
+def roll_word(text: str) -> SafeString:
+    """How a roll of film stands."""
+    return _coloured(_STANDS.get(text, Outcome.MISSING), text)
+
+
+@register.filter
+def due_word(text: str) -> SafeString:
+    """How something that falls due stands."""
+    return _coloured(_STANDS.get(text, Outcome.MISSING), text)

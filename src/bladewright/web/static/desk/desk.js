@@ -119,9 +119,29 @@
     let answer;
     try { answer = await send(entry); } catch { show.unreachable = true; return show(); }
     show.unreachable = false;
-    if (answer.ok) { await dropEntry(entry.once); location.assign(answer.url); }
+    if (answer.ok) { await dropEntry(entry.once); await goOn(answer); }
     else if (answer.status === 401) location.assign("/enter/?back=" + encodeURIComponent(location.pathname));
     else { await dropEntry(entry.once); await put(answer); }
+  }
+
+  // The page that follows was fetched, and what it said of the act with it: that is carried to the page as it opens.
+  async function goOn(answer) {
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const said = [...page.querySelectorAll("main > .said[role=status]")].map((one) => [one.className, one.textContent]);
+    try { sessionStorage.setItem("said", JSON.stringify(said)); } catch { /* then it is not said twice */ }
+    location.assign(answer.url);
+    if (new URL(answer.url).pathname === location.pathname) location.reload();
+  }
+  function sayOn() {
+    const said = JSON.parse(sessionStorage.getItem("said") || "[]");
+    sessionStorage.removeItem("said");
+    for (const [kind, words] of said.reverse()) {
+      const line = document.createElement("p");
+      line.className = kind;
+      line.setAttribute("role", "status");
+      line.textContent = words;
+      document.getElementById("main").prepend(line);
+    }
   }
 
   async function put(answer) {
@@ -154,7 +174,7 @@
       return show();
     }
     show.unreachable = false;
-    if (answer.ok) { sessionStorage.removeItem(draftName(form)); location.assign(answer.url); if (new URL(answer.url).pathname === location.pathname) location.reload(); }
+    if (answer.ok) { sessionStorage.removeItem(draftName(form)); await goOn(answer); }
     else await put(answer);
   }
 
@@ -183,5 +203,6 @@
   window.addEventListener("online", async function () { show.unreachable = false; await show(); for (const entry of await waitingEntries()) if (entry.person === person) { await sendKept(entry); break; } });
   window.addEventListener("offline", show);
   prepare(document);
+  sayOn();
   show();
 })();
