@@ -16,6 +16,7 @@ from bladewright.evidence.freezer_log import read_freezer_log
 from bladewright.evidence.outlined import read_outlined
 from bladewright.evidence.oven_file import read_oven
 from bladewright.evidence.signed_record import read_signed_record
+from bladewright.evidence.void_map import read_void_map
 from bladewright.evidence.weighing import read_weighing
 from tests.evidence.test_outlined import png
 
@@ -40,13 +41,14 @@ def test_the_logger_description() -> None:
 
 
 def test_the_shop_files() -> None:
-    coupon, sheet, weighing, signed = _blocks("shop-files.md")
+    coupon, sheet, weighing, signed, voids = _blocks("shop-files.md")
     assert read_coupon(coupon).width == pytest.approx(0.0254)
     assert len(read_dimension_sheet(sheet).rows) == 2
     weighed = read_weighing(weighing)
     assert weighed.span_moment_difference == pytest.approx(0.011, abs=0.001)
     assert weighed.chordwise_difference == pytest.approx(0.00028, abs=0.00002)
     assert read_signed_record(signed).proof == "surface treatment"
+    assert read_void_map(voids).voids[0].station == pytest.approx(2.66)
 
 
 def test_the_outlined_photograph() -> None:

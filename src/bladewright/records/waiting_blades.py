@@ -14,7 +14,7 @@ from bladewright.proof.tolerances import HOLES, proof_of
 from bladewright.proof.verdict import FROM_MEASUREMENT
 from bladewright.records.acts import Scope
 from bladewright.records.drawings import read_filed as read_drawing
-from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, WEIGHING
+from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, VOID_MAP, WEIGHING
 from bladewright.records.hands import may_sign
 from bladewright.records.keeping import kept
 from bladewright.records.open_blades import LOOKED_AT, OpenBlade, open_blades
@@ -127,6 +127,7 @@ def _proofs(pieces: Iterable[_Piece]) -> set[str]:
     there |= {"coupon" for piece in pieces if piece.kind == COUPON and piece.pulled}
     there |= {DIMENSIONS_PROOF for piece in pieces if piece.kind == DIMENSIONS}
     there |= {"weighing" for piece in pieces if piece.kind == WEIGHING}
+    there |= {VOID_MAP for piece in pieces if piece.kind == VOID_MAP}
     return there
 
 
