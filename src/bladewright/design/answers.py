@@ -39,10 +39,11 @@ def flight_answers(drawing: BladeDrawing, mass_of: MassOf = span_mass) -> Answer
 
 def design_answers(drawing: BladeDrawing) -> Answers:
     """Every answer there is, of flight and of the blade itself; what the hand holds first."""
-    found, missing = flight_answers(drawing)
+    mass = span_mass(drawing)
+    found, missing = flight_answers(drawing, lambda _: mass)
     found = {name: figure for name, figure in found.items() if not name.endswith(SHARE)}
     properties = blade_properties(drawing)
-    for answer in named_cases(drawing):
+    for answer in named_cases(drawing, mass=mass):
         found |= _of_case(answer, known=found)
     power, stored = hover_power(drawing), hover_time(drawing)
     found |= {figure.name: figure for figure in power.figures}

@@ -1,11 +1,12 @@
 """Which entries of a drawing somebody tries changes of first, and how far a slider may sensibly go."""
 
+import functools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bladewright.drawing.differing import written_entries
-from bladewright.drawing.file import BladeDrawing
+from bladewright.drawing.file import BladeDrawing, parse_drawing
 from bladewright.drawing.kinds import kind_of
 from bladewright.drawing.words import in_words
 from bladewright.errors import BadInput
@@ -21,6 +22,7 @@ THEN = ("spar.web", "doubler.thickness", "doubler.outer", "finish.area_density",
 #: how far either way, and in what steps, in the unit the drawing writes: of angles and fractions; our own choice
 EITHER_WAY = {"deg": (2.0, 0.05), "%": (8.0, 0.5)}
 SHARE = 0.5  # of any other entry, either way
+KEPT = 32  # files at hand
 STEPS = 100  # of a slider
 
 
@@ -53,9 +55,10 @@ class Group:
     entries: tuple[Changeable, ...]
 
 
-def changeable(drawing: BladeDrawing, data: bytes) -> tuple[Group, ...]:
-    """Reflex, tip weight, spar and skins; then the planform and what else is often changed."""
-    written = written_entries(data)
+@functools.lru_cache(maxsize=KEPT)
+def changeable(data: bytes) -> tuple[Group, ...]:
+    """Of a drawing file: reflex, tip weight, spar and skins; then the planform and what else is often changed."""
+    drawing, written = parse_drawing(data, ""), written_entries(data)
 
     def entries(fields: Iterator[str]) -> tuple[Changeable, ...]:
         return tuple(_entry(drawing, field, written.get(field, "")) for field in fields)

@@ -12,6 +12,7 @@ from bladewright.design.handle_force import named_cases
 from bladewright.design.handle_range import judged_case
 from bladewright.design.section_flow import section_flow
 from bladewright.design.section_tables import ANGLES_APART
+from bladewright.design.spanwise import span_mass
 from bladewright.drawing.editing import Value, drawn_with
 from bladewright.drawing.file import BladeDrawing
 from bladewright.errors import OutsideValidity
@@ -73,9 +74,8 @@ class Headline:
 def answers_of(drawing: BladeDrawing) -> DrawnAnswers:
     """The answers of ``compare-change``, the margins of ``flutter`` of the blade as drawn, both judged."""
     answers, missing = design_answers(drawing)
-    findings = {
-        whole_name(case.case): finding for case in named_cases(drawing) for finding in judged_case(drawing, case)
-    }
+    cases = named_cases(drawing, mass=span_mass(drawing))
+    findings = {whole_name(case.case): finding for case in cases for finding in judged_case(drawing, case)}
     try:
         flutter = flutter_as_drawn(drawing)
     except OutsideValidity as error:

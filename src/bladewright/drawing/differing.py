@@ -1,7 +1,9 @@
 """What differs between two drawing files, field by field, as each of them writes it."""
 
-from collections.abc import Iterator
+import functools
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from bladewright.drawing.entries import entry_at
@@ -9,6 +11,7 @@ from bladewright.drawing.file import drawing_of
 from bladewright.drawing.words import in_words
 from bladewright.typed import toml_table
 
+KEPT = 32  # files at hand
 LIKE = 1e-9  # of the larger: two ways of writing one value
 
 
@@ -23,6 +26,7 @@ class Differing:
     worth_the_same: bool  # only written otherwise, like "1 in" and "25.4 mm"
 
 
+@functools.lru_cache(maxsize=KEPT)
 def differing(before: bytes, after: bytes) -> tuple[Differing, ...]:
     """Every field that is not written alike in both, in the order of the second; what only the first has, last."""
     tables = toml_table(before, "before"), toml_table(after, "after")
@@ -41,9 +45,10 @@ def differing(before: bytes, after: bytes) -> tuple[Differing, ...]:
     )
 
 
-def written_entries(data: bytes, file: str = "") -> dict[str, str]:
+@functools.lru_cache(maxsize=KEPT)
+def written_entries(data: bytes, file: str = "") -> Mapping[str, str]:
     """Every entry of a drawing file by its dotted field, as it is written there; rows of lists counted from one."""
-    return dict(_entries(toml_table(data, file)))
+    return MappingProxyType(dict(_entries(toml_table(data, file))))
 
 
 def _entries(value: Any, path: str = "") -> Iterator[tuple[str, str]]:

@@ -1,5 +1,7 @@
 """Changing entries of a drawing file without touching anything else in it: comments, order and spacing stay."""
 
+import copy
+import functools
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -14,6 +16,7 @@ from bladewright.errors import BadInput
 from bladewright.typed import plain_table, toml_table
 
 Value = str | float | bool
+KEPT = 16  # drawings at hand, read
 
 
 def with_value(data: bytes, field: str, value: Value, file: str = "") -> bytes:
@@ -36,9 +39,18 @@ def with_values(data: bytes, changes: Mapping[str, Value], file: str = "") -> by
 
 def drawn_with(data: bytes, changes: Mapping[str, Value], file: str = "") -> BladeDrawing:
     """The drawing that ``with_values`` would write, for an answer and without the file: five times as quick."""
+    drawing, table = _read(data, file)
+    table = copy.deepcopy(table)
+    _put(drawing, table, changes, dict, file)
+    plain_table(dict(changes), file)
+    return drawing_of(table, file)
+
+
+@functools.lru_cache(maxsize=KEPT)
+def _read(data: bytes, file: str) -> tuple[BladeDrawing, dict[str, Any]]:
+    """A drawing and its table, which nobody may change."""
     table = toml_table(data, file)
-    _put(drawing_of(table, file), table, changes, dict, file)
-    return drawing_of(plain_table(table, file), file)
+    return drawing_of(table, file), table
 
 
 def typed_in(drawing: BladeDrawing, field: str, text: str) -> Value:
@@ -59,7 +71,7 @@ def typed_in(drawing: BladeDrawing, field: str, text: str) -> Value:
 
 def _put(drawing: BladeDrawing, whole: Any, changes: Mapping[str, Value], empty: Callable[[], Any], file: str) -> None:
     """Each value in its place; ``BadInput`` for a field this drawing does not have."""
-    known = field_names(drawing)
+    known = _names(tuple(changes), drawing)
     for field, value in changes.items():
         if field not in known:
             raise _unknown(drawing, field, file)
@@ -68,6 +80,12 @@ def _put(drawing: BladeDrawing, whole: Any, changes: Mapping[str, Value], empty:
         for name in path:
             table = _inside(table, name, empty)
         table[last] = value
+
+
+def _names(wanted: tuple[str, ...], drawing: BladeDrawing) -> frozenset[str]:
+    """Which of these are fields; those that are entered are told at a glance."""
+    entered = {field for field in wanted if isinstance(entry_at(drawing, field), (str, float, bool))}
+    return frozenset(entered if len(entered) == len(wanted) else field_names(drawing))
 
 
 def _document(data: bytes, file: str) -> Any:

@@ -116,35 +116,29 @@ def file_revision(request: DeskRequest) -> HttpResponse:
 def drawing(request: DeskRequest, name: str, revision: str) -> HttpResponse:
     """One revision: change an entry and see."""
     shown = revision_of(name, revision)
+    changes = _changes(request.GET, shown)
     if request.htmx and request.htmx.target == "answers":
-        return page(request, "desk/drawing_answers.html", _tried(request, shown, CHANGED))
-    patience = WAITED_FOR if _changes(request.GET, shown) else AT_ONCE
-    return _whole(request, shown, _tried(request, shown, patience))
+        return page(request, "desk/drawing_answers.html", _answered(request, shown, changes, CHANGED))
+    return _whole(request, shown, _answered(request, shown, changes, WAITED_FOR if changes else AT_ONCE))
 
 
 def _whole(request: DeskRequest, shown: Revision, tried: dict[str, Any], **forms_shown: DeskForm) -> HttpResponse:
     beside.asked(("ready", shown.line.name, shown.data), lambda: make_ready(shown.drawing), 0.0, pool="after")
-    released = revision_of(shown.line.name, shown.released) if shown.released not in ("", shown.line.revision) else None
-    lines = revisions(shown.line.name)
+    base: Revision = tried["base"]
     context = tried | {
         "here": "drawings",
-        "lines": lines,
+        "lines": revisions(shown.line.name),
         "fields": field_names(shown.drawing),
         "measured": _measured(shown),
-        "differing": differing(released.data, shown.data) if released else (),
+        "differing": differing(base.data, shown.data) if base is not shown else (),
         "approve_form": ApproveForm.shown(f"{shown.line.name} {shown.line.revision}"),
     }
     return page(request, "desk/drawing.html", context | forms_shown)
 
 
-def _tried(request: DeskRequest, shown: Revision, patience: float) -> dict[str, Any]:
-    """The answers to what is typed, each entry with what is wrong with it."""
-    return _answered(request, shown, _changes(request.GET, shown), patience)
-
-
 def _changes(typed: Mapping[str, str], shown: Revision) -> dict[str, str]:
     """What was typed that is not what the drawing says."""
-    known = {entry.field: entry.drawn for group in changeable(shown.drawing, shown.data) for entry in group.entries}
+    known = {entry.field: entry.drawn for group in changeable(shown.data) for entry in group.entries}
     found = {field: typed[field].strip() for field in known if field in typed}
     if typed.get("other", "").strip():
         found[typed["other"].strip()] = typed.get("other_value", "").strip()
@@ -152,7 +146,9 @@ def _changes(typed: Mapping[str, str], shown: Revision) -> dict[str, str]:
 
 
 def _answered(request: DeskRequest, shown: Revision, changes: dict[str, str], patience: float) -> dict[str, Any]:
-    base = revision_of(shown.line.name, shown.released) if shown.released else shown
+    base = shown
+    if shown.released not in ("", shown.line.revision):
+        base = revision_of(shown.line.name, shown.released)
     errors: tuple[BladewrightError, ...] = ()
     before = after = drawn = None
     asker = f"{request.person} {request.session.session_key or ''}"
@@ -162,7 +158,7 @@ def _answered(request: DeskRequest, shown: Revision, changes: dict[str, str], pa
         before = _answers(base, {}, patience) if after else None
     except BladewrightError as error:
         errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)
-    groups, name, revision = changeable(shown.drawing, shown.data), shown.line.name, shown.line.revision
+    groups, name, revision = changeable(shown.data), shown.line.name, shown.line.revision
     found: dict[str, Any] = {
         "shown": shown,
         "base": base,
@@ -208,12 +204,12 @@ def _elsewhere(groups: tuple[Group, ...], errors: tuple[BladewrightError, ...]) 
     return [error for error in errors if error.field not in fields]
 
 
-def _pictures(beside: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any]:
+def _pictures(other: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any]:
     """Section and planform to scale; where the parts do not fit each other the answers say so already."""
     radius = USUAL_PLACE * drawn.planform.tip
     try:
         section, planform = section_to_scale(drawn, radius), planform_to_scale(drawn)
-        others = (section_to_scale(beside, radius), planform_to_scale(beside)) if beside else (None, None)
+        others = (section_to_scale(other, radius), planform_to_scale(other)) if other else (None, None)
     except BladewrightError:
         return {}
     return {"section": scaled_picture(section, others[0]), "planform": scaled_picture(planform, others[1])}

@@ -173,16 +173,14 @@ def pitch_flap_flutter(blade: PitchFlap) -> float | None:
 
 def _equation(blade: PitchFlap) -> tuple[Polynomial, ...]:
     """Coefficients of the equation of the roots, of the lowest power first, each a polynomial in the mass offset."""
-    offset = Polynomial([0.0, 1.0])
-    one = Polynomial([1.0])
     flap_air, lift_arm = blade.lock_number / 8.0, blade.lock_number * blade.aerodynamic_centre / 6.0
     flap, inertia = blade.flap_frequency**2, blade.pitch_inertia
     damping, stiffness = blade.pitch_damping, blade.pitch_stiffness
-    lifted = offset + flap_air  # what a pitch angle does to flap
+    # a pitch angle lifts by flap_air and by the offset itself
     return (
-        flap * stiffness * one - lifted * offset,
-        (flap_air * stiffness + flap * damping) * one - lift_arm * lifted,
-        (stiffness + flap_air * damping + flap * inertia) * one - offset**2 - lifted * offset,
-        (damping + flap_air * inertia) * one - lift_arm * offset,
-        inertia * one - offset**2,
+        Polynomial([flap * stiffness, -flap_air, -1.0]),
+        Polynomial([flap_air * stiffness + flap * damping - lift_arm * flap_air, -lift_arm]),
+        Polynomial([stiffness + flap_air * damping + flap * inertia, -flap_air, -2.0]),
+        Polynomial([damping + flap_air * inertia, -lift_arm]),
+        Polynomial([inertia, 0.0, -1.0]),
     )

@@ -5,7 +5,7 @@ import threading
 import pytest
 
 from bladewright.errors import BadInput
-from bladewright.web import following
+from bladewright.web import beside
 
 
 def test_what_is_quick_is_there_and_is_worked_out_once() -> None:
@@ -15,7 +15,7 @@ def test_what_is_quick_is_there_and_is_worked_out_once() -> None:
         done.append(1)
         return "there"
 
-    assert [following.asked(("quick", 1), work, 5.0) for _ in range(3)] == ["there"] * 3
+    assert [beside.asked(("quick", 1), work, 5.0) for _ in range(3)] == ["there"] * 3
     assert len(done) == 1
 
 
@@ -26,9 +26,9 @@ def test_what_takes_long_is_none_until_it_is_there() -> None:
         go_on.wait(10.0)
         return "there"
 
-    assert following.asked(("long",), work, 0.01) is None
+    assert beside.asked(("long",), work, 0.01) is None
     go_on.set()
-    assert following.asked(("long",), work, 5.0) == "there"
+    assert beside.asked(("long",), work, 5.0) == "there"
 
 
 def test_what_goes_wrong_is_said_to_who_asks() -> None:
@@ -37,16 +37,16 @@ def test_what_goes_wrong_is_said_to_who_asks() -> None:
 
     for _ in range(2):
         with pytest.raises(BadInput) as caught:
-            following.asked(("wrong",), work, 5.0)
+            beside.asked(("wrong",), work, 5.0)
         assert caught.value.field == "reflex.angle"
 
 
 def test_what_nobody_waits_for_any_more_is_not_begun() -> None:
     go_on, begun = threading.Event(), []
     for number in range(2):  # both hands are busy
-        following.asked(("busy", number), lambda: go_on.wait(10.0), 0.0)
+        beside.asked(("busy", number), lambda: go_on.wait(10.0), 0.0)
     for number in range(5):
-        following.asked(("change", number), lambda number=number: begun.append(number) or True, 0.0, asker="somebody")
+        beside.asked(("change", number), lambda number=number: begun.append(number) or True, 0.0, asker="somebody")
     go_on.set()
-    assert following.asked(("change", 4), lambda: True, 5.0)
+    assert beside.asked(("change", 4), lambda: True, 5.0)
     assert begun == [4]
