@@ -62,13 +62,14 @@ def write_second_batch(folder: Path, first: Evidence) -> Evidence:
     """Its files, beside those of the first batch."""
     certificates = tuple((lot, write_certificate(folder, lot)) for lot in LOTS)
     blades = tuple(
-        write_blade(folder, blade, FIRST_RUN + count, _lots(blade.serial, count), count % BLADES_PER_ROLL)
+        write_blade(folder, blade, FIRST_RUN + count, lots_of(blade.serial, count), count % BLADES_PER_ROLL)
         for count, blade in enumerate(BLADES)
     )
     return dataclasses.replace(first, certificates=certificates, blades=blades)
 
 
-def _lots(serial: str, count: int) -> tuple[Use, ...]:
+def lots_of(serial: str, count: int) -> tuple[Use, ...]:
+    """What went into the blade that was built as number ``count`` of this batch, from 0."""
     skin, roll, bar = count // BLADES_PER_SHEET, count // BLADES_PER_ROLL, count // BLADES_PER_BAR_LOT
     return (
         Use(serial, "top skin", SKINS[skin].lot),

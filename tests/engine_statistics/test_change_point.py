@@ -9,6 +9,7 @@ from bladewright.engine.statistics.change_point import (
     EXACT_UP_TO,
     change_shares,
     likely_places,
+    normal_scores,
     rank_change,
     squares_about_levels,
 )
@@ -47,7 +48,7 @@ def test_the_places_named_hold_the_step_as_often_as_said(at: int) -> None:
     for _ in range(DRAWN):
         run = generator.normal(size=12)
         run[at:] -= 3.0
-        held += at in likely_places(change_shares(run, 1e-3))
+        held += at in likely_places(change_shares(normal_scores(run), 1e-3))
     assert held / DRAWN >= 0.90
 
 
@@ -96,3 +97,18 @@ def test_too_few_or_no_numbers_are_refused() -> None:
     with pytest.raises(BadInput) as fine:
         change_shares(np.arange(5.0), 0.0)
     assert fine.value.field == "resolution"
+
+
+def test_one_wild_result_does_not_blur_the_place() -> None:
+    run = np.concatenate((np.full(9, 23.0), np.full(9, 21.5))) + np.random.default_rng(8).normal(0.0, 0.2, 18)
+    wild = run.copy()
+    wild[2] = 12.0
+    places = likely_places(change_shares(normal_scores(run), 1e-3))
+    assert set(places) <= {8, 9, 10}
+    assert 9 in likely_places(change_shares(normal_scores(wild), 1e-3))
+    assert len(likely_places(change_shares(normal_scores(wild), 1e-3))) < len(likely_places(change_shares(wild, 1e-3)))
+
+
+def test_scores_of_ranks_are_those_of_a_normal_sample() -> None:
+    """Three values: the quartiles, -0.6745, 0 and 0.6745. Any table of the normal distribution."""
+    assert normal_scores(np.array([5.0, 1.0, 9.0])) == pytest.approx([0.0, -0.67449, 0.67449], abs=1e-5)

@@ -13,9 +13,12 @@ from bladewright.evidence.cure_log import read_cure_log
 from bladewright.evidence.description import parse_logger_description, parse_pull_description
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.evidence.freezer_log import read_freezer_log
+from bladewright.evidence.outlined import read_outlined
 from bladewright.evidence.oven_file import read_oven
 from bladewright.evidence.signed_record import read_signed_record
+from bladewright.evidence.void_map import read_void_map
 from bladewright.evidence.weighing import read_weighing
+from tests.evidence.test_outlined import png
 
 PAGES = Path(__file__).parents[2] / "docs" / "howto"
 
@@ -38,13 +41,21 @@ def test_the_logger_description() -> None:
 
 
 def test_the_shop_files() -> None:
-    coupon, sheet, weighing, signed = _blocks("shop-files.md")
+    coupon, sheet, weighing, signed, voids = _blocks("shop-files.md")
     assert read_coupon(coupon).width == pytest.approx(0.0254)
     assert len(read_dimension_sheet(sheet).rows) == 2
     weighed = read_weighing(weighing)
     assert weighed.span_moment_difference == pytest.approx(0.011, abs=0.001)
     assert weighed.chordwise_difference == pytest.approx(0.00028, abs=0.00002)
     assert read_signed_record(signed).proof == "surface treatment"
+    assert read_void_map(voids).voids[0].station == pytest.approx(2.66)
+
+
+def test_the_outlined_photograph() -> None:
+    (outlines,) = _blocks("coupons.md")
+    read = read_outlined(outlines, png(1029, 212), "root-top.toml", "root-top.jpg")
+    assert [(area.mode, len(area.corners)) for area in read.areas] == [("CF", 4), ("SCF", 5)]
+    assert read.marks[0].length == pytest.approx(0.0254)
 
 
 def test_the_calibration() -> None:

@@ -7,7 +7,7 @@ import pytest
 
 from bladewright.figures import Outcome
 from bladewright.proof.peel_charts import peel_run_chart
-from bladewright.proof.peel_run import UNSAID, PeelResult, run_of_results
+from bladewright.proof.peel_run import UNSAID, PeelResult, run_of_results, spans
 from bladewright.units import to_si
 
 POUND_AN_INCH = to_si("1 lbf/in", "force per width")
@@ -119,11 +119,17 @@ def test_the_order_is_that_of_tearing_and_what_has_no_curve_stands_aside() -> No
     assert found.left_out == (blank,)
 
 
+def test_places_side_by_side_are_told_as_one() -> None:
+    assert spans((1, 2, 7, 9, 10, 11)) == ((1, 2), (7, 7), (9, 11))
+    assert spans(()) == ()
+
+
 def test_the_chart_names_each_lot_and_marks_the_change() -> None:
     run = run_of_results(results(drawn(16, -2.0, 9), adhesive=FILM))
     chart = peel_run_chart(run, "adhesive", "inch")
     assert [curve.name for curve in chart.curves if curve.points] == ["adhesive R-1", "adhesive R-2"]
-    assert (chart.reaches[0].least, chart.reaches[0].greatest) == (run.places[0], run.places[-1] + 1)
-    assert chart.levels[0].at == pytest.approx(LEAST)
+    marked = {place for reach in chart.reaches for place in range(int(reach.least), int(reach.greatest))}
+    assert marked == set(run.places)
+    assert chart.curves[-1].y == pytest.approx((LEAST, LEAST))
     metric = peel_run_chart(run, "adhesive", "metric")
-    assert metric.levels[0].at == pytest.approx(LEAST * POUND_AN_INCH / 1000.0)
+    assert metric.curves[-1].y == pytest.approx((LEAST * POUND_AN_INCH / 1000.0,) * 2)

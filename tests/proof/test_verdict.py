@@ -130,6 +130,24 @@ def test_whoever_made_the_part_does_not_accept_its_faults() -> None:
     assert "D-3 does not count" in verdict.first_reason
 
 
+@pytest.mark.parametrize("by", ["R. Vane", " r. vane "])
+def test_a_last_look_by_who_made_the_part_does_not_count(by: str) -> None:
+    kept = tuple(record for record in everything().signed if record.proof != "final inspection")
+    own = signed("final inspection", by=by)
+    verdict = judged(dataclasses.replace(everything(), signed=(*kept, own)))
+    assert (verdict.word, verdict.missing_proofs) == (Word.INCOMPLETE, ("final inspection",))
+    assert verdict.first_reason.endswith("signed the final inspection and made the part, so it does not count.")
+    assert verdict.next_step == "Another person signs the final inspection."
+    second = dataclasses.replace(signed("final inspection"), source=dataclasses.replace(own.source, file="second.toml"))
+    assert judged(dataclasses.replace(everything(), signed=(*kept, own, second))).word is Word.ACCEPTED
+
+
+def test_a_last_look_that_finds_something_counts_whoever_looked() -> None:
+    kept = tuple(record for record in everything().signed if record.proof != "final inspection")
+    own = signed("final inspection", "does not conform", by="R. Vane")
+    assert judged(dataclasses.replace(everything(), signed=(*kept, own))).word is Word.REJECTED
+
+
 def test_adhesion_failure_is_beyond_any_deviation() -> None:
     evidence = dataclasses.replace(everything(), coupons=((a_coupon(AF=3.0), a_curve()),))
     verdict = judged(evidence, deviation("tip coupon: adhesion failure"))

@@ -37,6 +37,7 @@ def trimmed(folder: Path, span: float = 0.012) -> None:
         judge(by(INSPECTOR), serial)
 
 
+@pytest.mark.book
 def test_a_set_waits_for_its_trim_weight_then_to_be_judged_then_to_be_signed_out(tmp_path: Path) -> None:
     about = about_set("S-1")
     (fitted,) = {weight.serial for weight in about.formed.trim}
@@ -102,6 +103,7 @@ def test_where_a_set_flies_and_flew(tmp_path: Path) -> None:
     assert kinds == ["set formed", "set signed out", "set installed", "set removed"]
 
 
+@pytest.mark.book
 def test_a_paper_is_kept_and_made_anew_once_something_newer_is_known(formed: Book, tmp_path: Path) -> None:
     first = kept_paper_of_set("S-1")
     assert first.parent == formed.folder / "papers"

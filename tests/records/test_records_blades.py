@@ -11,9 +11,7 @@ from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.lots import receive_lot
 from tests.records.cast import APPROVER, AT, DRAUGHTSMAN, MAKER, RECEIVER, by, everybody_but
 
-pytestmark = pytest.mark.book
-
-pytestmark = pytest.mark.usefixtures("shop")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("shop")]
 
 
 def test_a_started_blade_is_known_with_its_lots() -> None:

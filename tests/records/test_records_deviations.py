@@ -18,11 +18,9 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, ENGINEER, INSPECTOR, MAKER, OFFICE, by, everybody_but
 from tests.records.conftest import Judged
 
-pytestmark = pytest.mark.book
-
 SERIAL, MATE = "B-0101", "B-0102"
 RULE = "cure: dwell"
-pytestmark = pytest.mark.usefixtures("batch")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("batch")]
 
 
 @pytest.fixture(autouse=True)

@@ -11,9 +11,7 @@ from bladewright.records.drawings import all_drawings, approve_drawing, drawing_
 from bladewright.records.people import authorise
 from tests.records.cast import APPROVER, AT, DRAUGHTSMAN, OFFICE, by, everybody_but
 
-pytestmark = pytest.mark.book
-
-pytestmark = pytest.mark.usefixtures("book")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("book")]
 
 
 def test_a_drawing_is_its_bytes(wide_drawing: Path) -> None:

@@ -14,6 +14,8 @@ from bladewright.records.ready import models
 from bladewright.records.writing import newest_about
 from tests.records.cast import AT, MAKER, OFFICE, RECEIVER, by
 
+pytestmark = pytest.mark.book
+
 TOGETHER = 12
 
 

@@ -24,7 +24,7 @@ from tests.records.conftest import Judged
 SERIAL, OTHER = "B-0101", "B-0102"
 NEW = "Tess New"
 Signed = Callable[..., Path]
-pytestmark = pytest.mark.usefixtures("batch")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("batch")]
 
 #: written out again on purpose: what a shop would say, common practice, no source
 ALLOWED = {

@@ -69,7 +69,14 @@ def test_a_verdict_against_the_blade_comes_before_what_is_missing() -> None:
 
 def test_what_nobody_may_accept_is_not_put_to_design_authority() -> None:
     bad = finding("coupon: adhesion failure", Outcome.FAIL, deviable=False)
-    assert after(judged(Word.REJECTED, bad)).needs == (Scope.INSPECT,)
+    found = after(judged(Word.REJECTED, bad))
+    assert (found.way, found.needs) == (Way.CLOSE, (Scope.INSPECT,))
+
+
+def test_nothing_is_left_once_the_serial_is_closed() -> None:
+    bad = finding("coupon: adhesion failure", Outcome.FAIL, deviable=False)
+    closed = dataclasses.replace(judged(Word.REJECTED, bad), done={"serial closed": (done("closed"),)})
+    assert after(closed).way is Way.NOTHING
 
 
 def test_a_verdict_that_is_out_of_date_is_no_ground() -> None:

@@ -11,9 +11,7 @@ from bladewright.records.keeping import path_of
 from bladewright.records.lots import all_lots, receive_lot
 from tests.records.cast import RECEIVER, by, everybody_but
 
-pytestmark = pytest.mark.book
-
-pytestmark = pytest.mark.usefixtures("book")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("book")]
 
 
 def test_a_lot_is_received_with_its_certificate(tmp_path: Path) -> None:

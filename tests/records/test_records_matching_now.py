@@ -50,12 +50,14 @@ def test_looking_and_trying_write_nothing() -> None:
     assert all_sets() == ()
 
 
+@pytest.mark.book
 def test_what_is_tried_is_what_forming_it_finds() -> None:
     found = try_set([TWO, ONE])
     assert found.beside.tried == form_set(by(MATCHER, WHY), "S-1", [ONE, TWO], shown=found.mark).match
     assert found.name == "0107+0112"
 
 
+@pytest.mark.book
 def test_a_set_that_comes_to_something_else_than_was_shown_is_not_formed(tmp_path: Path) -> None:
     shown = try_set([ONE, TWO]).mark
     file_weighing(by(MAKER), weighed_again(tmp_path, ONE, 0.020, 0.04))
@@ -102,6 +104,7 @@ def test_a_set_that_fails_can_be_tried_and_says_why(tmp_path: Path) -> None:
         form_set(by(MATCHER, WHY), "S-1", [ONE, TWO])
 
 
+@pytest.mark.book
 def test_a_blade_is_worked_out_once_and_kept_beside_the_book(finished: Book) -> None:
     row = the_drawing()
     assert free_blades(row, at_most=0).waiting == (ONE, TWO, THREE)

@@ -11,11 +11,9 @@ from bladewright.records.ready import models
 from bladewright.records.trace import where_lot
 from tests.records.cast import AT, RELEASER, by, everybody_but
 
-pytestmark = pytest.mark.book
-
 LATER = AT.date()
 DAY = LATER - datetime.timedelta(days=40)
-pytestmark = pytest.mark.usefixtures("batch")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("batch")]
 
 
 @pytest.fixture(autouse=True)

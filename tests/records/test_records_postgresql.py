@@ -8,8 +8,10 @@ from typing import Any
 
 import psycopg
 import pytest
-from django.db import NotSupportedError, OperationalError, connection, connections
+from django.db import NotSupportedError, OperationalError, connection, connections, transaction
+from typer.testing import CliRunner
 
+from bladewright.cli.commands import app
 from bladewright.errors import BadInput, BladewrightError, BookBusy, BookDamaged, ComputerRefused
 from bladewright.records import heads, writing
 from bladewright.records.book import Kept
@@ -91,6 +93,24 @@ def test_an_id_that_is_none_of_ours_becomes_no_statement(book: Book) -> None:
     assert (caught.value.file, caught.value.field) == (str(card), "id")
 
 
+def test_the_commands_begin_such_a_book_and_go_on_with_it(tmp_path: Path, kept: Kept) -> None:  # noqa: ARG001
+    book = tmp_path / "book"
+    for arguments in (
+        ["new-book", str(book), "--shop", "Fennmark", "--zone", "UTC", "--database", "postgresql"],
+        ["add-person", OFFICE, "--by", OFFICE, "--book", str(book)],
+        ["upgrade-book", "--book", str(book)],
+        ["check-book", "--book", str(book)],
+    ):
+        done = CliRunner().invoke(app, arguments)
+        assert done.exit_code == 0, (done.output, done.exception)
+    assert not (book / "book.sqlite3").exists()
+    assert 'database = "postgresql"' in (book / "book.toml").read_text(encoding="utf-8")
+    wrong = ["new-book", str(tmp_path / "x"), "--shop", "F", "--zone", "UTC", "--database", "y"]
+    refused = CliRunner().invoke(app, wrong)
+    assert isinstance(refused.exception, BadInput)
+    assert (refused.exception.field, refused.exception.allowed) == ("database", "sqlite, postgresql")
+
+
 def test_two_books_in_one_database_know_nothing_of_each_other(tmp_path: Path, kept: Kept) -> None:
     folders = [tmp_path / "one", tmp_path / "two"]
     for folder in folders:
@@ -149,13 +169,25 @@ def test_a_server_that_does_not_wait_for_its_disk_is_not_written_to(book: Book, 
     assert (caught.value.field, caught.value.value, caught.value.allowed) == (name, "off", "on")
 
 
-def test_what_was_acknowledged_is_on_the_servers_disk_whatever_its_own_settings(book: Book) -> None:
+def test_how_a_book_is_written_does_not_hang_on_the_servers_own_settings(book: Book) -> None:
+    theirs = {
+        "synchronous_commit": "off",
+        "default_transaction_isolation": "serializable",
+        "datestyle": "SQL, DMY",
+        "search_path": "public",
+        "lock_timeout": "1",
+        "timezone": "Asia/Tokyo",
+    }
     with postgres.connected(name_of(book)) as server:
-        server.execute(f'ALTER DATABASE "{name_of(book)}" SET synchronous_commit = off'.encode())
+        for name, value in theirs.items():
+            server.execute(f"ALTER DATABASE \"{name_of(book)}\" SET {name} = '{value}'".encode())
     open_book(book.folder)
-    with connection.cursor() as cursor:
-        cursor.execute("SHOW synchronous_commit")
-        assert cursor.fetchone() == ("on",)
+    with transaction.atomic(), connection.cursor() as cursor:
+        for name, ours in {"synchronous_commit": "on", "transaction_isolation": "read committed"}.items():
+            cursor.execute(f"SHOW {name}")
+            assert cursor.fetchone() == (ours,)
+    receive_lot(by(RECEIVER), "S-1", "skin-sheet")
+    assert check().sound
 
 
 def test_text_is_ordered_by_its_bytes_in_whatever_language_the_server_was_set_up(book: Book) -> None:

@@ -13,6 +13,8 @@ from bladewright.records.people import all_people
 from bladewright.records.ready import models
 from tests.records.cast import BEGUN, INSPECTOR, MAKER, OFFICE, STRANGER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 GOOD, OTHER = "seven grey geese", "a lathe in the rain"
 
 

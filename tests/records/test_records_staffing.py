@@ -15,6 +15,8 @@ from bladewright.records.people import add_person, all_people, authorise, withdr
 from bladewright.records.staffing import MayNow, PersonNow, about_person, may_now, next_step, people_now, staffed
 from tests.records.cast import AT, INSPECTOR, MAKER, MAY, OFFICE, STRANGER, by
 
+pytestmark = pytest.mark.book
+
 DAY = AT.date()
 ONE = datetime.timedelta(days=1)
 

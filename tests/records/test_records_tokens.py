@@ -24,7 +24,7 @@ from tests.records.cast import AT, INSPECTOR, MAKER, OFFICE, STRANGER, by, every
 
 DAY = AT.date()
 LAST = datetime.date(2026, 6, 30)
-pytestmark = pytest.mark.usefixtures("book")
+pytestmark = [pytest.mark.book, pytest.mark.usefixtures("book")]
 
 
 def refused(act: Callable[[], object], kind: type[BladewrightError] = BadInput) -> BladewrightError:

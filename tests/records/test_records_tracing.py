@@ -8,10 +8,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from bladewright.errors import MissingInput
-from bladewright.records import evidence, tracing
+from bladewright.records import tracing
 from bladewright.records.acts import Scope
 from bladewright.records.blades import use_lot
-from bladewright.records.evidence import file_cure, file_dimensions, file_weighing
+from bladewright.records.evidence import DIMENSIONS, Ready, file_cure, file_dimensions, file_ready, file_weighing
+from bladewright.records.holding import Handed
 from bladewright.records.lots import receive_lot
 from bladewright.records.opening import Book
 from bladewright.records.ownership import add_aircraft, add_owner, install, remove
@@ -104,8 +105,8 @@ def test_a_rig_is_an_instrument(tmp_path: Path) -> None:
 
 def test_a_sheet_filed_before_gauges_were_written_down_is_read(tmp_path: Path) -> None:
     path = a_sheet(tmp_path, SERIALS[3], "protractor P-2")
-    given = evidence._Given.at(path)
-    evidence._file(by(INSPECTOR), evidence.DIMENSIONS, "", (SERIALS[3],), given, (Scope.INSPECT,))
+    given = Handed(path.name, path.read_bytes())
+    file_ready(by(INSPECTOR), Ready(DIMENSIONS, "", (SERIALS[3],), given, (Scope.INSPECT,)))
     assert serials("protractor P-2", "instrument") == (SERIALS[3],)
 
 

@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 from django.db import connections
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
 
 from bladewright.records.acts import Act
 from bladewright.records.heads import log_of
@@ -51,6 +51,7 @@ os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"  # the browser's driver keeps a
 SECRET = "a lantern under seven bridges"
 CHROMIUM = Path("/usr/bin/chromium")
 FAST = "django.contrib.auth.hashers.MD5PasswordHasher"
+VIEW: ViewportSize = {"width": 1280, "height": 900}
 Enter = Callable[[str], Client]
 
 
@@ -196,18 +197,21 @@ def _chromium(require: Require) -> Iterator[Browser]:
 @pytest.fixture(name="tablet")
 def _tablet(chromium: Browser) -> Iterator[BrowserContext]:
     """A browser that notes what leaves the machine, what the policy blocked, what scripts threw."""
-    context = chromium.new_context(viewport={"width": 1280, "height": 900})
+    context = chromium.new_context(viewport=VIEW)
     yield context
     context.close()
 
 
 @pytest.fixture(name="sign_in")
-def _sign_in(served: Served, tablet: BrowserContext) -> Iterator[Callable[[str], Page]]:
-    """Opens the served desk as somebody."""
+def _sign_in(served: Served, tablet: BrowserContext, chromium: Browser) -> Iterator[Callable[[str], Page]]:
+    """Opens the served desk as somebody; each person holds a tablet of their own, the first the one of the test."""
     wrong: list[str] = []
+    tablets: dict[str, BrowserContext] = {}
 
     def sign_in(name: str) -> Page:
-        page = tablet.new_page()
+        if name not in tablets:
+            tablets[name] = chromium.new_context(viewport=VIEW) if tablets else tablet
+        page = tablets[name].new_page()
         page.on("request", lambda asked: wrong.append(f"left: {asked.url}") if left(asked.url) else None)
         page.on("pageerror", lambda error: wrong.append(f"script: {error}"))
         page.on("console", lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None)
@@ -222,6 +226,8 @@ def _sign_in(served: Served, tablet: BrowserContext) -> Iterator[Callable[[str],
         return not url.startswith((served.address, "data:", "blob:"))
 
     yield sign_in
+    for context in tablets.values():
+        context.close()
     assert not wrong
 
 

@@ -31,5 +31,12 @@
     return [one.dataset.wanted ?? null, ring, one.outerHTML.slice(0, 120)];
   },
 
+  sendAs: async (where, told) => {
+    const data = new FormData(document.querySelector(`form[action="${where}"]`));
+    for (const [name, value] of Object.entries(told)) data.set(name, value);
+    const answer = await fetch(where, { method: "POST", body: data });
+    return [answer.status, await answer.text()];
+  },
+
   onPaper: () => [...document.querySelectorAll("button, nav, form.entry")].filter((one) => one.checkVisibility()).length,
 })

@@ -64,7 +64,7 @@ def test_a_map_is_dropped_looked_at_signed_filed_and_judged(served: Served, sign
     page.get_by_text("Filed: void map").wait_for()
     page.get_by_role("button", name="Judge the blade again").click()
     page.get_by_text("Judged: rejected").wait_for()
-    drawn = page.get_by_role("img", name="FM-31 seen from above")
+    drawn = page.get_by_role("group", name="FM-31 seen from above")
     assert drawn.locator("rect.void.fail").count() == 1
     assert drawn.locator("polygon.gap").count() > 0
     drawn.get_by_role("link").first.focus()

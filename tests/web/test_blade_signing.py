@@ -131,6 +131,14 @@ def test_design_authority_accepts_a_finding_and_it_stays_a_fail(enter: Enter) ->
 
 
 @pytest.mark.usefixtures("rejected")
+def test_a_rejected_blade_is_closed_by_a_signature(enter: Enter) -> None:
+    client = enter(INSPECTOR)
+    done = sent(client, PAGE, SIGN, **LAY_UP | {"proof": "serial closed", "statement": "Sawn in two before a witness."})
+    assert done.status_code == 303
+    assert "its serial is closed" in client.get(PAGE).content.decode()
+
+
+@pytest.mark.usefixtures("rejected")
 def test_a_deviation_needs_its_reason_and_the_secret(enter: Enter) -> None:
     client = enter(ENGINEER)
     assert 'id="id_reason_error"' in sent(client, PAGE, DEVIATE, **REASON | {"reason": ""}).content.decode()

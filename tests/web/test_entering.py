@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+import pytest
 from django.test import Client
 
 from bladewright.records.opening import Book, create_book
@@ -10,6 +11,8 @@ from bladewright.records.people import all_people
 from bladewright.web.entering import start_code
 from tests.records.cast import AT, BEGUN, MAKER, OFFICE, STRANGER
 from tests.web.conftest import SECRET, Enter
+
+pytestmark = pytest.mark.book
 
 
 def test_a_page_sends_a_stranger_to_the_door(shop_desk: Book) -> None:

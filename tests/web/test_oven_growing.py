@@ -12,13 +12,14 @@ from django.test import Client
 
 from bladewright.records.cures import filed_cures
 from bladewright.records.evidence import file_cure
-from bladewright.records.opening import Book
 from bladewright.web import following
 from examples.fennmark.evidence import Evidence
 from examples.fennmark.logging_run import HEAD, NAME, a_run, log_run
 from tests.records.cast import MAKER, MATCHER, STRANGER, by, everybody_but
 from tests.records.conftest import SERIALS
 from tests.web.conftest import Enter, sent
+
+pytestmark = pytest.mark.usefixtures("shop_desk")
 
 WATCH = f"/oven/growing/{NAME}/"
 BEGINS = datetime.datetime(2026, 5, 4, 5, 0)  # noqa: DTZ001 - by the wall's clock, as the logger stamps it
@@ -45,7 +46,6 @@ def write(logs: Path, lines: list[str], rows: int) -> None:
 
 
 def test_the_first_page_of_the_oven_says_what_runs(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -59,7 +59,6 @@ def test_the_first_page_of_the_oven_says_what_runs(
 
 
 def test_zones_clocks_and_the_end_of_the_dwell_are_told(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -76,7 +75,6 @@ def test_zones_clocks_and_the_end_of_the_dwell_are_told(
 
 
 def test_a_lost_zone_is_said_with_what_not_to_do(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -89,7 +87,6 @@ def test_a_lost_zone_is_said_with_what_not_to_do(
 
 
 def test_the_part_that_changes_keeps_nobody_signed_in(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -101,7 +98,6 @@ def test_the_part_that_changes_keeps_nobody_signed_in(
 
 
 def test_the_chart_so_far_and_its_picture(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -116,7 +112,6 @@ def test_the_chart_so_far_and_its_picture(
 
 @pytest.mark.parametrize("held", [b"", b"\x89PNG\r\n\x1a\n" * 50, b"Blade oven logger,run 095\nDate,Clo"])
 def test_a_file_with_nothing_in_it_yet_or_something_else_is_said(
-    shop_desk: Book,
     logs: Path,
     files: Evidence,
     enter: Enter,
@@ -134,7 +129,6 @@ def test_a_file_with_nothing_in_it_yet_or_something_else_is_said(
     "name", ["nothing.csv", "..%2fbook.toml", "%2e%2e%2fbook%2fbook.sqlite3", "logger.toml", ".hidden", "sub"]
 )
 def test_nothing_but_a_log_of_that_folder_is_shown(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -147,7 +141,6 @@ def test_nothing_but_a_log_of_that_folder_is_shown(
 
 
 def test_a_description_that_cannot_be_read_is_told_and_not_thrown(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -160,7 +153,6 @@ def test_a_description_that_cannot_be_read_is_told_and_not_thrown(
 
 
 def test_whoever_makes_files_the_finished_log_for_every_blade_in_it(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -176,7 +168,6 @@ def test_whoever_makes_files_the_finished_log_for_every_blade_in_it(
 
 
 def test_a_serial_nobody_started_is_refused_beside_its_entry(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -189,7 +180,6 @@ def test_a_serial_nobody_started_is_refused_beside_its_entry(
 
 
 def test_a_log_of_later_today_is_not_filed_yet(
-    shop_desk: Book,
     logs: Path,
     enter: Enter,
 ) -> None:
@@ -202,7 +192,6 @@ def test_a_log_of_later_today_is_not_filed_yet(
 
 @pytest.mark.parametrize("name", [name for name in everybody_but(MAKER) if name != STRANGER])
 def test_nobody_else_files_it(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -216,14 +205,13 @@ def test_nobody_else_files_it(
 
 
 @pytest.mark.parametrize("part", ["", "now/", "chart/", "picture/"])
-def test_nobody_looks_who_is_not_signed_in(shop_desk: Book, logs: Path, lines: list[str], part: str) -> None:
+def test_nobody_looks_who_is_not_signed_in(logs: Path, lines: list[str], part: str) -> None:
     write(logs, lines, 20)
     assert Client().get(f"{WATCH}{part}").status_code == 401
     assert Client().post(f"{WATCH}file/", {"serials": SERIALS[0]}).status_code == 401
 
 
 def test_a_log_that_no_longer_grows_is_listed_apart(
-    shop_desk: Book,
     logs: Path,
     lines: list[str],
     enter: Enter,
@@ -236,6 +224,6 @@ def test_a_log_that_no_longer_grows_is_listed_apart(
     assert "No new row for 120" in enter(MATCHER).get(WATCH).content.decode()
 
 
-def test_a_desk_that_was_not_told_of_a_folder_says_so(shop_desk: Book, enter: Enter, settings: Any) -> None:
+def test_a_desk_that_was_not_told_of_a_folder_says_so(enter: Enter, settings: Any) -> None:
     settings.DESK_LOGS = None
     assert "--logs FOLDER" in enter(MATCHER).get(WATCH).content.decode()

@@ -1,4 +1,4 @@
-"""Two questions of the oven, asked at the desk: zone 4 died, and a thermocouple reads off. Anybody may ask."""
+"""Two questions of the oven, asked at the desk by whoever is signed in: zone 4 died; a thermocouple reads off."""
 
 import time
 
@@ -11,6 +11,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import MAKER, MATCHER, by
 from tests.records.conftest import SERIALS
 from tests.web.conftest import Enter
+
+pytestmark = pytest.mark.usefixtures("shop_desk")
 
 FAULT = "/oven/fault/?zone=4&dead_after=40+min"
 SENSOR = "/oven/sensor/?sensor=Mould+2&off=4+degC&last_good=2026-01-01"
@@ -34,7 +36,7 @@ def until_done(client: Client, address: str) -> str:
     raise AssertionError("never worked out")
 
 
-def test_zone_4_died_40_min_into_the_dwell(shop_desk: Book, enter: Enter) -> None:
+def test_zone_4_died_40_min_into_the_dwell(enter: Enter) -> None:
     text = until_done(enter(MATCHER), FAULT)
     assert "Zone 4&#x27;s heater died 40 min into the dwell." in text
     assert "What would settle it" in text
@@ -55,7 +57,6 @@ def test_zone_4_died_40_min_into_the_dwell(shop_desk: Book, enter: Enter) -> Non
     ],
 )
 def test_a_fault_told_wrong_is_answered_beside_its_entry(
-    shop_desk: Book,
     enter: Enter,
     asked: str,
     words: str,
@@ -66,7 +67,8 @@ def test_a_fault_told_wrong_is_answered_beside_its_entry(
     assert "What would settle it" not in text
 
 
-def test_a_thermocouple_4_c_off_reaches_runs_and_changes_verdicts(filed: Book, enter: Enter) -> None:
+@pytest.mark.usefixtures("filed")
+def test_a_thermocouple_4_c_off_reaches_runs_and_changes_verdicts(enter: Enter) -> None:
     text = until_done(enter(MATCHER), SENSOR)
     assert "2 runs since 2026-01-01 may have been judged by it" in text
     assert f"/blades/{SERIALS[0]}/" in text
@@ -74,13 +76,15 @@ def test_a_thermocouple_4_c_off_reaches_runs_and_changes_verdicts(filed: Book, e
     assert "/oven/runs/" in text
 
 
-def test_nobody_knows_which_way_so_both_are_reviewed(filed: Book, enter: Enter) -> None:
+@pytest.mark.usefixtures("filed")
+def test_nobody_knows_which_way_so_both_are_reviewed(enter: Enter) -> None:
     text = until_done(enter(MATCHER), SENSOR.replace("4+degC", "%2B/-+4+degC"))
     assert "7.2 degF) high" in text
     assert "7.2 degF) low" in text
 
 
-def test_a_cure_filed_since_is_reviewed_too(filed: Book, enter: Enter, files: Evidence) -> None:
+@pytest.mark.usefixtures("filed")
+def test_a_cure_filed_since_is_reviewed_too(enter: Enter, files: Evidence) -> None:
     client = enter(MATCHER)
     assert "2 runs" in until_done(client, SENSOR)
     file_cure(by(MAKER), SERIALS[3:4], files.blades[2].cure, files.logger)
@@ -97,8 +101,8 @@ def test_a_cure_filed_since_is_reviewed_too(filed: Book, enter: Enter, files: Ev
         ("sensor=Mould+2&off=4+degC&last_good=yesterday", "valid date"),
     ],
 )
+@pytest.mark.usefixtures("filed")
 def test_a_sensor_told_wrong_is_answered_beside_its_entry(
-    filed: Book,
     enter: Enter,
     asked: str,
     words: str,
@@ -108,17 +112,17 @@ def test_a_sensor_told_wrong_is_answered_beside_its_entry(
     assert 'role="alert"' in text
 
 
-def test_without_a_question_the_pages_say_how_to_ask(shop_desk: Book, enter: Enter) -> None:
+def test_without_a_question_the_pages_say_how_to_ask(enter: Enter) -> None:
     client = enter(MATCHER)
     assert "zone 4, its heater died" in client.get("/oven/fault/").content.decode()
     assert "Nobody knows when it went off" in client.get("/oven/sensor/").content.decode()
 
 
 @pytest.mark.parametrize("address", [FAULT, SENSOR])
-def test_nobody_asks_who_is_not_signed_in(shop_desk: Book, address: str) -> None:
+def test_nobody_asks_who_is_not_signed_in(address: str) -> None:
     assert Client().get(address).status_code == 401
 
 
 @pytest.mark.parametrize("address", ["/oven/fault/", "/oven/sensor/"])
-def test_nothing_is_sent_to_a_question(shop_desk: Book, enter: Enter, address: str) -> None:
+def test_nothing_is_sent_to_a_question(enter: Enter, address: str) -> None:
     assert enter(MAKER).post(address).status_code == 405

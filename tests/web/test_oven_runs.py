@@ -1,7 +1,8 @@
-"""A cure on file at the desk: whoever looks sees each rule, its place and what it took; a stranger sees none of it."""
+"""A cure on file at the desk: whoever is signed in sees each rule, its place on the chart and what a fault took."""
 
 import re
 import time
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from bladewright.records.cures import filed_cures
 from bladewright.records.evidence import file_cure
 from bladewright.records.judging import judge
 from bladewright.records.opening import Book
+from bladewright.records.shop_files import keep_shop_file
 from examples.fennmark.evidence import Evidence
 from tests.records.cast import INSPECTOR, MAKER, MATCHER, by
 from tests.records.conftest import SERIALS
@@ -23,6 +25,10 @@ def _lost(shop_desk: Book, files: Evidence) -> str:
     file_cure(by(MAKER), SERIALS[:1], files.blades[0].cure, files.logger)
     filed = file_cure(by(MAKER), SERIALS[1:3], files.blades[1].cure, files.logger)
     return f"/oven/runs/{filed.sha256}/"
+
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "fennmark"
+pytestmark = pytest.mark.usefixtures("shop_desk")
 
 
 def text_of(client: Client, address: str) -> str:
@@ -40,7 +46,8 @@ def until_done(client: Client, address: str) -> str:
     raise AssertionError("never worked out")
 
 
-def test_the_oven_lists_its_cures_with_what_the_verdicts_say(lost: str, enter: Enter) -> None:
+@pytest.mark.usefixtures("lost")
+def test_the_oven_lists_its_cures_with_what_the_verdicts_say(enter: Enter) -> None:
     client = enter(MATCHER)
     text = text_of(client, "/oven/")
     assert text.count("not judged since it was filed") == 2
@@ -119,7 +126,7 @@ def test_the_plan_is_laid_beside_once_it_is_worked_out(lost: str, enter: Enter) 
 
 
 @pytest.mark.parametrize("part", ["", "chart/", "picture/", "cost/"])
-def test_a_hash_that_is_no_cure_is_not_found(shop_desk: Book, enter: Enter, part: str) -> None:
+def test_a_hash_that_is_no_cure_is_not_found(enter: Enter, part: str) -> None:
     assert enter(MATCHER).get(f"/oven/runs/{'0' * 64}/{part}").status_code == 404
 
 
@@ -135,8 +142,22 @@ def test_nothing_is_sent_to_a_page_that_only_shows(lost: str, enter: Enter, part
     assert answer.status_code == 405
 
 
-def test_an_empty_book_says_how_a_cure_gets_there(shop_desk: Book, enter: Enter) -> None:
+def test_an_empty_book_says_how_a_cure_gets_there(enter: Enter) -> None:
     text = text_of(enter(MATCHER), "/oven/")
     assert filed_cures().lines == ()
     assert "one log, one run" in text
     assert "--logs FOLDER" in text
+
+
+def test_whether_the_oven_was_fit_that_day_stands_beside_the_rules(
+    lost: str, files: Evidence, enter: Enter, tmp_path: Path
+) -> None:
+    client = enter(MATCHER)
+    assert "nothing shows that its survey" in text_of(client, lost)
+    oven = tmp_path / "oven.toml"
+    oven.write_bytes((EXAMPLE / "oven.toml").read_bytes())
+    keep_shop_file(by(INSPECTOR), "oven", oven, files.logger)
+    text = text_of(client, lost)
+    assert "Surveyed on 2026-01-26" in text
+    assert "Never calibrated, as far as is entered" in text
+    assert "Do not cure in it on 2026-05-04" in text_of(client, "/oven/")

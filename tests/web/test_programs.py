@@ -15,6 +15,8 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import INSPECTOR, MAKER, by
 from tests.web.conftest import Enter
 
+pytestmark = pytest.mark.book
+
 LAST = datetime.date(2026, 12, 31)
 READS = {
     "/programs/1/blades": May.READ,

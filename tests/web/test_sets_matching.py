@@ -103,6 +103,7 @@ def test_a_test_that_leaves_it_to_a_person_asks_for_the_reason_beside_its_entry(
     assert all_sets() == ()
 
 
+@pytest.mark.book
 def test_of_two_people_with_one_blade_the_second_is_told_whose_it_is(enter: Enter) -> None:
     client = enter(MATCHER)
     page = text_of(client, "/sets/?try=FM31-0107&try=FM31-0114")
@@ -148,6 +149,7 @@ def test_sets_of_three_are_worked_out_too(enter: Enter) -> None:
     text = text_of(enter(MAKER), "/sets/?size=3")
     assert "The best sets of 3" in text
     assert text.count('name="try"') == 3
+    assert "?size=3&amp;try=FM31-0107" in text  # a pair chosen from there stays among sets of three
 
 
 def test_what_each_adds_at_the_handle_is_drawn_from_an_address(enter: Enter) -> None:

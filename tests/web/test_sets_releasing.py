@@ -37,7 +37,7 @@ def trimmed(folder: Path) -> None:
 
 def test_the_next_action_stands_on_top_for_whoever_looks(enter: Enter) -> None:
     text = enter(INSPECTOR).get(PAGE).content.decode()
-    assert "fit the weight and weigh it again" in text
+    assert "weigh it again against the master and hand in the weighing" in text
     assert "Not weighed again yet" in text
     assert "Sign out" not in text.replace("not signed out", "")
 

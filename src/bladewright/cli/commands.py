@@ -25,6 +25,8 @@ from bladewright.cli.file_coupon import file_coupon
 from bladewright.cli.file_cure import file_cure
 from bladewright.cli.file_dimensions import file_dimensions
 from bladewright.cli.file_drawing import file_drawing
+from bladewright.cli.file_photograph import file_photograph
+from bladewright.cli.file_void_map import file_void_map
 from bladewright.cli.file_weighing import file_weighing
 from bladewright.cli.fit_oven import fit_oven
 from bladewright.cli.flight_report import flight_report
@@ -114,8 +116,10 @@ PANELS: dict[str, tuple[Callable[..., None], ...]] = {
         use_lot,
         file_cure,
         file_coupon,
+        file_photograph,
         file_dimensions,
         file_weighing,
+        file_void_map,
         sign,
     ),
     "Is it good": (

@@ -6,7 +6,7 @@ from bladewright.drawing.limits import PeelLimits
 from bladewright.evidence.records import PullCurve
 from bladewright.figures import Axis, Chart, Curve, Level, Reach
 from bladewright.proof.peel import steady_part
-from bladewright.proof.peel_run import PeelRun
+from bladewright.proof.peel_run import PeelRun, spans
 from bladewright.units import from_si
 
 _PLAIN_TRAVEL: Final = 2.0  # crosshead travel per length peeled when no limits are entered: two in a T-peel
@@ -79,18 +79,20 @@ def peel_run_chart(run: PeelRun, by: str, system: str) -> Chart:
         )
     count, reaches = float(len(numbered)), list[Reach]()
     if run.before:
-        ends = ((1.0, float(run.before)), (run.before + 1.0, count))
-        for words, (begin, end), level in zip(("mean before", "mean after"), ends, run.levels[:2], strict=True):
-            curves.append(Curve(words, (begin, end), (force(level.value),) * 2, beside=True))
-        reaches.append(Reach("change, 95 %", float(run.places[0]), run.places[-1] + 1.0))
-    limits = dict.fromkeys(result.least for result in run.results if result.least is not None)
+        stretches = ((1.0, float(run.before)), (run.before + 1.0, count))
+        for words, stretch, level in zip(("median before", "median after"), stretches, run.levels[:2], strict=True):
+            curves.append(Curve(words, stretch, (force(level.value),) * 2))
+        reaches += [Reach("change, 95 %", float(first), last + 1.0) for first, last in spans(run.places)]
+    for least in dict.fromkeys(result.least for result in run.results if result.least is not None):
+        under = [float(number) for number, result in numbered if result.least == least]  # each under its own limit
+        ends = (under[0] - 0.5, under[-1] + 0.5)
+        curves.append(Curve(f"least mean {force(least):.3g} {unit}", ends, (force(least),) * 2))
     return Chart(
         name="peel-run",
         title="Mean peel, coupon after coupon",
         x=Axis("coupons in the order torn"),
         y=Axis("mean peel", unit),
         curves=tuple(curves),
-        levels=tuple(Level(f"least mean {force(least):.3g} {unit}", force(least)) for least in limits),
         reaches=tuple(reaches),
         note="Coupons speak for the ends. What is common to all of them, the load cell say, does not show here.",
     )

@@ -16,8 +16,8 @@ from bladewright.engine.statistics.change_point import (
     FEWEST,
     change_shares,
     likely_places,
+    normal_scores,
     rank_change,
-    squares_about_levels,
 )
 from bladewright.engine.statistics.drift import Drift, drift, step_over_drift
 from bladewright.figures import Figure, Finding, Outcome, counted
@@ -27,7 +27,11 @@ from bladewright.units import from_si
 
 FOUND: Final = 0.05  # chance below which a change is found (common practice, no source)
 CONTENT: Final = 0.95  # of the places named
-RESOLUTION: Final = 1e-3  # of the mean: results so near are not told apart (a machine's last figure; no source)
+RESOLUTION: Final = 1e-3  # of the level, or of a rank's score: results so near are not told apart (our own choice)
+MAD_TO_DEVIATION: Final = 1.4826  # median departure to standard deviation, normal: 1 / Phi^-1(3/4)
+OF_A_MEDIAN: Final = 1.2533  # standard deviation of a median over that of a mean, normal: sqrt(pi / 2)
+OFTEN: Final = 1.0 / 3.0  # of all steps: what changes so often can explain any change (our own choice)
+LEAST_SHARE: Final = 0.05  # of the likelihood: candidates at less likely places are left out (our own choice)
 WORTH: Final = 2.0  # a difference of explanations below is not worth mentioning
 SEEN: Final = 4.0  # a step in the middle so many deviations high is found in four of five runs; drawn runs, ours
 SOURCE: Final = "A. N. Pettitt 1979; A. F. M. Smith 1975 (both from memory)"
@@ -88,11 +92,11 @@ class PeelRun:
     chance: float | None  # of such a run without any change
     before: int = 0  # coupons before the likeliest change; 0: none found
     places: tuple[int, ...] = ()  # coupons before it, every place named
-    levels: tuple[Figure, ...] = ()  # mean before, mean after, step [N/m]
+    levels: tuple[Figure, ...] = ()  # median before, median after, step [N/m]
     smallest: Figure | None = None  # step such a run could show [N/m]
     drift: Drift | None = None  # [N/m] from coupon to coupon
     candidates: tuple[Candidate, ...] = ()
-    always: tuple[str, ...] = ()  # changes with nearly every coupon, so it can explain anything
+    always: tuple[str, ...] = ()  # changes all along, so it can explain anything
     unsaid: tuple[str, ...] = ()  # not on record for some coupon
 
 
@@ -132,24 +136,17 @@ def _changed(
     smallest: Figure,
 ) -> PeelRun:
     """The likeliest change: where, how much, by a step or a drift, and what changed near it."""
-    resolution = RESOLUTION * float(np.abs(values).mean())
-    shares = change_shares(values, resolution)
+    scores = normal_scores(values)
+    shares = change_shares(scores, RESOLUTION)
     before, places = int(np.argmax(shares)) + 1, likely_places(shares, CONTENT)
-    deviation = math.sqrt(float(squares_about_levels(values)[before - 1]) / (len(values) - 2))
-    first, second = values[:before], values[before:]
-    known = (2.0 * deviation / math.sqrt(len(first)), 2.0 * deviation / math.sqrt(len(second)))
-    levels = (
-        _figure("mean before", float(first.mean()), known[0]),
-        _figure("mean after", float(second.mean()), known[1]),
-        _figure("step", float(second.mean() - first.mean()), math.hypot(*known)),
-    )
+    levels = _levels(values[:before], values[before:])
     candidates, always, unsaid = _near(run, shares, places)
     said = " ".join(
         (
             _since(run, before, places, levels),
             f"Chance alone makes such a run in {_percent(chance)} of cases.",
-            _shape(values, resolution, fallen),
-            _until_limit(run, values, fallen),
+            _shape(scores, fallen),
+            _until_limit(run, values, fallen) if step_over_drift(scores, RESOLUTION) < WORTH else "",
         )
     ).strip()
     finding = _finding(Outcome.REFER, said, levels[2], f"{100.0 * FOUND:.0f} % chance, two tests asked")
@@ -159,11 +156,12 @@ def _changed(
 
 
 def _since(run: Sequence[PeelResult], before: int, places: Sequence[int], levels: Sequence[Figure]) -> str:
-    first, earliest, latest = run[before], run[places[0]], run[places[-1]]
-    step = _shown(levels[2].value)
-    within = "" if earliest is latest else (
-        f"; the change stands with {100.0 * CONTENT:.0f} % somewhere from {earliest.serial} to {latest.serial}"
-    )  # fmt: skip
+    first, step = run[before], _shown(levels[2].value)
+    told = [
+        run[begin].serial if begin == end else f"{run[begin].serial} to {run[end].serial}"
+        for begin, end in spans(places)
+    ]
+    within = f"; with {100.0 * CONTENT:.0f} % since one of {' or '.join(told)}" if len(places) > 1 else ""
     passed = sum(result.least is not None and (result.mean or 0.0) >= result.least for result in run)
     each = "Every one passes, and yet" if passed == len(run) else f"{passed} of {len(run)} reach their limit, and"
     return (
@@ -173,8 +171,32 @@ def _since(run: Sequence[PeelResult], before: int, places: Sequence[int], levels
     )
 
 
-def _shape(values: Floats, resolution: float, fallen: Drift) -> str:
-    better = step_over_drift(values, resolution)
+def _levels(first: Floats, second: Floats) -> tuple[Figure, Figure, Figure]:
+    """Medians before and after, and the step; their scatter from the median departure, which one wild result leaves."""
+    middle = float(np.median(first)), float(np.median(second))
+    apart = np.abs(np.concatenate((first - middle[0], second - middle[1])))
+    scatter = max(MAD_TO_DEVIATION * float(np.median(apart)), RESOLUTION * abs(middle[0]))
+    known = tuple(2.0 * OF_A_MEDIAN * scatter / math.sqrt(len(part)) for part in (first, second))
+    return (
+        _figure("median before", middle[0], known[0]),
+        _figure("median after", middle[1], known[1]),
+        _figure("step", middle[1] - middle[0], math.hypot(*known)),
+    )
+
+
+def spans(places: Sequence[int]) -> tuple[tuple[int, int], ...]:
+    """Places that stand side by side, as first and last."""
+    found: list[tuple[int, int]] = []
+    for place in places:
+        if found and place == found[-1][1] + 1:
+            found[-1] = (found[-1][0], place)
+        else:
+            found.append((place, place))
+    return tuple(found)
+
+
+def _shape(scores: Floats, fallen: Drift) -> str:
+    better = step_over_drift(scores, RESOLUTION)
     ends = f"{_shown(fallen.least):+.2g} to {_shown(fallen.greatest):+.2g}"
     slope = f"{_shown(fallen.slope):+.2g} {UNIT} from one to the next ({ends})"
     if abs(better) < WORTH:
@@ -209,13 +231,13 @@ def _near(
         turns = [place for place in range(1, len(held)) if held[place] != held[place - 1]]
         if UNSAID in held:
             unsaid.append(what)
-        if len(turns) > 0.5 * (len(held) - 1):
+        if len(turns) > OFTEN * (len(held) - 1):
             always.append(what)
             continue
         found += [
             Candidate(what, held[p - 1], held[p], run[p].serial, float(shares[p - 1]), len(turns) - 1)
             for p in turns
-            if p in places
+            if p in places and shares[p - 1] >= LEAST_SHARE
         ]
     return tuple(sorted(found, key=lambda one: (-one.share, one.elsewhere))), tuple(always), tuple(unsaid)
 
@@ -242,7 +264,7 @@ def _finding(outcome: Outcome, said: str, worst: Figure | None, limit: str = "")
 
 
 def _figure(name: str, value: float, uncertainty: float | None) -> Figure:
-    return Figure(name, value, "N/m", uncertainty, method="means about the likeliest place", source=SOURCE,
+    return Figure(name, value, "N/m", uncertainty, method="medians about the likeliest place", source=SOURCE,
                   validity="independent results of one method")  # fmt: skip
 
 

@@ -24,6 +24,8 @@ from bladewright.proof.wording import no_limit
 FROM_MEASUREMENT = frozenset({"cure", "coupon", DIMENSIONS, "weighing"})
 #: who signed these made the part
 _MAKING = frozenset({"surface treatment", "lay-up"})
+#: who made the part does not sign these: two persons are required
+BY_ANOTHER = frozenset({"final inspection"})
 
 
 def judge_blade(
@@ -37,11 +39,16 @@ def judge_blade(
     """Every rule on every piece of evidence, and what they come to."""
     _only_of(serial, evidence)
     findings = _findings(drawing, evidence)
-    missing = missing_proofs(drawing.required_proofs, evidence)
+    own = looked_at_by_its_makers(evidence)
+    counted = replace(evidence, signed=tuple(record for record in evidence.signed if record not in own))
+    missing = missing_proofs(drawing.required_proofs, counted)
     offered = tuple(deviation for deviation in deviations if deviation.serial == serial)
     covering = tuple(d for d in offered if may_count(d, evidence) and any(covers(d, f) for f in findings))
     word = word_of(findings, missing, covering)
     reason, step = first_reason(findings, missing, covering, tuple(d for d in offered if d not in covering))
+    if word is Word.INCOMPLETE and any(record.proof in missing for record in own):
+        reason += f" {own[0].signed_by} signed the {own[0].proof} and made the part, so it does not count."
+        step = step if len(missing) > 1 else f"Another person signs the {own[0].proof}."
     return Verdict(
         serial=serial,
         word=word,
@@ -119,8 +126,21 @@ def hash_of(finding: Finding) -> str:
 
 def may_count(deviation: Deviation, evidence: BladeEvidence) -> bool:
     """Whoever made the part does not accept its faults."""
-    makers = {record.signed_by.strip().casefold() for record in evidence.signed if record.proof in _MAKING}
-    return deviation.accepted_by.strip().casefold() not in makers
+    return _same_name(deviation.accepted_by) not in _makers(evidence)
+
+
+def looked_at_by_its_makers(evidence: BladeEvidence) -> tuple[SignedRecord, ...]:
+    """What needed another person's eyes and was signed by who made the part: it does not count as on file."""
+    makers = _makers(evidence)
+    return tuple(r for r in evidence.signed if r.proof in BY_ANOTHER and _same_name(r.signed_by) in makers)
+
+
+def _makers(evidence: BladeEvidence) -> set[str]:
+    return {_same_name(record.signed_by) for record in evidence.signed if record.proof in _MAKING}
+
+
+def _same_name(name: str) -> str:
+    return name.strip().casefold()
 
 
 def word_of(findings: Iterable[Finding], missing: Sequence[str], deviations: Sequence[Deviation]) -> Word:

@@ -121,6 +121,10 @@ class AboutSet:
             return f"It flies on {self.line.aircraft}: nothing is to be done here until it is taken off."
         if self.signed_out_at is not None:
             return "It is signed out. Put it on an aircraft once it is."
+        first = next((blade for blade in self.blades if blade.waits_for), None)
+        if first is not None and first.trim and not first.unjudged and first.accepted:
+            weights = " and ".join(weight.told for weight in first.trim)
+            return f"Fit {weights}; weigh it again against the master and hand in the weighing."
         if self.stops:
             return f"{self.stops[0]}."
         return "A person who may release looks at it and signs it out."

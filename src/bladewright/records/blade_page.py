@@ -10,7 +10,8 @@ from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.evidence.void_map import read_void_map
 from bladewright.figures import WORST_FIRST, Finding, Outcome
 from bladewright.papers.void_map_drawing import VoidMapDrawing, void_map_drawing
-from bladewright.proof.records import Deviation
+from bladewright.proof.records import Deviation, Word
+from bladewright.proof.signed import CLOSED
 from bladewright.proof.tolerances import proof_of
 from bladewright.records import evidence, judging
 from bladewright.records.blades import Filed, Happened, LotUsed, blade_named
@@ -54,7 +55,7 @@ class BladePage:
     set_name: str
     mates: tuple[str, ...]
     aircraft: str
-    proofs: tuple[str, ...]  # required by the drawing
+    proofs: tuple[str, ...]  # required by the drawing; and, once rejected, that its serial is closed
     void_map: VoidMapDrawing | None
     is_measured: bool  # whether a dimension was measured, so that something can be said of its flight
 
@@ -120,7 +121,7 @@ def blade_page(serial: str, system: str = "metric") -> BladePage:
         set_name=held.name,
         mates=held.mates,
         aircraft=held.aircraft,
-        proofs=drawing.required_proofs,
+        proofs=(*drawing.required_proofs, *_closing(newest)),
         void_map=_drawn(drawing, rows, newest, system),
         is_measured=any(row.kind == evidence.DIMENSIONS for row in rows),
     )
@@ -175,6 +176,10 @@ def _proofs_of(row: models.Evidence) -> tuple[str, ...]:
         sheet = read_dimension_sheet(kept(row.file), row.file.name)
         return tuple(dict.fromkeys(proof_of(one.feature) for one in sheet.rows))
     return (row.kind,)
+
+
+def _closing(newest: StoredVerdict | None) -> tuple[str, ...]:
+    return (CLOSED,) if newest is not None and newest.verdict.word is Word.REJECTED else ()
 
 
 def _changed(newest_two: Sequence[StoredVerdict]) -> tuple[str, ...]:

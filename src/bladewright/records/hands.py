@@ -6,6 +6,7 @@ Where two persons are needed it holds both ways round: who looked last does no w
 from typing import Final
 
 from bladewright.errors import NotAuthorised
+from bladewright.proof.verdict import BY_ANOTHER
 from bladewright.records.acts import Act, Scope
 from bladewright.records.ready import models
 
@@ -18,8 +19,6 @@ _SIGNED_BY: Final = {
     "final inspection": (Scope.LOOK_LAST,),
 }
 _OTHERWISE: Final = (Scope.MAKE, Scope.INSPECT)
-#: proofs that who made the blade does not sign; DESIGN: nobody inspects their own work where two are required
-_BY_ANOTHER: Final = ("final inspection",)
 #: acts that make a part, by the kind of their event
 _MAKING: Final = ("blade started", "lot used", "cure filed")
 #: signed records of work on the bond itself
@@ -42,7 +41,7 @@ def makers_of(blade: models.Blade) -> frozenset[str]:
 
 def refuse_own_work(act: Act, blade: models.Blade, kind: str, about: str) -> None:
     """``NotAuthorised`` if this evidence would join the maker and the one who looks at the work in one person."""
-    if kind == "signed record" and about in _BY_ANOTHER and act.by in makers_of(blade):
+    if kind == "signed record" and about in BY_ANOTHER and act.by in makers_of(blade):
         raise NotAuthorised(
             f"{act.by} made this blade",
             field="by",
@@ -57,7 +56,7 @@ def refuse_own_work(act: Act, blade: models.Blade, kind: str, about: str) -> Non
 def refuse_work_after_looking(act: Act, blade: models.Blade) -> None:
     """``NotAuthorised`` if who would work on the blade has looked at it last, or accepted a finding of it."""
     looked = models.Evidence.objects.filter(
-        blades__blade=blade, kind="signed record", about__in=_BY_ANOTHER, event__by=act.by
+        blades__blade=blade, kind="signed record", about__in=BY_ANOTHER, event__by=act.by
     ).first()
     accepted = models.Deviation.objects.filter(blade=blade, event__by=act.by).first()
     if looked is None and accepted is None:

@@ -8,6 +8,7 @@ from typing import Final
 
 from bladewright.figures import WORST_FIRST, Finding, Outcome, worst_of
 from bladewright.proof.records import Verdict, Word
+from bladewright.proof.signed import CLOSED
 from bladewright.records.acts import Scope
 from bladewright.records.hands import may_sign
 
@@ -97,8 +98,6 @@ _FILED: Final[dict[str, tuple[Way, tuple[Scope, ...]]]] = {
     "weighing": (Way.FILE, (Scope.INSPECT, Scope.MAKE)),
     "void map": (Way.MAP, (Scope.INSPECT,)),
 }
-#: what may be signed at the desk: every proof that is not judged from what was measured
-FROM_MEASUREMENT: Final = ("cure", "coupon", "dimensions", "weighing")
 JUDGED, MATCHED, SIGNED_OUT, INSTALLED = "judged", "matched into a set", "signed out", "on an aircraft"
 
 
@@ -124,6 +123,9 @@ def steps_of(stands: Standing) -> tuple[Step, ...]:
 
 def next_action(stands: Standing, steps: Sequence[Step]) -> NextAction:
     """What stops the blade first: a verdict against it, a proof that is missing, a judgement that is due, a mate."""
+    if CLOSED in stands.done:
+        why = "The blade was mutilated before a witness, who signed that its serial is closed."
+        return NextAction("Nothing is left to do: its serial is closed.", why, Way.NOTHING, ())
     if stands.signed_out:
         return _after_release(stands)
     verdict, current = stands.verdict, stands.verdict is not None and not stands.since
@@ -167,7 +169,8 @@ def _decide(verdict: Verdict) -> NextAction:
     may_be_accepted = finding is not None and finding.deviable and finding.outcome is not Outcome.MISSING
     needs = (Scope.DESIGN,) if may_be_accepted else (Scope.INSPECT,)
     rule = finding.rule if finding else ""
-    return NextAction(verdict.next_step, verdict.first_reason, Way.DECIDE, needs, rule)
+    way = Way.DECIDE if may_be_accepted or verdict.word is not Word.REJECTED else Way.CLOSE
+    return NextAction(verdict.next_step, verdict.first_reason, way, needs, rule)
 
 
 def _first(verdict: Verdict) -> Finding | None:

@@ -81,6 +81,10 @@ class MatchingNow:
         """Where the next rows begin."""
         return self.last if self.last < len(self.blades) else None
 
+    def slots(self, wanted: Sequence[str]) -> tuple[str, ...]:
+        """The blades chosen, and an empty place for each that a set still lacks."""
+        return (*wanted, *("" for _ in range(len(wanted), self.size)))
+
     @property
     def sizes(self) -> tuple[int, ...]:
         """How many blades a set may have."""

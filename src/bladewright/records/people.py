@@ -142,6 +142,7 @@ def scope_named(scope: Scope | str) -> Scope:
 
 
 def _known(name: str) -> models.Person:
+    refuse_name(name, "person")
     person = models.Person.objects.filter(name=name).first()
     if person is None:
         raise MissingInput(

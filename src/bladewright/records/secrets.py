@@ -71,6 +71,7 @@ def change_secret(act: Act, old: str, new: str, seconds: float) -> SecretSet:
 def set_secret(act: Act, person: str, secret: str, field: str = "secret") -> SecretSet:
     """Choose one's own secret, or as who administers the book, a first one for somebody else."""
     refuse_weak(person, secret, field)
+    refuse_name(person, "person")
     known = models.Person.objects.filter(name=person).first()
     if known is None:
         raise MissingInput(

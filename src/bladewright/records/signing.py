@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from bladewright.errors import BadInput
 from bladewright.evidence.signed_record import signed_record_bytes
+from bladewright.proof.signed import CLOSED
+from bladewright.proof.verdict import FROM_MEASUREMENT
 from bladewright.records import evidence
 from bladewright.records.acts import Act, Scope
 from bladewright.records.blades import blade_named
@@ -13,7 +15,6 @@ from bladewright.records.drawings import read_filed as read_drawing
 from bladewright.records.evidence import EvidenceFiled
 from bladewright.records.hands import may_sign
 from bladewright.records.holding import Handed
-from bladewright.records.job import FROM_MEASUREMENT
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ def sign_here(act: Act, serial: str, signed: Signature) -> EvidenceFiled:
 def signable(serial: str, scopes: frozenset[Scope] | None = None) -> tuple[str, ...]:
     """The drawing's proofs that are signed for; with scopes, those that one of them is enough for."""
     required = read_drawing(blade_named(serial).drawing).required_proofs
-    return signable_of(required, scopes)
+    return signable_of((*required, CLOSED), scopes)
 
 
 def signable_of(required: Sequence[str], scopes: frozenset[Scope] | None = None) -> tuple[str, ...]:

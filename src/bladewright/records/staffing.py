@@ -12,6 +12,7 @@ from bladewright.records.acts import LETS, Scope
 from bladewright.records.authority import Held, State, held_by, held_from
 from bladewright.records.blades import Happened
 from bladewright.records.chain import moment
+from bladewright.records.naming import refuse_name
 from bladewright.records.ready import models
 from bladewright.records.tokens import Key, all_tokens
 
@@ -134,6 +135,7 @@ def next_step(people: Sequence[PersonNow]) -> PeopleStep:
 
 def about_person(name: str, day: datetime.date) -> AboutPerson:
     """One person; ``MissingInput`` if nobody has that name."""
+    refuse_name(name, "person")  # before a database is asked for letters it cannot hold
     if not (found := _with_secrets(models.Person.objects.filter(name=name))):
         raise MissingInput(
             "is not in the book", field="person", value=name, allowed="a person in the book", fix="look at the list"

@@ -8,9 +8,10 @@ from typing import Final
 from bladewright.proof.dues import AHEAD
 from bladewright.records import waiting_shop as shop
 from bladewright.records.book import opened
+from bladewright.records.open_blades import LOOKED_AT
 from bladewright.records.shop_files import shelf
 from bladewright.records.shop_kinds import CALIBRATION, GAUGE, OVEN, ROLL, RULE
-from bladewright.records.waiting_blades import LOOKED_AT, sorted_blades
+from bladewright.records.waiting_blades import sorted_blades
 from bladewright.records.waiting_lines import SHOWN, Found, Group, Waiting, held_since, people_by_scope, told
 from bladewright.records.waiting_shop import CureRunning
 
@@ -76,7 +77,7 @@ def waiting_work(now: datetime.datetime, running: Sequence[CureRunning] = ()) ->
     blades = sorted_blades()
     oven_stops, oven_soon = shop.oven_dues(now, on_shelf)
     gauges_stop, gauges_soon = shop.gauge_dues(now, on_shelf)
-    weigh, sign_out = shop.open_sets(blades.stale_in_sets)
+    weigh, sign_out = shop.open_sets(blades.in_sets, blades.stale_in_sets)
     found: dict[str, tuple[int, tuple[Found, ...]]] = {
         "running": _all(shop.running_cures(running)),
         "unread": _all(shop.files_unread(on_shelf)),
@@ -96,9 +97,9 @@ def waiting_work(now: datetime.datetime, running: Sequence[CureRunning] = ()) ->
         "material": _all(shop.other_material(now)),
         "people": _all(shop.authorisations_ending(held, now)),
     }
-    people = people_by_scope(held, day)
+    lines = told([line for _, lines in found.values() for line in lines], people_by_scope(held, day))
     groups = [
-        Group(title, means, found[key][0], told(found[key][1], people))
+        Group(title, means, found[key][0], tuple(lines[line] for line in found[key][1]))
         for key, title, means in _IN_ORDER
         if found[key][0]
     ]

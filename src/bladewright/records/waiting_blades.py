@@ -1,7 +1,4 @@
-"""Open blades sorted by what each waits for, from the tables alone: no file is read to know that a proof is missing.
-
-A blade is open until its set is signed out, or until its rejection is closed by a signed record.
-"""
+"""Open blades sorted by what each waits for, from the tables alone: no file is read to know that a proof is missing."""
 
 import json
 from collections import defaultdict
@@ -9,52 +6,27 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from django.db.models import Exists, OuterRef, Subquery
-
 from bladewright.evidence.dimension_sheet import read_dimension_sheet
 from bladewright.figures import counted
 from bladewright.proof.records import Word
-from bladewright.proof.signed import CLOSED
 from bladewright.proof.tolerances import DIMENSIONS as DIMENSIONS_PROOF
 from bladewright.proof.tolerances import HOLES, proof_of
 from bladewright.proof.verdict import FROM_MEASUREMENT
 from bladewright.records.acts import Scope
 from bladewright.records.drawings import read_filed as read_drawing
-from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, WEIGHING
+from bladewright.records.evidence import COUPON, CURE, DIMENSIONS, SIGNED, VOID_MAP, WEIGHING
 from bladewright.records.hands import may_sign
 from bladewright.records.keeping import kept
+from bladewright.records.open_blades import LOOKED_AT, OpenBlade, open_blades
 from bladewright.records.ready import models
 from bladewright.records.trying import MAY_FLY
 from bladewright.records.waiting_lines import SHOWN, Found, Place
 
-#: open blades that are looked at, the longest open first; a shop has far fewer
-LOOKED_AT: Final = 2000
 #: who files a proof that is measured; every other is a signed record
 _FILED_BY: Final[dict[str, tuple[Scope, ...]]] = {
     "cure": (Scope.CURE,), "coupon": (Scope.INSPECT,), DIMENSIONS_PROOF: (Scope.INSPECT,), HOLES: (Scope.INSPECT,),
     "weighing": (Scope.INSPECT, Scope.MAKE),
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class OpenBlade:
-    """One open blade as the tables know it. Numbers are of events."""
-
-    id: int
-    serial: str
-    drawing_id: int
-    begun: int
-    verdict_id: int | None
-    word: str  # "" until judged
-    judged: int
-    filed: int  # the newest evidence
-    deviated: int  # the newest deviation
-    set_id: int | None
-
-    @property
-    def stale(self) -> bool:
-        """Whether something was filed or accepted that the newest verdict does not know of."""
-        return max(self.filed, self.deviated) > self.judged
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,37 +39,9 @@ class Sorted:
     held: tuple[int, tuple[Found, ...]]
     rejected: tuple[int, tuple[Found, ...]]
     accepted: tuple[int, tuple[Found, ...]]
-    stale_in_sets: frozenset[int]  # sets with a blade that is to be judged again
+    in_sets: frozenset[int]  # sets that are not signed out
+    stale_in_sets: frozenset[int]  # those with a blade that is to be judged again
     more: bool  # more blades are open than were looked at
-
-
-def open_blades() -> tuple[OpenBlade, ...]:
-    """The blades in no signed-out set whose rejection is not closed, the longest open first."""
-    newest = models.Verdict.objects.filter(blade_id=OuterRef("id")).order_by("-id")
-    filed = models.EvidenceOf.objects.filter(blade_id=OuterRef("id")).order_by("-id")
-    deviated = models.Deviation.objects.filter(blade_id=OuterRef("id")).order_by("-id")
-    closing = models.EvidenceOf.objects.filter(blade_id=OuterRef("id"), evidence__kind=SIGNED, evidence__about=CLOSED)
-    rows = (
-        models.Blade.objects.filter(in_set__set__sign_out__isnull=True)
-        .annotate(
-            verdict=Subquery(newest.values("id")[:1]),
-            word=Subquery(newest.values("word")[:1]),
-            judged=Subquery(newest.values("event_id")[:1]),
-            filed=Subquery(filed.values("event_id")[:1]),
-            deviated=Subquery(deviated.values("event_id")[:1]),
-            closed=Exists(closing),
-        )
-        .order_by("id")
-        .values_list(
-            "id", "serial", "drawing_id", "event_id", "verdict", "word", "judged", "filed", "deviated",
-            "in_set__set_id", "closed",
-        )[: LOOKED_AT + 1]
-    )  # fmt: skip
-    return tuple(
-        OpenBlade(*row[:5], row[5] or "", row[6] or 0, row[7] or 0, row[8] or 0, row[9])
-        for row in rows
-        if not (row[10] and row[5] == Word.REJECTED)
-    )
 
 
 def sorted_blades() -> Sorted:
@@ -124,6 +68,7 @@ def sorted_blades() -> Sorted:
         held=(len(held), tuple(_held(b, said) for b in held[:SHOWN])),
         rejected=(len(rejected), tuple(_rejected(b, said) for b in rejected[:SHOWN])),
         accepted=(len(accepted), _mates(accepted)),
+        in_sets=frozenset(b.set_id for b in blades if b.set_id is not None),
         stale_in_sets=frozenset(b.set_id for b in stale if b.set_id is not None),
         more=more,
     )
@@ -182,6 +127,7 @@ def _proofs(pieces: Iterable[_Piece]) -> set[str]:
     there |= {"coupon" for piece in pieces if piece.kind == COUPON and piece.pulled}
     there |= {DIMENSIONS_PROOF for piece in pieces if piece.kind == DIMENSIONS}
     there |= {"weighing" for piece in pieces if piece.kind == WEIGHING}
+    there |= {VOID_MAP for piece in pieces if piece.kind == VOID_MAP}
     return there
 
 

@@ -70,20 +70,20 @@ class Found:
     holds: int = 1
 
 
-def told(found: Iterable[Found], people: Mapping[Scope, tuple[str, ...]]) -> tuple[Waiting, ...]:
-    """With the time of each one's event, and everybody who may do it."""
+def told(found: Iterable[Found], people: Mapping[Scope, tuple[str, ...]]) -> dict[Found, Waiting]:
+    """Each with the time of its event, and everybody who may do it."""
     lines = tuple(found)
     numbers = {line.event for line in lines if line.event is not None}
     rows = models.Event.objects.filter(number__in=numbers).values_list("number", "at") if numbers else ()
     times = {number: moment(at) for number, at in rows}
-    return tuple(
-        Waiting(
+    return {
+        line: Waiting(
             line.place, line.what, line.why, line.next_action, line.needs,
             tuple(sorted({name for need in line.needs for name in people.get(need, ())} - line.barred)),
             None if line.event is None else times.get(line.event), line.until, line.holds,
         )
         for line in lines
-    )  # fmt: skip
+    }  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

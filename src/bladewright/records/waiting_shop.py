@@ -172,11 +172,9 @@ def drawings_to_approve() -> tuple[Found, ...]:
     )  # fmt: skip
 
 
-def open_sets(stale: frozenset[int]) -> tuple[tuple[Found, ...], tuple[Found, ...]]:
+def open_sets(sets: frozenset[int], stale: frozenset[int]) -> tuple[tuple[Found, ...], tuple[Found, ...]]:
     """Formed sets that are to be weighed again, and those to be signed out; ``stale``: to be judged first."""
-    rows = list(
-        models.Set.objects.filter(sign_out__isnull=True).order_by("id").values_list("id", "name", "event_id", "match")
-    )
+    rows = list(models.Set.objects.filter(id__in=sets).order_by("id").values_list("id", "name", "event_id", "match"))
     weighed: defaultdict[int, dict[str, int]] = defaultdict(dict)
     newest = (
         models.EvidenceOf.objects.filter(evidence__kind=WEIGHING, blade__in_set__set_id__in=[row[0] for row in rows])

@@ -1,6 +1,6 @@
 """A cure while it runs: zones against limits, clocks, what is wrong and what to do. It reads the log, nothing else."""
 
-import functools
+import json
 from typing import Any
 
 from django import forms
@@ -8,6 +8,7 @@ from django.http import HttpResponse, JsonResponse
 from django.urls import path, reverse
 
 from bladewright.evidence.log_folder import LogFile
+from bladewright.figures import Outcome
 from bladewright.making.cure_plan import CurePlan
 from bladewright.making.plan_beside import PlanBeside, plan_beside
 from bladewright.papers.cure_chart import cure_chart
@@ -22,10 +23,12 @@ from bladewright.proof.watched_dwell import Stage
 from bladewright.records.acts import Scope
 from bladewright.records.cure_inputs import CureDrawing, cure_drawings
 from bladewright.records.growing_cures import file_growing_cure
-from bladewright.web import following
+from bladewright.records.oven_on_file import oven_on_file
+from bladewright.web import clock, following
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
+from bladewright.web.kept import Kept
 from bladewright.web.planned import plan_for
 from bladewright.web.showing import page
 
@@ -38,19 +41,26 @@ class FileForm(DeskForm):
     )
 
 
-@functools.lru_cache(maxsize=4)
+_laid: Kept[PlanBeside | None] = Kept(4)
+_figures: Kept[bytes] = Kept(8)
+
+
 def laid_beside(plan: CurePlan, followed: Followed) -> PlanBeside | None:
     """The plan beside the log as it stands; worked out once for each look."""
-    return None if followed.log is None else plan_beside(plan, followed.log)
+    log = followed.log
+    return None if log is None else _laid.of((plan, followed), lambda: plan_beside(plan, log))
 
 
-@functools.lru_cache(maxsize=8)
-def figure_of(followed: Followed, by: CureDrawing, system: str, plan: CurePlan | None) -> dict[str, Any]:
-    """The chart of one look."""
-    assert followed.log is not None
-    laid = None if plan is None else laid_beside(plan, followed)
-    behind = () if laid is None else laid.curves
-    return screen_cure(cure_drawn(followed.log, by.limits, system, behind=behind, pixels=LIVE))
+def figure_of(followed: Followed, by: CureDrawing, system: str, plan: CurePlan | None) -> bytes:
+    """The chart of one look, made once."""
+
+    def made() -> bytes:
+        assert followed.log is not None
+        laid = None if plan is None else laid_beside(plan, followed)
+        behind = () if laid is None else laid.curves
+        return json.dumps(screen_cure(cure_drawn(followed.log, by.limits, system, behind=behind, pixels=LIVE))).encode()
+
+    return _figures.of((followed, by.sha256, system, plan), made)
 
 
 def _standing(request: DeskRequest, file: LogFile) -> dict[str, Any]:
@@ -90,7 +100,8 @@ def growing(request: DeskRequest, name: str) -> HttpResponse:
 
 def _page(request: DeskRequest, file: LogFile, form: FileForm) -> HttpResponse:
     drawings = [f"{one.name} {one.revision}" for one in cure_drawings()]
-    context = {"here": "oven", "form": form, "drawings": drawings, "may_file": Scope.MAKE in request.may}
+    context = {"here": "oven", "form": form, "drawings": drawings, "may_file": Scope.CURE in request.may}
+    context["unfit"] = [one for one in oven_on_file(clock.now()) if one.outcome is not Outcome.PASS]
     return page(request, "desk/oven_growing.html", context | _standing(request, file))
 
 
@@ -109,7 +120,8 @@ def growing_chart(request: DeskRequest, name: str) -> HttpResponse:
     followed = following.state_of(following.file_named(name), by)
     if followed.log is None:
         return JsonResponse({"data": [], "layout": {}})
-    return JsonResponse(figure_of(followed, by, request.system, plan_for(by).answer))
+    figure = figure_of(followed, by, request.system, plan_for(by).answer)
+    return HttpResponse(figure, content_type="application/json")
 
 
 @door()
@@ -122,7 +134,7 @@ def growing_picture(request: DeskRequest, name: str) -> HttpResponse:
     return HttpResponse(cure_chart(CureChart(followed.log, by.limits)), content_type="image/svg+xml")
 
 
-@door(writes=(Scope.MAKE,))
+@door(writes=(Scope.CURE,))
 def file_growing(request: DeskRequest, name: str) -> HttpResponse:
     """File the finished log for the blades that were in the mould."""
     file = following.file_named(name)

@@ -71,7 +71,7 @@ def _read(place: Path) -> dict[str, Chosen]:
 
 
 def _place() -> Path:
-    return desk_folder(opened().folder) / "preferences.json"
+    return desk_folder(opened().folder).joinpath("preferences.json")
 
 
 def desk_folder(book: Path) -> Path:

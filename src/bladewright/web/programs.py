@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from http import HTTPStatus
 from typing import Annotated, Any, Final
 
+from django.db import Error
 from django.http import HttpRequest, HttpResponse
 from django.urls import path
 from ninja import File, Form, Header, NinjaAPI, Query, Schema
@@ -21,7 +22,9 @@ from bladewright.errors import AlreadyEntered, BadInput, BladewrightError, Missi
 from bladewright.figures import plain
 from bladewright.records import blades, evidence, judging, trace
 from bladewright.records.acts import Act
+from bladewright.records.book import opened
 from bladewright.records.tokens import Key, May, require_may, token_holder
+from bladewright.records.writing import said
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
@@ -275,6 +278,12 @@ def refused(request: HttpRequest, error: BladewrightError) -> HttpResponse:
     errors = error.errors if isinstance(error, SeveralBadInputs) else (error,)
     status = HTTPStatus.CONFLICT if isinstance(error, AlreadyEntered) else status_of(error)
     return _answer(request, [plain(one.fields()) for one in errors], status)
+
+
+@programs.exception_handler(Error)
+def database_said(request: HttpRequest, error: Error) -> HttpResponse:
+    """A server that does not answer, a full disk."""
+    return refused(request, said(error, opened().tables))
 
 
 @programs.exception_handler(ValidationError)

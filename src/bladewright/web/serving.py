@@ -13,6 +13,7 @@ os.environ["DJANGO_SETTINGS_MODULE"] = "bladewright.web.settings"  # before anyt
 
 #: as many people as stand around a shop, and as many tablets [count]
 THREADS: Final = 8
+LARGEST_REQUEST: Final = 1_000_000_000  # [byte]
 LOCAL: Final = "127.0.0.1"
 
 
@@ -69,7 +70,7 @@ def serve(start: Start, ready: Callable[[str], None]) -> None:
             port=start.port,
             threads=THREADS,
             ident="bladewright",
-            max_request_body_size=2**30,
+            max_request_body_size=LARGEST_REQUEST,
             clear_untrusted_proxy_headers=True,
         )
     except OSError as error:
@@ -90,7 +91,7 @@ def own_names() -> Sequence[str]:
 
 def _key(folder: Path) -> str:
     """What sessions are sealed with: made once, readable by this account only."""
-    place = folder / "key"
+    place = folder.joinpath("key")
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     if not place.exists():
         fresh = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)

@@ -1,6 +1,6 @@
 """Whom the finished blades fly with: every pair, the best sets, any other set tried, and forming one."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from django import forms
 from django.http import Http404, HttpResponse, QueryDict
@@ -24,8 +24,8 @@ class Asked(forms.Form):
     size = forms.IntegerField(required=False, min_value=2, max_value=4)
     drawing = forms.CharField(required=False, max_length=200)
     revision = forms.CharField(required=False, max_length=200)
-    first = forms.IntegerField(required=False, min_value=0, max_value=10**6)
-    sets_from = forms.IntegerField(required=False, min_value=0, max_value=10**6)
+    first = forms.IntegerField(required=False, min_value=0, max_value=1_000_000)
+    sets_from = forms.IntegerField(required=False, min_value=0, max_value=1_000_000)
 
 
 class FormSet(DeskForm):
@@ -47,7 +47,7 @@ def sets(request: DeskRequest) -> HttpResponse:
 def working(request: DeskRequest) -> HttpResponse:
     """Work out what one more blade does in flight; the page asks again until none waits."""
     left = work_out_one(request.GET.get("drawing", ""), request.GET.get("revision", ""))
-    answer = page(request, "desk/sets_working.html", {"waiting": left, "query": request.GET.urlencode()})
+    answer = page(request, "desk/sets_working.html", {"waiting": left, "kept": request.GET.urlencode()})
     if not left:
         answer.headers["HX-Refresh"] = "true"
     return answer
@@ -90,6 +90,7 @@ def _page(request: DeskRequest, wanted: Sequence[str], sent: FormSet | None = No
         at_most=0,
     )
     tried, refused = _tried(wanted)
+    asked_for = {name: request.GET[name] for name in ("drawing", "revision", "size") if told.get(name)}
     return page(
         request,
         "desk/sets.html",
@@ -98,13 +99,14 @@ def _page(request: DeskRequest, wanted: Sequence[str], sent: FormSet | None = No
             "now": now,
             "formed": set_page(told.get("sets_from") or 0),
             "wanted": wanted,
-            "slots": [*wanted, *[""] * (now.size - len(wanted))],
+            "slots": now.slots(wanted),
             "tried": tried,
             "tried_query": _query(wanted),
             "refused": refused,
             "form": _form_of(tried, sent) if tried else sent,
             "may_match": Scope.MATCH in request.may,
-            "query": _of(request, "drawing", "revision", "size"),
+            "asked": asked_for,
+            "kept": _kept(asked_for),
         },
     )
 
@@ -134,13 +136,11 @@ def _query(serials: Sequence[str]) -> str:
     return query.urlencode()
 
 
-def _of(request: DeskRequest, *names: str) -> str:
-    """What is looked at, to be kept in links of the page."""
+def _kept(asked: Mapping[str, str]) -> str:
+    """What is looked at, to stand before the rest of each link of the page."""
     query = QueryDict(mutable=True)
-    for name in names:
-        if value := request.GET.get(name, ""):
-            query[name] = value
-    return query.urlencode()
+    query.update(asked)
+    return f"{query.urlencode()}&" if asked else ""
 
 
 urls = [

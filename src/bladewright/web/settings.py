@@ -50,12 +50,13 @@ STATIC_URL = "/static/"
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_AUTOREFRESH = False
 _PLOTLY = find_spec("plotly")
-STATICFILES_DIRS = [("plotly", str(Path(_PLOTLY.origin).parent / "package_data"))] if _PLOTLY and _PLOTLY.origin else []
+_SCRIPTS = Path(_PLOTLY.origin).with_name("package_data") if _PLOTLY and _PLOTLY.origin else None
+STATICFILES_DIRS = [("plotly", str(_SCRIPTS))] if _SCRIPTS else []
 
 # The desk runs on one machine of the shop, often without TLS: docs/adr says what that does not give.
 SESSION_ENGINE = "django.contrib.sessions.backends.signed_cookies"
 SESSION_COOKIE_NAME = "desk"
-SESSION_COOKIE_AGE = 30 * 60  # [s] on a floor with shared tablets; our own choice
+SESSION_COOKIE_AGE = 1800  # [s] on a floor with shared tablets; our own choice
 SESSION_SAVE_EVERY_REQUEST = True
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Strict"
@@ -71,7 +72,7 @@ PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",
 ]
 
-DATA_UPLOAD_MAX_MEMORY_SIZE = 8 * 1024 * 1024  # [byte] of a form without its files
-FILE_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024  # [byte] kept in memory; more goes to a temporary file
+DATA_UPLOAD_MAX_MEMORY_SIZE = 8_000_000  # [byte] of a form without its files
+FILE_UPLOAD_MAX_MEMORY_SIZE = 4_000_000  # [byte] kept in memory; more goes to a temporary file
 DATA_UPLOAD_MAX_NUMBER_FILES = 20
 LOGGING_CONFIG = None

@@ -12,7 +12,7 @@ from bladewright.errors import BadInput
 from bladewright.records.naming import refuse_hidden
 
 #: [byte] a million rows of thirteen channels are some 110 MB; our own choice
-LARGEST: Final = 200 * 1024 * 1024
+LARGEST: Final = 200_000_000
 #: how programs begin, which no evidence does (from memory): ELF, Windows, Java or Mach-O, a script, Mach-O
 _PROGRAMS: Final = (b"\x7fELF", b"MZ", b"\xca\xfe\xba\xbe", b"#!", b"\xcf\xfa\xed\xfe", b"\xfe\xed\xfa")
 #: how pages that a browser would run begin
@@ -26,17 +26,17 @@ def received(upload: UploadedFile, field: str = "file") -> Iterator[Path]:
     size = upload.size or 0
     if size > LARGEST:
         raise BadInput(
-            f"is {size / 1e6:.0f} MB",
+            f"is {size:,} bytes large",
             file=name,
             field=field,
             value=name,
-            allowed=f"at most {LARGEST / 1e6:.0f} MB",
+            allowed=f"at most {LARGEST:,} bytes",
             fix="cut it to this run, or file it from the command line",
         )
     refuse_program(upload.read(64), name, field)
     upload.seek(0)
     with tempfile.TemporaryDirectory(prefix="handed-in-") as folder:
-        place = Path(folder) / name
+        place = Path(folder, name)
         with place.open("wb") as kept:
             for chunk in upload.chunks():
                 kept.write(chunk)

@@ -125,11 +125,11 @@ def closing_weights_of_each(sets: Sequence[tuple[Target, ...]], greatest: Floats
 class _Programme:
     """One set's linear programme."""
 
-    masses: int  # columns that are masses, the first ones
-    table: Floats
-    most: Floats
-    apart: Floats  # price of what is left between the blades
-    mass: Floats  # price of mass, and of what is not told apart
+    masses: int  # columns that are masses, the first ones [-]
+    table: Floats  # left sides of the inequalities; masses in kg, the others in units of the limits [-]
+    most: Floats  # their right sides [-]
+    apart: Floats  # price of what is left between the blades [-]
+    mass: Floats  # price of mass, and of what is not told apart [-]
     limits: list["_Bound"]
 
 

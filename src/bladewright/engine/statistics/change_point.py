@@ -87,6 +87,33 @@ def _in_the_limit(statistic: int, count: int) -> float:
     return min(1.0, 2.0 * math.exp(-6.0 * statistic**2 / (count**3 + count**2)))
 
 
+def normal_scores(values: Floats) -> Floats:
+    """Results as their ranks would fall in a normal sample, so that one wild result weighs no more than its rank.
+
+    ``z_i = Phi^-1(R_i / (n + 1))``.
+
+    Parameters
+    ----------
+    values : (n,) array
+        Results, equal ones sharing their ranks. [any]
+
+    Returns
+    -------
+    (n,) array
+        [1]
+
+    Notes
+    -----
+    Order is kept and distance is not: what is told of size is told from the results themselves.
+
+    Source: B. L. van der Waerden, 1952 (from memory).
+    """
+    from scipy.special import ndtri
+    from scipy.stats import rankdata
+
+    return np.asarray(ndtri(rankdata(values) / (len(values) + 1)))
+
+
 def change_shares(values: Floats, resolution: float) -> Floats:
     """How the change of level, if there was one, is shared among the places it may stand at.
 

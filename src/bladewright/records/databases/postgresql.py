@@ -38,7 +38,12 @@ _MEANINGS: Final = {
 
 
 def settings(book: Book, *, write: bool, wait_seconds: float) -> dict[str, Any]:
-    """What is acknowledged is on the server's disk; who reads only cannot write, whatever they send."""
+    """What is acknowledged is on the server's disk; who reads only cannot write, whatever they send.
+
+    Read committed: whoever waited for their turn must see what was written meanwhile.
+    """
+    from psycopg import IsolationLevel
+
     address = _address()
     told = {
         "search_path": _schema(book),
@@ -53,7 +58,13 @@ def settings(book: Book, *, write: bool, wait_seconds: float) -> dict[str, Any]:
         "NAME": address.pop("dbname", ""),
         "CONN_MAX_AGE": 60,  # a desk asks often; each thread keeps its own connection for so long [s]
         "CONN_HEALTH_CHECKS": True,
-        "OPTIONS": {"connect_timeout": "20", "application_name": "bladewright", **address, "options": options.strip()},
+        "OPTIONS": {
+            "connect_timeout": "20",
+            "application_name": "bladewright",
+            **address,
+            "options": options.strip(),
+            "isolation_level": IsolationLevel.READ_COMMITTED,
+        },
     }
 
 
@@ -80,6 +91,7 @@ def begin(book: Book) -> None:
 
 def abandon(book: Book) -> None:
     """Drop the schema, if the server still answers."""
+    connection.close()  # it may be in the middle of what failed
     with contextlib.suppress(Exception), connection.cursor() as cursor:  # the first error is the one to tell
         cursor.execute(f'DROP SCHEMA IF EXISTS "{_schema(book)}" CASCADE')
 

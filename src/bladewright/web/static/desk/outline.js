@@ -1,7 +1,7 @@
 // Drawing outlines on a photograph, by pointer or by keys. The typed entries stay the truth: this only writes them.
 "use strict";
 (function () {
-  const SVG = "http://www.w3.org/2000/svg", NEAR = 10, REACH = 7; // [screen px] a corner lands on another; a handle's radius
+  const SVG = "http://www.w3.org/2000/svg", NEAR = 10, REACH = 5; // [screen px] a corner lands on another; a handle's radius
 
   function begin(main) {
     const canvas = main.querySelector("#canvas"), form = main.querySelector("#outlines");
@@ -99,7 +99,7 @@
     function back() { if (open.length) { open.pop(); draw(); say(open.length + " corners left."); } else remove(); }
     function remove() { const gone = shapes.pop(); if (gone) { write(); draw(); say("Removed: " + gone.kind + "."); } }
     function closer(by) {
-      const wide = Math.min(whole.width, size.width * by), high = Math.min(whole.height, size.height * by);
+      const sides = canvas.clientWidth / canvas.clientHeight, wide = Math.min(whole.width, size.width * by), high = Math.min(whole.height, wide / sides);
       const left = Math.min(whole.width - wide, Math.max(0, cross.x - wide / 2)), top = Math.min(whole.height - high, Math.max(0, cross.y - high / 2));
       canvas.setAttribute("viewBox", [left, top, wide, high].join(" "));
       draw();
@@ -144,6 +144,7 @@
       else if (event.key === "Backspace") back();
       else return;
       event.preventDefault();
+      event.stopPropagation(); // quick keys are no scanner here
     });
     for (const button of main.querySelectorAll("[data-tool]")) button.addEventListener("click", () => choose(button.dataset.tool));
     const does = { close: close, back: back, remove: remove, closer: () => closer(0.5), farther: () => closer(2) };

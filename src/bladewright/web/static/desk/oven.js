@@ -53,6 +53,18 @@
     });
   });
 
+  async function again() {
+    const answer = await fetch(chart.dataset.chart, { credentials: "same-origin" });
+    if (!answer.ok) return;
+    const figure = await answer.json();
+    Plotly.react(chart, figure.data, { autosize: true, uirevision: "same", ...figure.layout }, { responsive: true, displaylogo: false, displayModeBar: false });
+  }
+  // the plan came: draw it behind the log
+  document.addEventListener("htmx:afterSwap", function (event) {
+    const plan = document.getElementById("plan");
+    if (plan && !plan.hasAttribute("hx-get") && event.detail.target.id === "plan" && chart && chart.layout) again();
+  });
+
   // --- the live page -------------------------------------------------------------------------------------------
   const now = document.getElementById("now"), stale = document.getElementById("stale");
   if (!now) return;
@@ -65,12 +77,7 @@
     stale.hidden = true;
     if (rowsNow() === rows || !chart || !chart.layout) return;
     rows = rowsNow();
-    try {
-      const answer = await fetch(chart.dataset.chart, { credentials: "same-origin" });
-      if (!answer.ok) return;
-      const figure = await answer.json();
-      Plotly.react(chart, figure.data, { autosize: true, uirevision: "live", ...figure.layout }, { responsive: true, displaylogo: false, displayModeBar: false });
-    } catch { old("The chart could not be drawn anew."); }
+    try { await again(); } catch { old("The chart could not be drawn anew."); }
   });
   document.addEventListener("htmx:sendError", () => old("The desk cannot be reached: nobody is watching the oven through this page now."));
   document.addEventListener("htmx:responseError", function (event) {
