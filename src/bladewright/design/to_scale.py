@@ -24,9 +24,9 @@ WEIGHT_SHOWN = 0.008  # [m] either side of a tip weight's centre, from above; ho
 
 
 def section_to_scale(drawing: BladeDrawing, at: float | None = None) -> Chart:
-    """Skins, spar and, with where they reach, doubler, filler and tip weight, on the chord at a radius [m], by default at three quarters.
+    """Skins and spar, and with where they reach doubler, filler and tip weight, on the chord at a radius [m].
 
-    Without spar or adhesive the outline alone; ``BadInput`` where the parts do not fit.
+    By default at three quarters. Without spar or adhesive the outline alone; ``BadInput`` where the parts do not fit.
     """
     radius = USUAL_PLACE * drawing.planform.tip if at is None else at
     chord = chord_at(drawing, radius)
