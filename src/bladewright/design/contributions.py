@@ -12,11 +12,11 @@ from bladewright.figures import Axis, Bars, Figure, Missing
 HANDLE = f"{CHANGE}handle force, hover, this blade's share"
 PITCH = f"{CHANGE}effective pitch"
 SPAN_MOMENT = f"{CHANGE}span moment"
-#: told side by side: what the hand feels, what splits the track, what shakes; each with its unit by system
+#: told side by side: what the hand feels in the hover, what splits the track, what shakes; each with its unit by system
 TOLD: dict[str, tuple[str, str, str]] = {
-    HANDLE: ("At the handle in the hover", "N", "lbf"),
-    PITCH: ("Effective pitch, which splits the track", "deg", "deg"),
-    SPAN_MOMENT: ("Span moment, which shakes once a turn", "kg m", "lb in"),
+    HANDLE: ("at the handle", "N", "lbf"),
+    PITCH: ("effective pitch", "deg", "deg"),
+    SPAN_MOMENT: ("span moment", "kg m", "lb in"),
 }
 _KINDS = {"lbf": "force", "lb in": "span moment"}
 
@@ -63,7 +63,7 @@ def bars(found: InFlight, effect: str, system: str = "metric") -> Bars:
         rows.append(("all together", _in(total.value, unit)))
     return Bars(
         name=effect.removeprefix(CHANGE).replace(" ", "-").replace(",", "").replace("'", ""),
-        title=f"{words}, against the drawing",
+        title=f"{words[:1].upper()}{words[1:]}, against the drawing",
         axis=Axis(words, unit),
         rows=tuple(rows),
         note="Each as if the others were as drawn; together they need not add up. An estimate until flown.",

@@ -231,9 +231,9 @@ def flight(request: DeskRequest, serial: str) -> HttpResponse:
 
 #: address of a chart -> what it shows
 _CHARTS: Final = {
-    "handle": "At the handle",
-    "pitch": "Effective pitch",
-    "span-moment": "Span moment",
+    "handle": "At the handle in the hover",
+    "pitch": "Effective pitch, which splits the track",
+    "span-moment": "Span moment, which shakes once a turn",
 }
 _EFFECTS: Final = dict(zip(_CHARTS, TOLD, strict=True))
 

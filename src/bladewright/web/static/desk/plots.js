@@ -21,7 +21,7 @@
   }
   function drawAll(part) { part.querySelectorAll("[data-chart]").forEach(draw); }
   drawAll(document);
-  document.addEventListener("htmx:afterSwap", (event) => drawAll(event.detail.target));
+  document.addEventListener("htmx:load", (event) => drawAll(event.detail.elt.parentElement || event.detail.elt)); // also where a part took another's place
   document.addEventListener("desk:fresh", (event) => drawAll(event.detail));
   window.addEventListener("beforeprint", () => document.querySelectorAll(".js-plotly-plot").forEach((place) => Plotly.Plots.resize(place)));
 })();
