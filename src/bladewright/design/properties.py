@@ -56,14 +56,9 @@ class BladeProperties:
     missing: tuple[Missing, ...]
 
 
-def usual_radius(drawing: BladeDrawing) -> float:
-    """Where a section of this drawing stands for the blade. [m]"""
-    return USUAL_PLACE * drawing.planform.tip
-
-
 def blade_properties(drawing: BladeDrawing, at: float | None = None) -> BladeProperties:
     """Mass and stiffness of the blade, and of its section at a radius [m], by default at three quarters."""
-    radius = usual_radius(drawing) if at is None else at
+    radius = USUAL_PLACE * drawing.planform.tip if at is None else at
     if not drawing.planform.root <= radius <= drawing.planform.tip:
         raise BadInput(
             "is not on the blade",
