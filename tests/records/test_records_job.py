@@ -10,6 +10,8 @@ from bladewright.proof.records import Deviation, Verdict, Word
 from bladewright.records.acts import Scope
 from bladewright.records.job import Done, NextAction, Standing, Way, next_action, steps_of
 
+pytestmark = pytest.mark.book
+
 AT = datetime.datetime(2026, 5, 4, 8, tzinfo=datetime.UTC)
 PROOFS = ("lay-up", "cure", "void map", "final inspection")
 

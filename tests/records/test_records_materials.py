@@ -22,6 +22,8 @@ from bladewright.records.shop_kinds import CALIBRATION, OVEN
 from tests.records.cast import AT, INSPECTOR, MAKER, RECEIVER, by, everybody_but
 from tests.records.conftest import SERIALS
 
+pytestmark = pytest.mark.book
+
 FENNMARK = Path(__file__).parents[2] / "examples" / "fennmark"
 
 

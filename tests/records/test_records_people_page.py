@@ -2,8 +2,12 @@
 
 import re
 
+import pytest
+
 from bladewright.records.acts import LETS
 from tests.conftest import ROOT
+
+pytestmark = pytest.mark.book
 
 PAGES = ("people.md", "the-book.md")
 

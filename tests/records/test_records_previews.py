@@ -17,6 +17,8 @@ from bladewright.records.ready import models
 from examples.fennmark.evidence import BladeFiles, Evidence
 from tests.records.cast import AT, INSPECTOR, MAKER, by
 
+pytestmark = pytest.mark.book
+
 DAY = datetime.timedelta(days=1)
 
 

@@ -21,6 +21,8 @@ from bladewright.records.shop_kinds import FREEZER, LOGGER, ROLL, RULE
 from bladewright.records.writing import newest_about
 from tests.records.cast import AT, ENGINEER, INSPECTOR, MAKER, RECEIVER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 FENNMARK = Path(__file__).parents[2] / "examples" / "fennmark"
 HOUR = datetime.timedelta(hours=1)
 

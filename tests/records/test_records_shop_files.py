@@ -14,6 +14,8 @@ from bladewright.records.shop_files import contents, history, keep_shop_file, ne
 from bladewright.records.shop_kinds import GAUGE, KINDS, LOGGER, OVEN, ROLL, RULE
 from tests.records.cast import AT, ENGINEER, INSPECTOR, MAKER, MAY, RECEIVER, by
 
+pytestmark = pytest.mark.book
+
 FENNMARK = Path(__file__).parents[2] / "examples" / "fennmark"
 GAUGE_TEXT = """
 format = 1

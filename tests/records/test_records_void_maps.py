@@ -13,6 +13,8 @@ from bladewright.records.evidence import file_void_map
 from bladewright.records.judging import judge
 from tests.records.cast import AT, INSPECTOR, MAKER, by, everybody_but
 
+pytestmark = pytest.mark.book
+
 SERIAL = "B-0101"
 SEAM = {"bondline": "trailing-edge seam", "inner": "0.25 m", "outer": "3.55 m"}
 VOID = {"bondline": "trailing-edge seam", "station": "2 m", "chordwise": "96 %", "along": "9 mm", "across": "3 mm"}

@@ -51,6 +51,8 @@ from tests.records.cast import (
 )
 from tests.records.conftest import SERIALS, Judged, signed_at, weighed_again
 
+pytestmark = pytest.mark.book
+
 FENNMARK = Path(__file__).parents[2] / "examples" / "fennmark"
 ONE, TWO = SERIALS[:2]
 RULE_OF_ONE = "cure: dwell"
