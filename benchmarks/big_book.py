@@ -6,7 +6,6 @@ the thousand, without an event for each: the book's history is not what is measu
 
 import contextlib
 import datetime
-import json
 import sqlite3
 from collections.abc import Iterable, Iterator
 from pathlib import Path
@@ -14,10 +13,13 @@ from typing import Final
 
 from django.db import connections
 
+from bladewright.figures import canonical
+from bladewright.proof.records import Verdict, Word
 from bladewright.records.acts import Act, Scope
+from bladewright.records.blades import start_blade
 from bladewright.records.drawings import approve_drawing, file_drawing
 from bladewright.records.lots import receive_lot
-from bladewright.records.opening import create_book
+from bladewright.records.opening import create_book, open_book
 from bladewright.records.people import add_person, authorise
 from bladewright.records.secrets import set_secret
 from bladewright.records.shop_files import keep_shop_file
@@ -31,6 +33,7 @@ NOW: Final = datetime.datetime(2026, 4, 21, 7, 0, tzinfo=datetime.UTC)
 BEGUN: Final = datetime.datetime(2025, 11, 17, 7, 0, tzinfo=datetime.UTC)
 OFFICE, SECOND, SECRET = "Office One", "Office Two", "a lantern under seven bridges"
 LOT: Final = "R-100"
+ONE: Final = "C-000001"
 DRAWING: Final = Path(__file__).resolve().parents[1] / "examples" / "fennmark" / "fm31.toml"
 #: signed records of a finished blade, and the rest of its evidence
 PROOFS: Final = (
@@ -60,6 +63,8 @@ def filled(folder: Path) -> Path:
             marks = ", ".join("?" * (table.count(",") + 1))
             db.executemany(f"INSERT INTO {table} VALUES ({marks})", rows)  # names written below
         db.execute("ANALYZE")
+    open_book(folder)
+    start_blade(Act(OFFICE, NOW), ONE, "FM-31", "A")  # the files of the others are names only
     return folder
 
 
@@ -94,14 +99,8 @@ def _rows(first: dict[str, int]) -> dict[str, Iterable[tuple[object, ...]]]:
     sets = range(1, (BLADES - OPEN) // 2 + 1 + 20)  # the last 20 are formed and not signed out
     out = range(1, (BLADES - OPEN) // 2 + 1)
     lot, file, event = first["lot"], first["stored_file"], first["event"]
-    body = json.dumps(
-        {
-            "first_reason": "A reason. " * 20,
-            "next_step": "A step.",
-            "missing_proofs": ["weighing"],
-            "rest": "x" * 20_000,
-        }
-    )
+    verdict = Verdict("", Word.HELD, (), ("weighing",), (), "A reason. " * 2000, "A step.", "0", (), "1")
+    body = canonical(verdict).decode()  # about as long as a real one
     at = "2026-04-20T08:00:00.000000Z"
     return {
         "event (number, kind, subject, by, at, reason, body, previous, hash)": (
