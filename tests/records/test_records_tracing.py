@@ -22,6 +22,7 @@ from examples.fennmark.evidence import Evidence
 from tests.records.cast import AT, INSPECTOR, MAKER, RECEIVER, RELEASER, by
 from tests.records.conftest import SERIALS
 
+pytestmark = pytest.mark.book
 OWNER, MARK = "Corvane Flying School", "X-AAAA"
 SHEET = "serial,feature,station,value,uncertainty,gauge,measured_by,measured_on\n"
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from bladewright.design.outline import chord_at, section_outline
+from bladewright.design.properties import USUAL_PLACE
 from bladewright.design.section_layout import SectionLayout, section_layout
 from bladewright.design.spanwise import mass_gaps
 from bladewright.drawing.blade import Doubler, Filler, TipWeight
@@ -22,11 +23,12 @@ PLACES = 61
 WEIGHT_SHOWN = 0.008  # [m] either side of a tip weight's centre, from above; how wide it is the section shows
 
 
-def section_to_scale(drawing: BladeDrawing, radius: float) -> Chart:
-    """Skins, spar and, with where they reach, doubler, filler and tip weight, on the chord at a radius [m].
+def section_to_scale(drawing: BladeDrawing, at: float | None = None) -> Chart:
+    """Skins and spar, and with where they reach doubler, filler and tip weight, on the chord at a radius [m].
 
-    Without spar or adhesive the outline alone; ``BadInput`` where the parts do not fit.
+    By default at three quarters. Without spar or adhesive the outline alone; ``BadInput`` where the parts do not fit.
     """
+    radius = USUAL_PLACE * drawing.planform.tip if at is None else at
     chord = chord_at(drawing, radius)
     bent = drawing.reflex
     told = f"reflex {np.degrees(bent.angle):.2f} deg of the {bent.side} skin" if bent else "no reflex"

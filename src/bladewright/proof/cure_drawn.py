@@ -100,7 +100,7 @@ def cure_drawn(
         behind=tuple(_planned(curve, spoken.temperature) for curve in behind),
         marks=tuple(_marked(log, place, spoken) for place in places),
         band=_band(limits, spoken.temperature),
-        ticks=_ticks(log),
+        ticks=_ticks(log, behind),
         close=_close(log, places, look_at),
     )  # fmt: skip
 
@@ -196,9 +196,9 @@ def _marked(log: CureLog, place: Place, spoken: Spoken) -> Marked:
     )
 
 
-def _ticks(log: CureLog) -> tuple[tuple[float, str], ...]:
-    """Whole minutes of an even step, no more than ten, each with the clock on the wall."""
-    longest = minutes(float(log.seconds[-1]))
+def _ticks(log: CureLog, behind: Sequence[Curve]) -> tuple[tuple[float, str], ...]:
+    """Whole minutes of an even step, no more than ten, each with the clock on the wall; the plan may go further."""
+    longest = minutes(max(float(log.seconds[-1]), *(curve.x[-1] for curve in behind if curve.x), 0.0))
     step = next((step for step in (1, 2, 5, 10, 15, 30, 60, 120, 300, 600) if longest <= 10 * step), None)
     step = step or int(longest / 10) + 1
     return tuple((float(at), clock_after(log, 60.0 * at)) for at in range(0, int(longest) + 1, step))

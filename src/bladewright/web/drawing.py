@@ -14,7 +14,6 @@ from bladewright.design.changeable import Changeable, Group, changeable
 from bladewright.design.drawn_answers import DrawnAnswers, against, answers_with, at_a_glance, headlines, make_ready
 from bladewright.design.flutter_margin import flutter_margin
 from bladewright.design.measured_off import measured_fields, measured_off
-from bladewright.design.properties import USUAL_PLACE
 from bladewright.design.sensitivity import sensitivities
 from bladewright.design.to_scale import planform_to_scale, section_to_scale
 from bladewright.drawing.differing import differing, written_entries
@@ -206,10 +205,9 @@ def _elsewhere(groups: tuple[Group, ...], errors: tuple[BladewrightError, ...]) 
 
 def _pictures(other: BladeDrawing | None, drawn: BladeDrawing) -> dict[str, Any]:
     """Section and planform to scale; where the parts do not fit each other the answers say so already."""
-    radius = USUAL_PLACE * drawn.planform.tip
     try:
-        section, planform = section_to_scale(drawn, radius), planform_to_scale(drawn)
-        others = (section_to_scale(other, radius), planform_to_scale(other)) if other else (None, None)
+        section, planform = section_to_scale(drawn), planform_to_scale(drawn)
+        others = (section_to_scale(other), planform_to_scale(other)) if other else (None, None)
     except BladewrightError:
         return {}
     return {"section": scaled_picture(section, others[0]), "planform": scaled_picture(planform, others[1])}

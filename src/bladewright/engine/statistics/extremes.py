@@ -30,7 +30,9 @@ def extremes(x: Floats, values: Floats, buckets: int) -> Integers:
 
     Notes
     -----
-    At most four to a bucket, and the ends. Source: closed form; the tests hold every bucket to its own extremes.
+    At most four to a bucket, and the ends.
+
+    Source: closed form; the tests hold every bucket to its own extremes.
     """
     count = len(values)
     if count <= 2 * buckets:
