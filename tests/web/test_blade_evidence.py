@@ -50,7 +50,9 @@ def test_what_was_looked_at_is_filed_once(blade: BladeFiles, enter: Enter) -> No
     told = hidden(dropped(client, blade.serial, blade.dimensions).content.decode(), blade.serial)
     first = client.post(f"/blades/{blade.serial}/file/", told)
     assert (first.status_code, first.headers["Location"]) == (303, f"/blades/{blade.serial}/#evidence")
-    client.post(f"/blades/{blade.serial}/file/", told)
+    again = client.post(f"/blades/{blade.serial}/file/", told)
+    assert again.status_code == 303, "sent once more after a dropped connection, it is not an error"
+    assert "Nothing was entered twice" in client.get(f"/blades/{blade.serial}/").content.decode()
     (filed,) = about(blade.serial).evidence
     assert (filed.kind, filed.by) == ("dimensions", INSPECTOR)
     original = client.get(f"/files/{filed.sha256}/")

@@ -18,6 +18,7 @@ from bladewright.records.holding import Handed
 from bladewright.records.keeping import kept
 from bladewright.records.read_out import Read, read_out
 from bladewright.records.ready import models
+from bladewright.records.writing import refuse_again
 
 FILE, HOW, PULL = "file", "description", "pull"
 #: filing these is signing them
@@ -117,6 +118,7 @@ def looked_at_before(act: Act, serial: str, key: str) -> Preview | Unread | None
 
 def file_looked_at(act: Act, key: str, *, signed: bool = False) -> EvidenceFiled:
     """File what was looked at under this key: the same bytes, once. ``signed``: the person proved themselves for it."""
+    refuse_again(act)  # what was filed is held no longer: sent once more, it must not read as if it were not filed
     it = holding.held(act, key)
     ready = _ready(act, FileKind(it.kind), it.files(), it.serials)
     if ready.kind in SIGNED_FOR and not signed:

@@ -66,7 +66,7 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
             databases.kind_of(book).take_turn(book)
             newest = models.Event.objects.order_by("-number").first()
             number, previous = (newest.number + 1, newest.hash) if newest else (1, chain.START)
-            _refuse_again(act)
+            refuse_again(act)
             _refuse_stale(act, subject)
             if needs:
                 require(act, *needs)
@@ -86,7 +86,7 @@ def writing(act: Act, kind: str, subject: str, *needs: Scope) -> Iterator[Entry]
 
 def refuse_repeated(act: Act, subject: str) -> None:
     """What ``writing`` refuses before anything else, for a service that must read first what it then changes."""
-    _refuse_again(act)
+    refuse_again(act)
     _refuse_stale(act, subject)
 
 
@@ -118,7 +118,7 @@ def _is_written_after_all(made: models.Event, error: Error) -> bool:
         ) from again
 
 
-def _refuse_again(act: Act) -> None:
+def refuse_again(act: Act) -> None:
     """``AlreadyEntered`` if the form this act came from has written before."""
     done = models.Once.objects.select_related("event").filter(token=act.once).first() if act.once else None
     if done is not None:
