@@ -174,7 +174,7 @@ def _held(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
 
 
 def _rejected(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
-    step = "Mutilate it before a witness and sign that its serial is closed, or have a deviation accepted where one may"
+    step = "Mutilate it before a witness and sign that its serial is closed, or ask for a deviation where one is allowed"
     return _of(blade, _text(said, blade, "first_reason"), step, (Scope.INSPECT, Scope.DESIGN), blade.judged)
 
 
