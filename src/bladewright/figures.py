@@ -85,7 +85,11 @@ def rounded(value: float, uncertainty: float | None) -> str:
     places = places_known(uncertainty)
     if places is not None:
         return f"{round(value, places) + 0.0:.{max(0, places)}f}"
-    text = f"{value:.{_UNQUANTIFIED}g}"
+    return _to_figures(value, _UNQUANTIFIED)
+
+
+def _to_figures(value: float, figures: int) -> str:
+    text = f"{value:.{figures}g}"
     least, greatest = _WRITTEN_OUT
     return f"{float(text):.0f}" if "e" in text and least <= abs(value) < greatest else text
 
@@ -131,6 +135,8 @@ def spread_in_system(figure: Figure, system: str) -> str:
 
 def _told_in(figure: Figure, system: str) -> tuple[float, float | None, str]:
     value, known, unit = as_told(figure)
+    if system == "metric" and unit == "N/m":  # peel is told per millimetre of width (common practice, no source)
+        return 1e-3 * value, None if known is None else 1e-3 * known, "N/mm"
     if system == "inch" and figure.unit in _CUSTOMARY:
         unit, kind = _CUSTOMARY[figure.unit]
         value = units.from_si(figure.value, unit, kind)
@@ -144,7 +150,7 @@ def spread(figure: Figure) -> str:
 
 
 def _marked(figure: Figure, known: float | None) -> str:
-    marks = ["not quantified" if known is None else f"{known:.2g}"]
+    marks = ["not quantified" if known is None else _to_figures(known, 2)]
     marks += [] if figure.inside_validity else ["outside validity"]
     marks += [] if figure.validated else ["unvalidated data"]
     return "; ".join(marks)

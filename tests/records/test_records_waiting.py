@@ -142,7 +142,12 @@ def _by_signer(path: Path) -> Act:
     ("outcome", "title", "action", "who"),
     [
         (Outcome.REFER, "Blades held", "", (ENGINEER,)),
-        (Outcome.FAIL, "Blades rejected", "Mutilate it before a witness", (ENGINEER, INSPECTOR)),
+        (
+            Outcome.FAIL,
+            "Blades rejected",
+            "Ask for a deviation where one is allowed; else mutilate it before a witness",
+            (ENGINEER, INSPECTOR),
+        ),
         (Outcome.MISSING, "Blades short of a proof", "", (INSPECTOR, MAKER)),
     ],
 )

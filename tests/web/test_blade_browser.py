@@ -81,7 +81,7 @@ def test_a_deviation_by_keyboard_alone(served: Served, sign_in: SignIn) -> None:
         pytest.skip("this blade of the invented batch has no finding a person may accept")
     opened.focus()
     page.keyboard.press("Enter")
-    page.get_by_label("Why it may fly all the same").focus()
+    page.get_by_label("Why it is accepted all the same").focus()
     page.keyboard.type("Faster by a tenth in one zone; the film's maker allows it.")
     page.get_by_label("Your secret, to sign").focus()
     page.keyboard.type(SECRET)

@@ -120,7 +120,7 @@ def test_service_and_sensitivities_follow_on_pages_of_their_own(enter: Enter) ->
     told = text_of(client, f"{PAGE}in-service/")
     for state in ("as drawn", "tip weight lost", "a second coat of paint", "water in the trailing-edge seam"):
         assert state in told
-    assert "A screen on paper" in told
+    assert "A calculated screening" in told
 
 
 def test_the_file_comes_back_byte_for_byte(shop_desk: Book, enter: Enter) -> None:

@@ -149,7 +149,7 @@ def test_the_page_of_what_runs_goes_on_by_itself_and_is_loud_when_it_cannot(page
     page.context.set_offline(False)
     expect(page.locator("#stale")).to_be_hidden(timeout=30_000)
     page.context.clear_cookies()
-    expect(page.get_by_text("You were signed off")).to_be_visible(timeout=30_000)
+    expect(page.get_by_text("You are no longer signed in")).to_be_visible(timeout=30_000)
 
 
 def test_the_oven_s_pages_are_held_to_what_every_page_is(page: Page, oven: Oven) -> None:

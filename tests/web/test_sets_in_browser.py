@@ -128,7 +128,7 @@ def test_without_script_two_blades_are_chosen_and_their_set_formed_and_signed_ou
             page.get_by_role("button", name="Form the set").click()
             expect(page.get_by_role("heading", name="Set 0114+0116")).to_be_visible()
             page.get_by_text(MATCHER, exact=True).first.click()
-            page.get_by_role("button", name="Sign off this tablet").click()
+            page.get_by_role("button", name="Leave the desk on this tablet").click()
     page.goto(f"{served.address}/sets/0114+0116/")
     page.get_by_label("Your secret, to sign").fill(SECRET)
     page.get_by_role("button", name="Sign out", exact=True).click()

@@ -48,7 +48,7 @@ def test_what_a_dead_heater_took_and_what_would_settle_it(sign_in: SignIn, serve
     clicks.to("Oven")
     clicks.on(page.get_by_role("link", name=re.compile("A heater, the power")))
     page.get_by_label("Zone", exact=False).first.fill("4")
-    page.get_by_label("Its heater died, so long into the dwell").fill("40 min")
+    page.get_by_label("Its heater died this long into the dwell").fill("40 min")
     clicks.on(page.get_by_role("button", name="Work it out"))
     expect(page.get_by_role("main")).to_contain_text("Not proven", timeout=LONG)
     expect(page.get_by_role("main")).to_contain_text("second dwell", timeout=LONG)
@@ -58,7 +58,7 @@ def test_where_a_roll_flies_now(sign_in: SignIn, served: Served) -> None:
     page = sign_in(OFFICE)
     clicks = Clicks(page)
     clicks.to("Trace")
-    page.get_by_label("What shall be traced").fill("R-118")
+    page.get_by_label("What to trace").fill("R-118")
     clicks.on(page.get_by_role("button", name="Trace", exact=True))
     expect(page.get_by_role("table").first).to_contain_text("FV-001")
 

@@ -40,9 +40,9 @@ HEADLINES = (
 )
 #: those that stay in sight while an entry is changed, in a few words
 AT_A_GLANCE = {
-    whole_name("hover"): "hand, hover",
-    whole_name("lowest collective, greatest power-off speed"): "hand, lowest collective",
-    MARGIN: "flutter margin",
+    whole_name("hover"): "handle force, hover",
+    whole_name("lowest collective, greatest power-off speed"): "handle force, lowest collective",
+    MARGIN: "flutter margin as drawn",
     "mass": "mass",
     "power of the hover, sea level, standard day": "hover power",
 }

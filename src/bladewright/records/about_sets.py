@@ -120,7 +120,7 @@ class AboutSet:
         if self.line.aircraft:
             return f"It flies on {self.line.aircraft}: nothing is to be done here until it is taken off."
         if self.signed_out_at is not None:
-            return "It is signed out. Put it on an aircraft once it is."
+            return "It is signed out. Enter its aircraft once it is fitted."
         first = next((blade for blade in self.blades if blade.waits_for), None)
         if first is not None and first.trim and not first.unjudged and first.accepted:
             weights = " and ".join(weight.told for weight in first.trim)

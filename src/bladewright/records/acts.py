@@ -36,7 +36,7 @@ LETS: Final = {
     Scope.BOND: "sign for surface treatment and lay-up",
     Scope.CURE: "file the log of an oven run, sign for pressure",
     Scope.INSPECT: "file coupons, dimensions and weighings, sign the void map and other inspections, judge",
-    Scope.LOOK_LAST: "sign the last look at a blade they did not make",
+    Scope.LOOK_LAST: "sign the final inspection of a blade they did not make",
     Scope.DESIGN: "accept a finding as a deviation, on a blade they did not make",
     Scope.MATCH: "form a set",
     Scope.RELEASE: "sign a set out, keep owners and aircraft, put sets on and take them off",

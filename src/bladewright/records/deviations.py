@@ -30,7 +30,7 @@ def accept_deviation(act: Act, serial: str, rule: str, only_with: Sequence[str] 
     """
     if not act.reason.strip():
         raise MissingInput(
-            "a deviation needs a reason", field="reason", value=act.reason, allowed="why it may fly", fix="say why"
+            "a deviation needs a reason", field="reason", value=act.reason, allowed="why it is accepted", fix="say why"
         )
     mates = tuple(sorted(set(only_with)))
     if serial in mates:

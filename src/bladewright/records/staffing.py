@@ -129,7 +129,7 @@ def next_step(people: Sequence[PersonNow]) -> PeopleStep:
                 )
     outside = [person.name for person in people if person.may and not person.has_secret]
     if outside:
-        return PeopleStep(f"{outside[0]} has no secret and cannot come in here: give them a first one.", outside[0])
+        return PeopleStep(f"{outside[0]} has no secret and cannot sign in here: give them a first one.", outside[0])
     return PeopleStep("")
 
 

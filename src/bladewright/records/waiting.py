@@ -17,9 +17,9 @@ from bladewright.records.waiting_shop import CureRunning
 
 #: what stops the shop first stands first: a clock that runs, then what nothing may be made with, then decisions
 _IN_ORDER: Final = (
-    ("running", "Cures running", "What is in the oven waits for nobody."),
+    ("running", "Cures running", "What is in the oven now comes before everything else."),
     ("unread", "Files nobody can read any more", "What they told is not known, which counts as the worst case."),
-    ("adhesive", "Adhesive", "Film whose hours or days run out, or that may not be used."),
+    ("adhesive", "Adhesive", "Film whose out-time or shelf life runs out, or that may not be used."),
     ("oven stops", "The oven may not be used", "No cure in it would count until this is done and entered."),
     ("gauges stop", "Gauges not to be used", "What is measured with them proves nothing."),
     ("drawings", "Drawings to approve", "No blade is begun to a revision before a second person has approved it."),

@@ -174,7 +174,9 @@ def _held(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
 
 
 def _rejected(blade: OpenBlade, said: dict[int, dict[str, object]]) -> Found:
-    step = "Mutilate it before a witness and sign that its serial is closed, or have a deviation accepted where one may"
+    step = (
+        "Ask for a deviation where one is allowed; else mutilate it before a witness and sign that its serial is closed"
+    )
     return _of(blade, _text(said, blade, "first_reason"), step, (Scope.INSPECT, Scope.DESIGN), blade.judged)
 
 

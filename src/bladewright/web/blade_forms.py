@@ -73,7 +73,7 @@ class DropForm(forms.Form):
         label="Other blades in the mould with it",
         required=False,
         max_length=400,
-        help_text="For a cure log: their serials, parted by commas.",
+        help_text="For a cure log: their serials, with commas between.",
     )
     logger = forms.ChoiceField(label="Read a log by", required=False)
     machine = forms.ChoiceField(label="Read a pull curve by", required=False)
@@ -136,13 +136,13 @@ class DeviationForm(SignedForm):
         label="May fly only with",
         required=False,
         max_length=400,
-        help_text="Serials of the only mates this holds for, parted by commas; empty: any mate.",
+        help_text="Serials of the only mates this holds for, with commas between; empty: any mate.",
     )
     field_order = ("rule", "only_with", "reason", "secret")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["reason"].label = "Why it may fly all the same"
+        self.fields["reason"].label = "Why it is accepted all the same"
         self.fields["reason"].required = True
 
     def offer(self, rules: Iterable[str]) -> None:

@@ -28,22 +28,22 @@ class FaultForm(forms.Form):
         label="Zone", required=False, min_value=1, max_value=6, help_text="1 to 3 top, 4 to 6 bottom, root to tip."
     )
     dead_after = forms.CharField(
-        label="Its heater died, so long into the dwell", required=False, help_text='Like "40 min".'
+        label="Its heater died this long into the dwell", required=False, help_text='Like "40 min".'
     )
     low = forms.CharField(
-        label="It was kept too cold by, all run long", required=False, help_text='Like "3 K" or "5 degF".'
+        label="It ran too cold by this much, the whole run", required=False, help_text='Like "3 K" or "5 degF".'
     )
     power_cut_after = forms.CharField(
-        label="The power went, so long into the dwell", required=False, help_text='Like "20 min".'
+        label="The power was lost this long into the dwell", required=False, help_text='Like "20 min".'
     )
     power_cut_for = forms.CharField(
-        label="It was off for", required=False, help_text='Like "15 min"; empty: it never came back.'
+        label="The power was off for", required=False, help_text='Like "15 min"; empty: it never came back.'
     )
     pressure_late = forms.CharField(
-        label="Pressure came on, so long after heat", required=False, help_text='Like "10 min".'
+        label="Pressure came on this long after heat", required=False, help_text='Like "10 min".'
     )
     pressure_lost_after = forms.CharField(
-        label="Pressure was lost, so long into the dwell", required=False, help_text='Like "5 min".'
+        label="Pressure was lost this long into the dwell", required=False, help_text='Like "5 min".'
     )
 
     def fault(self) -> CureFault:

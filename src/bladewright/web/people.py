@@ -177,7 +177,7 @@ def give_secret(request: DeskRequest, name: str) -> HttpResponse:
         form,
         lambda act: secrets.set_secret(act, name, form.cleaned_data["first_secret"], "first_secret"),
         to=reverse("person", args=[name]),
-        said=f"{name} can come in with the secret you chose. They choose their own before they sign anything.",
+        said=f"{name} can sign in with the secret you chose. They choose their own before they sign anything.",
         again=lambda form: _person(request, name, secret_form=form),
     )
 
@@ -191,7 +191,7 @@ def take_secret(request: DeskRequest, name: str) -> HttpResponse:
         form,
         lambda act: secrets.take_secret(act, name),
         to=reverse("person", args=[name]),
-        said=f"{name} can no longer come in, nor can programs with their keys. What they did stays done.",
+        said=f"{name} can no longer sign in, nor can programs with their keys. What they did stays done.",
         again=lambda form: _person(request, name, take_form=form),
     )
 

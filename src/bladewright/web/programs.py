@@ -130,7 +130,7 @@ REFUSALS: Final = {
 
 
 class Bearer(HttpBearer):
-    """A key in the header ``Authorization: Bearer ...``, made on the people page for one person, until a day."""
+    """A key in the header ``Authorization: Bearer ...``, made on that person's own page, until a day."""
 
     def authenticate(self, request: HttpRequest, token: str) -> Key:  # noqa: ARG002
         """Whom the program acts for."""

@@ -81,6 +81,6 @@
   });
   document.addEventListener("htmx:sendError", () => old("The desk cannot be reached: nobody is watching the oven through this page now."));
   document.addEventListener("htmx:responseError", function (event) {
-    old(event.detail.xhr.status === 401 ? "You were signed off. Open the page again and sign in to go on watching." : "The desk could not answer.");
+    old(event.detail.xhr.status === 401 ? "You are no longer signed in. Open the page again and sign in to go on watching." : "The desk could not answer.");
   });
 })();
