@@ -41,7 +41,7 @@ class DeskForm(forms.Form):
         """Put an error beside the field it is about, or on top where the form has no such field."""
         for one in error.errors if isinstance(error, SeveralBadInputs) else (error,):
             field = one.field if one.field in self.fields and not self.fields[one.field].widget.is_hidden else None
-            self.add_error(field, forms.ValidationError(str(one), code="refused", params={"error": one}))
+            self.add_error(field, forms.ValidationError(str(one), code="refused"))  # no params: a % in it stays a %
 
 
 class SignedForm(DeskForm):
