@@ -2,9 +2,13 @@
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.forms import DateField
+from django.forms.forms import BaseForm
 
+from bladewright.records.lots import all_lots
 from bladewright.records.opening import Book
-from tests.records.cast import INSPECTOR, MAKER
+from bladewright.web import urls as urls  # every form of the desk is defined once its views are
+from tests.records.cast import INSPECTOR, MAKER, RECEIVER
 from tests.web.conftest import Enter, sent
 from tests.web.test_waiting import text_of
 
@@ -23,6 +27,11 @@ STRANGE = (
     "Bé 101",
     "B~2F101",
 )
+
+
+def subclasses(kind: type) -> list[type]:
+    """Every class made of one, and theirs."""
+    return [found for one in kind.__subclasses__() for found in (one, *subclasses(one))]
 
 
 @pytest.mark.parametrize("name", ["50% of it.toml", "%d.toml", "%(x)s.toml", "%00.toml"])
@@ -55,3 +64,18 @@ def test_a_serial_of_strange_letters_has_its_page(shop_desk: Book, enter: Enter,
         assert client.get(page).status_code == 200, page
     found = client.get("/find/", {"text": serial})
     assert (found.status_code, found.headers["Location"]) == (302, place)
+
+
+@pytest.mark.parametrize("day", ["05/06/2026", "05/28/2026", "28/05/2026", "05/28/26", "May 28 2026", "28 May 2026"])
+def test_month_and_day_are_never_guessed(shop_desk: Book, enter: Enter, day: str) -> None:
+    lot = {"lot": "F-70", "material": "film-epoxy", "maker": "Mill", "maker_lot": "L-900"}
+    answer = sent(enter(RECEIVER), "/materials/receive/", "/materials/receive/enter/", **lot, expires_on=day)
+    assert answer.status_code == 422
+    assert all(line.lot != "F-70" for line in all_lots())
+
+
+@pytest.mark.parametrize("form", [form for form in subclasses(BaseForm) if form.__module__.startswith("bladewright.")])
+def test_no_form_reads_a_day_in_more_than_one_way(form: type[BaseForm]) -> None:
+    for name, field in form.base_fields.items():
+        if isinstance(field, DateField):
+            assert list(field.input_formats) == ["%Y-%m-%d"], name

@@ -4,7 +4,7 @@ import secrets as random
 import time
 from collections.abc import Callable
 from http import HTTPStatus
-from typing import Any, Self, TypeVar
+from typing import Any, ClassVar, Self, TypeVar
 
 from django import forms
 from django.contrib import messages
@@ -19,6 +19,13 @@ from bladewright.web.asking import DeskRequest
 from bladewright.web.showing import status_of
 
 Result = TypeVar("Result")
+
+
+class DayField(forms.DateField):
+    """A day as year-month-day, which every browser's calendar sends: month and day are never guessed."""
+
+    input_formats = ("%Y-%m-%d",)
+    default_error_messages: ClassVar = {"invalid": "is not a day; type year-month-day, like 2026-05-28"}
 
 
 class DeskForm(forms.Form):
