@@ -62,6 +62,7 @@ def of_kind(kind: str) -> tuple[BeforeValidator, object]:
 
 #: joins letters in some scripts, and needed there
 _JOINERS: Final = "\u200c\u200d"
+_DEEPEST: Final = 20  # tables in tables; our own choice: no file of ours comes near it
 _NOT_WRITTEN: Final = ("Cc", "Cf", "Cs", "Zl", "Zp")  # control, format (bidirectional marks too), torn, line breaks
 
 
@@ -87,17 +88,25 @@ def hidden_complaint(text: str, **place: Any) -> BadInput | None:
     return BadInput(f"holds {hidden}", value=text, allowed=allowed, fix=fix, **place)
 
 
-def _texts(value: object, path: tuple[int | str, ...] = ()) -> Iterator[tuple[str, str]]:
-    """Every text in a table with its field, names of fields included."""
+def _texts(value: object, file: str, path: tuple[int | str, ...] = ()) -> Iterator[tuple[str, str]]:
+    """Every text in a table with its field, names of fields included; ``BadInput`` for tables without end."""
+    if len(path) > _DEEPEST:
+        raise BadInput(
+            "holds tables in tables without end",
+            file=file,
+            field=_field(path[:2]),
+            allowed=f"{_DEEPEST} in each other at most",
+            fix="write it as in the example of such a file",
+        )
     if isinstance(value, str):
         yield _field(path), value
     elif isinstance(value, dict):
         for name, part in value.items():
             yield _field((*path, name)), name
-            yield from _texts(part, (*path, name))
+            yield from _texts(part, file, (*path, name))
     elif isinstance(value, list):
         for number, part in enumerate(value):
-            yield from _texts(part, (*path, number))
+            yield from _texts(part, file, (*path, number))
 
 
 def toml_table(data: bytes, file: str) -> dict[str, Any]:
@@ -107,7 +116,7 @@ def toml_table(data: bytes, file: str) -> dict[str, Any]:
 
 def plain_table(table: dict[str, Any], file: str) -> dict[str, Any]:
     """A table whose every text reads as it shows; ``SeveralBadInputs`` if one does not."""
-    hidden = [wrong for field, text in _texts(table) if (wrong := hidden_complaint(text, file=file, field=field))]
+    hidden = [wrong for field, text in _texts(table, file) if (wrong := hidden_complaint(text, file=file, field=field))]
     if hidden:
         raise SeveralBadInputs(hidden)
     return table

@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from django.http import HttpResponse
 from django.urls import path, reverse
+from django.utils.http import content_disposition_header
 
 from bladewright.design.contributions import TOLD, bars, told
 from bladewright.errors import MissingInput
@@ -253,19 +254,19 @@ def flight_chart(request: DeskRequest, serial: str, effect: str) -> HttpResponse
 def record(request: DeskRequest, serial: str) -> HttpResponse:  # noqa: ARG001
     """The blade record as a paper."""
     data = blade_record(paper_of_blade(serial))
-    headers = {"Content-Disposition": f'inline; filename="{serial}.pdf"'}
-    return HttpResponse(data, content_type="application/pdf", headers=headers)
+    shown = content_disposition_header(False, f"{serial}.pdf")
+    return HttpResponse(data, content_type="application/pdf", headers={"Content-Disposition": shown})
 
 
 urls = [
     path("blades/new/", new_blade, name="new-blade"),
     path("blades/new/start/", start_blade, name="start-blade"),
-    path("blades/<str:serial>/", blade, name="blade"),
-    path("blades/<str:serial>/lot/", use_lot, name="use-lot"),
-    path("blades/<str:serial>/judge/", judge_blade, name="judge-blade"),
-    path("blades/<str:serial>/sign/", sign_proof, name="sign-proof"),
-    path("blades/<str:serial>/deviation/", accept_deviation, name="accept-deviation"),
-    path("blades/<str:serial>/flight/", flight, name="blade-flight"),
-    path("blades/<str:serial>/flight/<str:effect>/", flight_chart, name="blade-flight-chart"),
-    path("blades/<str:serial>/record.pdf", record, name="blade-record"),
+    path("blades/<name:serial>/", blade, name="blade"),
+    path("blades/<name:serial>/lot/", use_lot, name="use-lot"),
+    path("blades/<name:serial>/judge/", judge_blade, name="judge-blade"),
+    path("blades/<name:serial>/sign/", sign_proof, name="sign-proof"),
+    path("blades/<name:serial>/deviation/", accept_deviation, name="accept-deviation"),
+    path("blades/<name:serial>/flight/", flight, name="blade-flight"),
+    path("blades/<name:serial>/flight/<str:effect>/", flight_chart, name="blade-flight-chart"),
+    path("blades/<name:serial>/record.pdf", record, name="blade-record"),
 ]

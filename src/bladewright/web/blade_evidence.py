@@ -174,10 +174,10 @@ def kept_file(request: DeskRequest, sha256: str) -> HttpResponse:  # noqa: ARG00
 
 
 urls = [
-    path("blades/<str:serial>/look/", look_at, name="look-at"),
-    path("blades/<str:serial>/file/", file_evidence, name="file-evidence"),
-    path("blades/<str:serial>/sign-and-file/", sign_and_file, name="sign-and-file"),
-    path("blades/<str:serial>/void-map/", map_voids, name="map-voids"),
-    path("blades/<str:serial>/void-map/look/", look_at_map, name="look-at-map"),
+    path("blades/<name:serial>/look/", look_at, name="look-at"),
+    path("blades/<name:serial>/file/", file_evidence, name="file-evidence"),
+    path("blades/<name:serial>/sign-and-file/", sign_and_file, name="sign-and-file"),
+    path("blades/<name:serial>/void-map/", map_voids, name="map-voids"),
+    path("blades/<name:serial>/void-map/look/", look_at_map, name="look-at-map"),
     path("files/<str:sha256>/", kept_file, name="kept-file"),
 ]

@@ -7,7 +7,7 @@ from django import forms
 
 from bladewright.records.previews import Described
 from bladewright.records.void_maps import LineToLookAt
-from bladewright.web.forms import DeskForm, SignedForm
+from bladewright.web.forms import DayField, DeskForm, SignedForm
 
 DAY: Final = forms.DateInput(attrs={"type": "date"})
 ACCEPTED: Final = ".toml,.csv,.txt,.tsv,.dat,.log"
@@ -113,7 +113,7 @@ class SignForm(SignedForm):
     statement = forms.CharField(
         max_length=600, help_text="What was done or seen, in a sentence: sheet, times, values, what was found."
     )
-    signed_on = forms.DateField(label="Done on", widget=DAY, help_text="The day the work was done or looked at.")
+    signed_on = DayField(label="Done on", widget=DAY, help_text="The day the work was done or looked at.")
     details = forms.CharField(
         label="Particulars",
         required=False,
@@ -158,7 +158,7 @@ class VoidMapForm(forms.Form):
         max_length=200,
         help_text="Like: tapped with the 30 g hammer, both faces, on a grid of 1 in.",
     )
-    found_on = forms.DateField(label="Looked at on", widget=DAY)
+    found_on = DayField(label="Looked at on", widget=DAY)
     uncertainty = forms.CharField(
         label="How well sizes and places are known",
         required=False,

@@ -9,6 +9,7 @@ from django.http import HttpResponse, HttpResponseNotAllowed
 
 from bladewright.records.acts import Act, Scope
 from bladewright.records.writing import require
+from bladewright.web import addresses as addresses  # each view's addresses are made of its kinds
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 

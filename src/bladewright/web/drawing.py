@@ -336,11 +336,11 @@ def _address(name: str, revision: str) -> str:
 urls = [
     path("drawings/", drawings, name="drawings"),
     path("drawings/file/", file_revision, name="file-revision"),
-    path("drawings/<str:name>/<str:revision>/", drawing, name="drawing"),
-    path("drawings/<str:name>/<str:revision>/in-service/", in_service, name="in-service"),
-    path("drawings/<str:name>/<str:revision>/sensitivities/", ranked, name="sensitivities"),
-    path("drawings/<str:name>/<str:revision>/departure/", departure, name="departure"),
-    path("drawings/<str:name>/<str:revision>/file/", drawing_file, name="drawing-file"),
-    path("drawings/<str:name>/<str:revision>/draft/", draft_revision, name="draft-revision"),
-    path("drawings/<str:name>/<str:revision>/approve/", approve_revision, name="approve-revision"),
+    path("drawings/<name:name>/<name:revision>/", drawing, name="drawing"),
+    path("drawings/<name:name>/<name:revision>/in-service/", in_service, name="in-service"),
+    path("drawings/<name:name>/<name:revision>/sensitivities/", ranked, name="sensitivities"),
+    path("drawings/<name:name>/<name:revision>/departure/", departure, name="departure"),
+    path("drawings/<name:name>/<name:revision>/file/", drawing_file, name="drawing-file"),
+    path("drawings/<name:name>/<name:revision>/draft/", draft_revision, name="draft-revision"),
+    path("drawings/<name:name>/<name:revision>/approve/", approve_revision, name="approve-revision"),
 ]

@@ -4,7 +4,7 @@ import secrets as random
 import time
 from collections.abc import Callable
 from http import HTTPStatus
-from typing import Any, Self, TypeVar
+from typing import Any, ClassVar, Self, TypeVar
 
 from django import forms
 from django.contrib import messages
@@ -19,6 +19,13 @@ from bladewright.web.asking import DeskRequest
 from bladewright.web.showing import status_of
 
 Result = TypeVar("Result")
+
+
+class DayField(forms.DateField):
+    """A day as year-month-day, which every browser's calendar sends: month and day are never guessed."""
+
+    input_formats = ("%Y-%m-%d",)
+    default_error_messages: ClassVar = {"invalid": "is not a day; type year-month-day, like 2026-05-28"}
 
 
 class DeskForm(forms.Form):
@@ -41,7 +48,7 @@ class DeskForm(forms.Form):
         """Put an error beside the field it is about, or on top where the form has no such field."""
         for one in error.errors if isinstance(error, SeveralBadInputs) else (error,):
             field = one.field if one.field in self.fields and not self.fields[one.field].widget.is_hidden else None
-            self.add_error(field, forms.ValidationError(str(one), code="refused", params={"error": one}))
+            self.add_error(field, forms.ValidationError(str(one), code="refused"))  # no params: a % in it stays a %
 
 
 class SignedForm(DeskForm):

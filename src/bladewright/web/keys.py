@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from bladewright.records import tokens
 from bladewright.web.asking import DeskRequest
-from bladewright.web.forms import DeskForm, SignedForm, written
+from bladewright.web.forms import DayField, DeskForm, SignedForm, written
 from bladewright.web.showing import page
 
 _SAYS = {
@@ -29,7 +29,7 @@ class KeyForm(SignedForm):
         choices=[(item, _SAYS[item]) for item in tokens.May],
         widget=forms.CheckboxSelectMultiple,
     )
-    last = forms.DateField(
+    last = DayField(
         label="Its last day",
         widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"),
         help_text=f"At most {tokens.LONGEST_DAYS} days from now; a new one can be made then.",

@@ -17,7 +17,7 @@ from bladewright.records.shop_kinds import KINDS, ROLL
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
-from bladewright.web.forms import DeskForm, written
+from bladewright.web.forms import DayField, DeskForm, written
 from bladewright.web.links import to_place
 from bladewright.web.showing import page
 from bladewright.web.uploads import received
@@ -40,9 +40,8 @@ class ReceiveForm(PlainForm):
     material = forms.CharField(label="Material, as the drawing calls it", max_length=200)
     maker = forms.CharField(label="Maker", required=False, max_length=200)
     maker_lot = forms.CharField(label="The maker's lot", required=False, max_length=200)
-    expires_on = forms.DateField(
+    expires_on = DayField(
         label="Last day it may be used", required=False, widget=forms.DateInput(attrs={"type": "date"}),
-        input_formats=["%Y-%m-%d"],
         help_text="Year-month-day. Left empty: it has no such day.",
     )  # fmt: skip
     certificate = forms.FileField(label="Certificate", required=False, help_text="Kept as it came.")

@@ -17,7 +17,7 @@ from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.charts import chart_answer
 from bladewright.web.doors import door
-from bladewright.web.forms import DeskForm, SignedForm, written
+from bladewright.web.forms import DayField, DeskForm, SignedForm, written
 from bladewright.web.showing import page
 from bladewright.web.uploads import received
 
@@ -47,13 +47,13 @@ class Install(Unreasoned):
         label="Aircraft", max_length=200, help_text="Its mark, as it is in the book.",
         widget=forms.TextInput(attrs={"list": "marks", "autocomplete": "off"}),
     )  # fmt: skip
-    on = forms.DateField(label="Put on, on the day", widget=forms.DateInput(attrs={"type": "date"}))
+    on = DayField(label="Put on, on the day", widget=forms.DateInput(attrs={"type": "date"}))
 
 
 class Remove(DeskForm):
     """When it came off."""
 
-    on = forms.DateField(label="Taken off, on the day", widget=forms.DateInput(attrs={"type": "date"}))
+    on = DayField(label="Taken off, on the day", widget=forms.DateInput(attrs={"type": "date"}))
 
 
 class Owner(Unreasoned):
@@ -236,7 +236,7 @@ urls = [
     path("sets/<path:name>/paper.pdf", paper, name="set-paper"),
     path("sets/<path:name>/shares/<int:case>/", shares, name="set-shares"),
     path("sets/<path:name>/weigh/", weigh, name="weigh-set"),
-    path("sets/<path:name>/judge/<str:serial>/", judge_again, name="judge-in-set"),
+    path("sets/<path:name>/judge/<name:serial>/", judge_again, name="judge-in-set"),
     path("sets/<path:name>/sign-out/", release, name="sign-out-set"),
     path("sets/<path:name>/install/", put_on, name="install-set"),
     path("sets/<path:name>/remove/", take_off, name="remove-set"),

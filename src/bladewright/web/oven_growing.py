@@ -153,9 +153,9 @@ def file_growing(request: DeskRequest, name: str) -> HttpResponse:
 
 
 urls = [
-    path("oven/growing/<str:name>/", growing, name="growing"),
-    path("oven/growing/<str:name>/now/", growing_now, name="growing-now"),
-    path("oven/growing/<str:name>/chart/", growing_chart, name="growing-chart"),
-    path("oven/growing/<str:name>/picture/", growing_picture, name="growing-picture"),
-    path("oven/growing/<str:name>/file/", file_growing, name="file-growing"),
+    path("oven/growing/<name:name>/", growing, name="growing"),
+    path("oven/growing/<name:name>/now/", growing_now, name="growing-now"),
+    path("oven/growing/<name:name>/chart/", growing_chart, name="growing-chart"),
+    path("oven/growing/<name:name>/picture/", growing_picture, name="growing-picture"),
+    path("oven/growing/<name:name>/file/", file_growing, name="file-growing"),
 ]

@@ -16,6 +16,7 @@ from bladewright.units import to_si
 from bladewright.web import clock, following
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
+from bladewright.web.forms import DayField
 from bladewright.web.oven_runs import cost_context
 from bladewright.web.showing import page
 from bladewright.web.working_out import Work, worked_out
@@ -65,11 +66,11 @@ class SensorForm(forms.Form):
         label="It read too much by", max_length=40,
         help_text='Like "4 degC"; "-4 degC" too little; "+/- 4 degC" where nobody wrote down which way.',
     )  # fmt: skip
-    last_good = forms.DateField(
+    last_good = DayField(
         label="Last known good on", required=False, widget=forms.DateInput(attrs={"type": "date"}),
         help_text="Empty: never, so every cure counts.",
     )  # fmt: skip
-    found = forms.DateField(
+    found = DayField(
         label="Found off on", required=False, widget=forms.DateInput(attrs={"type": "date"}), help_text="Empty: today."
     )
     channel = forms.CharField(

@@ -14,7 +14,7 @@ from bladewright.records.book import opened
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
-from bladewright.web.forms import DeskForm, SignedForm, told_apart, written
+from bladewright.web.forms import DayField, DeskForm, SignedForm, told_apart, written
 from bladewright.web.keys import KeyForm, WithdrawKeyForm, make_key, to_end
 from bladewright.web.showing import page
 
@@ -38,8 +38,8 @@ class AuthoriseForm(SignedForm):
     scope = forms.ChoiceField(
         label="For which work", choices=[("", "choose"), *((item, f"{item}: {LETS[item]}") for item in Scope)]
     )
-    from_ = forms.DateField(label="From", widget=forms.DateInput(_DAY, "%Y-%m-%d"))
-    until = forms.DateField(
+    from_ = DayField(label="From", widget=forms.DateInput(_DAY, "%Y-%m-%d"))
+    until = DayField(
         label="Until, that day included",
         required=False,
         widget=forms.DateInput(_DAY, "%Y-%m-%d"),

@@ -16,14 +16,14 @@ from bladewright.records.shop_kinds import GAUGE, KINDS, LOGGER, ROLL
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
-from bladewright.web.forms import DeskForm, written
+from bladewright.web.forms import DayField, DeskForm, written
 from bladewright.web.links import to_place
 from bladewright.web.showing import page
 from bladewright.web.uploads import received
 
 _ANY = tuple(sorted({scope for kind in KINDS.values() for scope in kind.needs}))
 _SHOWN_AS_TEXT = 20_000  # [byte] of a file about the shop, in its page
-_DAY, _FORM = {"type": "date"}, ["%Y-%m-%d"]  # month and day are never guessed
+_DAY = {"type": "date"}
 
 
 class KeepForm(DeskForm):
@@ -46,8 +46,8 @@ class GaugeForm(DeskForm):
     field_order = ("gauge", "measures", "on", "due", "calibrated_by", "found", "set_aside", "reason")
     gauge = forms.CharField(label="Gauge", max_length=200, help_text="As the dimension sheets call it.")
     measures = forms.CharField(label="What it measures", max_length=200)
-    on = forms.DateField(label="Calibrated on", widget=forms.DateInput(attrs=_DAY), input_formats=_FORM)
-    due = forms.DateField(label="Due again", widget=forms.DateInput(attrs=_DAY), input_formats=_FORM)
+    on = DayField(label="Calibrated on", widget=forms.DateInput(attrs=_DAY))
+    due = DayField(label="Due again", widget=forms.DateInput(attrs=_DAY))
     calibrated_by = forms.CharField(label="Calibrated by", required=False, max_length=200, help_text="Left empty: you.")
     found = forms.ChoiceField(
         label="How it was found, before it was set right", choices=[(word, word) for word in typing.get_args(Found)]
