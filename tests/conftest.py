@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import hypothesis
 import pytest
 
 if TYPE_CHECKING:
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # as the command line does, before anything imports the linear algebra
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "bladewright.web.settings")  # one process has one: the larger
+
+hypothesis.settings.register_profile("no clock", deadline=None)  # docs/adr/0011: tests know no clock
+hypothesis.settings.load_profile("no clock")
 
 ROOT = Path(__file__).resolve().parents[1]
 Require = Callable[[str, bool, str], None]

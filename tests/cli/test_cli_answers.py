@@ -68,4 +68,5 @@ def test_every_command_shows_an_example_and_speaks_json() -> None:
     for name, command in typer.main.get_group(app).commands.items():
         assert command.help is not None
         assert f"bladewright {name} " in command.help or f"**bladewright {name}**" in command.help, name
-        assert "json" in {parameter.name for parameter in command.params}, name
+        speaks = "json" in {parameter.name for parameter in command.params}
+        assert speaks != (name == "desk"), name  # the desk answers programs at an address of its own

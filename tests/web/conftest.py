@@ -16,7 +16,7 @@ from typing import Any
 import pytest
 from django.db import connections
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, ViewportSize, expect, sync_playwright
 
 from bladewright.records.acts import Act
 from bladewright.records.heads import log_of
@@ -52,6 +52,7 @@ SECRET = "a lantern under seven bridges"
 CHROMIUM = Path("/usr/bin/chromium")
 FAST = "django.contrib.auth.hashers.MD5PasswordHasher"
 VIEW: ViewportSize = {"width": 1280, "height": 900}
+expect.set_options(timeout=60_000)  # how long a page may take is for the benchmarks
 Enter = Callable[[str], Client]
 
 

@@ -57,6 +57,11 @@ def ask(page: Page, question: str) -> Any:
     return page.evaluate(f"({LOOKING}).{question}()")
 
 
+def wait_for_pictures(page: Page) -> None:
+    """Charts are drawn after the page stands."""
+    page.wait_for_load_state("networkidle")
+
+
 def open_at(page: Page, served: Served, address: str) -> None:
     """The page, its charts drawn; what is worked out beside it may still come."""
     first, _, link = address.partition(" | ")

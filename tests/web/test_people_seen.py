@@ -29,7 +29,7 @@ def test_somebody_new_is_let_in_and_chooses_their_own_secret(
     assert page.get_by_label("For which work").input_value() == "cure"  # what was typed is still there
     page.get_by_label("Your secret, to sign").first.fill(SECRET)
     page.get_by_role("button", name="Authorise").click()
-    page.get_by_text(f'{NEW} may do "cure" from 2026-04-21').wait_for()
+    page.get_by_text(f'{NEW} may do "cure" from 2026-05-28').wait_for()
     page.get_by_label("A first secret for them").fill(FIRST)
     page.locator("#secret_form_secret").fill(SECRET)
     page.get_by_role("button", name="Give it").click()

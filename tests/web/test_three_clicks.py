@@ -66,7 +66,7 @@ def test_where_a_roll_flies_now(sign_in: SignIn, served: Served) -> None:
 def test_which_sets_eleven_finished_blades_make_and_what_is_left_over(sign_in: SignIn, served: Served) -> None:
     page = sign_in(OFFICE)
     clicks = Clicks(page)
-    clicks.on(page.get_by_role("link", name=re.compile("11 blades of FM-31")))
+    clicks.on(page.get_by_role("link", name=re.compile("11 blades of FM-31")).first)
     expect(page.get_by_role("heading", name=re.compile("The best sets"))).to_be_visible(timeout=LONG)
     expect(page.get_by_text("Look closer, form it")).to_have_count(5, timeout=LONG)
     expect(page.get_by_role("main")).to_contain_text("left", ignore_case=True)
