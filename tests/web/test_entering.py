@@ -71,3 +71,15 @@ def test_every_answer_forbids_what_stands_in_a_page(shop_desk: Book) -> None:
         policy = answer.headers["Content-Security-Policy"]
         assert "default-src 'none'" in policy
         assert "unsafe" not in policy
+
+
+def test_a_copied_cookie_opens_nothing_once_its_person_has_left(shop_desk: Book, enter: Enter) -> None:
+    client, copy = enter(MAKER), Client()
+    copy.cookies["desk"] = client.cookies["desk"].value
+    assert copy.get("/find/").status_code == 200
+    client.post("/leave/")
+    assert copy.get("/find/").status_code == 401
+
+
+def test_a_letter_that_is_none_is_not_looked_up(shop_desk: Book, enter: Enter) -> None:
+    assert enter(MAKER).get("/find/?text=%00").status_code == 400

@@ -17,7 +17,7 @@ from bladewright.records import secrets
 from bladewright.records.acts import Act, Scope
 from bladewright.records.book import opened
 from bladewright.records.people import all_people
-from bladewright.web import clock
+from bladewright.web import clock, seats
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
 from bladewright.web.elsewhere import inside
@@ -117,12 +117,14 @@ def come_in(request: DeskRequest, name: str) -> None:
     """Begin a session; it ends with the secret it was begun with."""
     request.session.flush()
     request.session["person"], request.session["mark"] = name, secrets.secret_mark(name)
+    request.session["seat"] = seats.new()
     request.person = name
 
 
 @door(writes=())
 def leave(request: DeskRequest) -> HttpResponse:
-    """Go out."""
+    """Go out; a copy of the cookie opens nothing any more."""
+    seats.leave(request.session.get("seat", ""))
     request.session.flush()
     return redirect("enter")
 

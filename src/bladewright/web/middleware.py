@@ -11,7 +11,7 @@ from bladewright.errors import BladewrightError
 from bladewright.records import secrets
 from bladewright.records.book import opened
 from bladewright.records.writing import said, scopes_of
-from bladewright.web import clock, preferences, showing
+from bladewright.web import clock, preferences, seats, showing
 from bladewright.web.asking import DeskRequest
 
 Answer = Callable[[HttpRequest], HttpResponse]
@@ -61,6 +61,8 @@ class Desk:
     def __call__(self, plain: HttpRequest) -> HttpResponse:
         """Name the person for whoever answers."""
         request = cast(DeskRequest, plain)
+        if "%00" in request.META.get("QUERY_STRING", "") or "\0" in request.path:  # no text of ours, nor of PostgreSQL
+            return showing.not_readable(request)
         try:
             request.person = name = signed_in(request)
             request.may = scopes_of(name, opened().day(clock.now())) if name else frozenset()
@@ -80,6 +82,6 @@ class Desk:
 def signed_in(request: HttpRequest) -> str:
     """The person of this session, as long as their secret is the one they came in with."""
     name, mark = request.session.get("person", ""), request.session.get("mark", "")
-    if not name or secrets.secret_mark(name) != mark:
+    if not name or seats.is_left(request.session.get("seat", "")) or secrets.secret_mark(name) != mark:
         return ""
     return str(name)

@@ -72,7 +72,7 @@ def nothing_here(request: DeskRequest, exception: Exception) -> HttpResponse:  #
     return page(request, "desk/nothing.html", status=HTTPStatus.NOT_FOUND)
 
 
-def not_readable(request: DeskRequest, exception: Exception) -> HttpResponse:  # noqa: ARG001
+def not_readable(request: DeskRequest, exception: Exception | None = None) -> HttpResponse:  # noqa: ARG001
     """A request torn on the way, or made so that nobody can read it; answered without asking who sent it."""
     told = {"what": "could not be read as a request; nothing was changed", "fix": "send it again, whole"}
     return JsonResponse({"errors": [told]}, status=HTTPStatus.BAD_REQUEST)
