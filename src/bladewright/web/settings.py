@@ -19,8 +19,6 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 USE_TZ = True
 TIME_ZONE = "UTC"
 USE_I18N = False
-DATE_INPUT_FORMATS = ["%Y-%m-%d"]  # 1/9/2026 is two days, and nobody is asked to guess which
-DATETIME_INPUT_FORMATS = ["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M"]
 DATABASES: dict[str, dict[str, object]] = {}  # records.opening.open_book chooses it
 
 MIDDLEWARE = [
