@@ -98,7 +98,7 @@ def test_a_cure_filed_since_is_reviewed_too(enter: Enter, files: Evidence) -> No
         ("sensor=Mould+2&off=4+degC&channel=Mould+9", "is a channel of none of these logs"),
         ("sensor=Mould+2&off=4+degC&last_good=2026-05-01&found=2026-04-01", "is after the day it was found off"),
         ("sensor=&off=4+degC", "required"),
-        ("sensor=Mould+2&off=4+degC&last_good=yesterday", "valid date"),
+        ("sensor=Mould+2&off=4+degC&last_good=yesterday", "year-month-day"),
     ],
 )
 @pytest.mark.usefixtures("filed")
