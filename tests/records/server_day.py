@@ -25,7 +25,8 @@ def main(into: str, crashes: str) -> None:
         add_person(by(OFFICE), OFFICE)
         for person in (RECEIVER, DRAUGHTSMAN, APPROVER, MAKER):
             add_person(by(OFFICE), person)
-            authorise(by(OFFICE), person, MAY[person], BEGUN.date())
+            for scope in MAY[person]:
+                authorise(by(OFFICE), person, scope, BEGUN.date())
         file_drawing(by(DRAUGHTSMAN), DRAWING, "A")
         approve_drawing(by(APPROVER), "FM-31", "A")
         total = 0
