@@ -52,7 +52,7 @@ def test_a_set_waits_for_its_trim_weight_then_to_be_judged_then_to_be_signed_out
     assert not about.last.trim
     assert about.now.cost < about.formed.cost
     sign_out(by(RELEASER), "S-1", shown=about.mark)
-    assert "Put it on an aircraft" in about_set("S-1").next_step
+    assert "Enter its aircraft" in about_set("S-1").next_step
 
 
 def test_weight_that_did_not_do_its_work_waits_for_more(tmp_path: Path) -> None:

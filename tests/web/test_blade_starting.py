@@ -8,7 +8,7 @@ from tests.records.cast import INSPECTOR, MAKER, OFFICE, everybody_but
 from tests.web.conftest import Enter, sent
 
 PAGE, SEND = "/blades/new/", "/blades/new/start/"
-ENTRIES = {"serial": "B-0107", "drawing": "FM-31\nA"}
+ENTRIES = {"serial": "B-0107", "drawing": "FM-31\tA"}
 
 
 def serials() -> list[str]:
@@ -39,7 +39,7 @@ def test_a_serial_that_is_taken_is_refused_beside_its_entry(shop_desk: Book, ent
 
 
 def test_a_revision_nobody_approved_cannot_be_chosen(shop_desk: Book, enter: Enter) -> None:
-    answer = sent(enter(MAKER), PAGE, SEND, **ENTRIES | {"drawing": "FM-31\nZ"})
+    answer = sent(enter(MAKER), PAGE, SEND, **ENTRIES | {"drawing": "FM-31\tZ"})
     assert answer.status_code == 422
     assert "B-0107" not in serials()
 

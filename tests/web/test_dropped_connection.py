@@ -126,7 +126,8 @@ def test_without_script_the_same_form_enters_the_same(
 
 def test_what_a_scanner_types_leads_to_what_it_scanned(sign_in: SignIn, served: Served) -> None:
     page = sign_in(INSPECTOR)
-    page.goto(f"{served.address}/coupons/")
+    page.goto(f"{served.address}/people/")
+    page.wait_for_load_state("networkidle")
     page.keyboard.type("FM31-0110;1a2b3c4d5e6f;accepted;0f1e2d3c4b5a", delay=5)
     page.keyboard.press("Enter")
     page.wait_for_url("**/blades/FM31-0110/")

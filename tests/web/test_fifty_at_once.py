@@ -87,7 +87,7 @@ def test_what_fifty_people_enter_is_there_once(served: Served, seats: list[reque
 
 def test_of_fifty_who_decide_on_one_page_one_does(served: Served, seats: list[requests.Session]) -> None:
     page, action = "/materials/lots/R-124/", "/materials/out/R-124/"
-    makers = [session for number, session in enumerate(seats) if number % 3]
+    makers = [session for number, session in enumerate(seats) if number % 3 == 0]  # those of who receives
     forms = [form_of(makers[0], served, page, action) for _ in range(PEOPLE)]
 
     def take(number: int) -> requests.Response:

@@ -59,14 +59,16 @@ def test_one_blade_dragged_onto_another_is_tried(served: Served, sign_in: SignIn
 
 def test_a_blade_dragged_onto_a_tried_set_makes_it_three(served: Served, sign_in: SignIn) -> None:
     page = sign_in(MATCHER)
+    page.set_viewport_size({"width": 1280, "height": 5000})
     page.goto(f"{served.address}/sets/?try={ONE}&try={TWO}")
-    chip = page.locator(f".bench [data-serial='{THREE}']")
-    chip.scroll_into_view_if_needed()
-    box = chip.bounding_box()
+    page.wait_for_load_state("networkidle")
+    box = page.locator(f".bench [data-serial='{THREE}']").bounding_box()
+    onto = page.locator("#tried").bounding_box()
     assert box is not None
+    assert onto is not None
     page.mouse.move(box["x"] + 9, box["y"] + 9)
     page.mouse.down()
-    page.mouse.move(box["x"] + 30, box["y"] - 200, steps=8)
+    page.mouse.move(onto["x"] + 30, onto["y"] + 30, steps=8)
     page.mouse.up()
     expect(page.get_by_role("heading", name=f"Tried: {ONE} + {TWO} + {THREE}")).to_be_visible()
 

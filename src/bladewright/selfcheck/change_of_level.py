@@ -27,7 +27,7 @@ NILE = np.array([
     744, 749, 838, 1050, 918, 986, 797, 923, 975, 815, 1020, 906, 901, 1170, 912, 746, 919, 718, 714, 740,
 ], dtype=np.float64)  # fmt: skip
 HAND = "two groups apart, 2 n1! n2! of n! orders do as much: closed form"
-COUNTED = "every order of six unequal values written out and counted: enumeration"
+COUNTED = "every order of six unequal values written out and counted; closed form, no source needed"
 SIX = np.array([3.1, 2.9, 3.0, 2.2, 2.6, 2.1])
 
 

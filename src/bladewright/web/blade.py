@@ -22,7 +22,15 @@ from bladewright.records.previews import descriptions_on_file
 from bladewright.records.printing import paper_of_blade
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
-from bladewright.web.blade_forms import DeviationForm, DropForm, JudgeForm, LotForm, SignForm, StartForm
+from bladewright.web.blade_forms import (
+    BETWEEN,
+    DeviationForm,
+    DropForm,
+    JudgeForm,
+    LotForm,
+    SignForm,
+    StartForm,
+)
 from bladewright.web.charts import chart_answer
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
@@ -48,7 +56,7 @@ def start_blade(request: DeskRequest) -> HttpResponse:
     return written(
         request,
         form,
-        lambda act: blades.start_blade(act, form.cleaned_data["serial"], *form.cleaned_data["drawing"].split("\n")),
+        lambda act: blades.start_blade(act, form.cleaned_data["serial"], *form.cleaned_data["drawing"].split(BETWEEN)),
         to=lambda _: reverse("blade", args=[form.cleaned_data["serial"]]),
         said=lambda done: f"{done.serial} is started to {done.drawing} revision {done.revision}.",
         again=lambda form: _beginning(request, form),

@@ -10,6 +10,8 @@ from bladewright.records.void_maps import LineToLookAt
 from bladewright.web.forms import DayField, DeskForm, SignedForm
 
 DAY: Final = forms.DateInput(attrs={"type": "date"})
+#: between the parts of a choice; no name holds it, and a browser sends it as it is, which it does not a line's end
+BETWEEN: Final = "\t"
 ACCEPTED: Final = ".toml,.csv,.txt,.tsv,.dat,.log"
 
 
@@ -25,7 +27,7 @@ class StartForm(DeskForm):
     def offer(self, approved: Iterable[tuple[str, str]]) -> None:
         """The approved revisions to choose from."""
         self.fields["drawing"].choices = [  # type: ignore[attr-defined]
-            (f"{name}\n{revision}", f"{name} revision {revision}") for name, revision in approved
+            (f"{name}{BETWEEN}{revision}", f"{name} revision {revision}") for name, revision in approved
         ]
 
 

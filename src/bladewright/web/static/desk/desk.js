@@ -16,7 +16,7 @@
     if (!box || event.ctrlKey || event.metaKey || event.altKey) return;
     if (into instanceof HTMLInputElement || into instanceof HTMLTextAreaElement || into instanceof HTMLSelectElement) return;
     const time = performance.now();
-    if (time - last > 80) burst = "";
+    if (time - last > 150) burst = "";
     last = time;
     if (event.key === "Enter" && burst.length >= 3) {
       event.preventDefault();
