@@ -65,8 +65,8 @@ def start(page: Page, served: Served, serial: str) -> None:
 def build_in(page: Page, served: Served, serial: str, part: str, lot: str) -> None:
     page.goto(f"{served.address}/blades/{serial}/")
     page.get_by_text("Enter a lot that was built in").click()
-    page.get_by_label("Part").fill(part)
-    page.get_by_label("Lot", exact=True).fill(lot)
+    page.locator("[name=part]").fill(part)
+    page.locator("[name=lot]").fill(lot)
     send(page, "It is built in")
     expect(page.get_by_role("status").filter(has_text=f"Lot {lot}")).to_be_visible()
 
@@ -77,18 +77,17 @@ def hand_in(page: Page, served: Served, serial: str, *files: Path) -> None:
     page.get_by_label("Files from the floor").set_input_files(list(files))
     send(page, "Look at it first")
     send(page, "File it")
-    expect(page.get_by_role("status").first).to_contain_text("filed")
+    expect(page.get_by_role("status").first).to_contain_text("Filed")
 
 
 def sign(page: Page, served: Served, serial: str, proof: str, result: str = "conforms") -> None:
     page.goto(f"{served.address}/blades/{serial}/?sign={proof.replace(' ', '+')}")
-    page.get_by_label("What you sign for").select_option(proof)
-    page.get_by_label(result, exact=True).check()
-    page.get_by_label("What was done or seen, in a sentence").or_(page.get_by_label("Statement")).first.fill(
-        f"{proof}: as the process sheet asks, nothing found."
-    )
-    page.get_by_label("Done on").fill("2026-05-27")
-    page.get_by_label("Your secret, to sign").fill(SECRET)
+    form = page.locator("form[action$='/sign/']")
+    form.locator("[name=proof]").select_option(proof)
+    form.locator(f"[name=result][value='{result}']").check()
+    form.locator("[name=statement]").fill(f"{proof}: as the process sheet asks, nothing found.")
+    form.locator("[name=signed_on]").fill("2026-05-27")
+    form.locator("[name=secret]").fill(SECRET)
     send(page, "Sign it")
     expect(page.get_by_role("status").first).to_contain_text(f"Signed: {proof}")
 
@@ -130,14 +129,14 @@ def test_a_blade_goes_from_its_first_entry_to_a_released_set(
     office = sign_in(OFFICE)
     office.goto(f"{served.address}/sets/?try={GOOD}&try=FM31-0125")
     expect(office.get_by_role("heading", name=re.compile("^Tried: "))).to_be_visible(timeout=60_000)
-    office.get_by_label("Name of the set").fill("0125+0131")
-    office.get_by_label(re.compile("Why")).first.fill("Alike; what is referred is looked at on the first flight.")
+    office.locator("form [name=name]").fill("0125+0131")
+    office.locator("form [name=reason]").fill("Alike; what is referred is looked at on the first flight.")
     send(office, "Form the set")
     expect(office.get_by_role("heading", level=1)).to_contain_text("Set 0125+0131", timeout=60_000)
     if office.get_by_text("Not weighed again yet").count():
         weigh_again(office, sign_in, served)
     office.goto(f"{served.address}/sets/0125+0131/")
-    office.get_by_label("Your secret, to sign").fill(SECRET)
+    office.locator("form[action*='sign-out'] [name=secret], #sign-out [name=secret]").first.fill(SECRET)
     send(office, "Sign out")
     office.goto(f"{served.address}/blades/{GOOD}/")
     expect(office.locator("h1")).to_contain_text("signed out")
