@@ -97,6 +97,7 @@ def judge(page: Page, served: Served, serial: str) -> str:
     page.goto(f"{served.address}/blades/{serial}/")
     page.get_by_role("button", name=re.compile("^Judge")).first.click()
     page.wait_for_load_state("networkidle")
+    expect(page.locator("h1 .mark")).not_to_contain_text("not judged")
     return page.locator("h1 .mark").inner_text()
 
 
