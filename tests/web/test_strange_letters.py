@@ -56,7 +56,7 @@ def test_tables_in_tables_without_end_are_refused(shop_desk: Book, enter: Enter,
 @pytest.mark.parametrize("serial", STRANGE)
 def test_a_serial_of_strange_letters_has_its_page(shop_desk: Book, enter: Enter, serial: str) -> None:
     client = enter(MAKER)
-    answer = sent(client, "/blades/new/", "/blades/new/start/", serial=serial, drawing="FM-31\nA")
+    answer = sent(client, "/blades/new/", "/blades/new/start/", serial=serial, drawing="FM-31\tA")
     assert answer.status_code == 303
     place = answer.headers["Location"]
     assert place.count("/") == 3, "a name is one part of an address"

@@ -4,9 +4,9 @@ import datetime
 
 from bladewright.evidence.gauge_file import Found, gauge_bytes
 from bladewright.records.acts import Act
+from bladewright.records.authority import require
 from bladewright.records.shop_files import ShopFileLine, keep_given
 from bladewright.records.shop_kinds import GAUGE, KINDS, Given
-from bladewright.records.writing import require
 
 
 def keep_calibrated(

@@ -17,13 +17,14 @@ from bladewright.evidence.freezer_log import Roll
 from bladewright.figures import digest
 from bladewright.proof.kitting import counted_in
 from bladewright.records.acts import Act
+from bladewright.records.authority import require
 from bladewright.records.book import opened
 from bladewright.records.chain import moment
 from bladewright.records.keeping import keep, kept, taken
 from bladewright.records.naming import refuse_look_alike, refuse_name
 from bladewright.records.ready import models
 from bladewright.records.shop_kinds import KINDS, LOGGER, ROLL, Given, OvenWithSensors, ShopKind, kind_named
-from bladewright.records.writing import require, writing
+from bladewright.records.writing import writing
 
 
 @dataclass(frozen=True, slots=True)

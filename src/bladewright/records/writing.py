@@ -21,8 +21,7 @@ from bladewright.errors import (
 from bladewright.figures import canonical
 from bladewright.records import chain, databases, heads
 from bladewright.records.acts import Act, Scope
-from bladewright.records.authority import require as require
-from bladewright.records.authority import scopes_of as scopes_of
+from bladewright.records.authority import require
 from bladewright.records.book import opened
 from bladewright.records.ready import models
 

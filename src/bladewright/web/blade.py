@@ -5,7 +5,6 @@ from typing import Any, Final
 
 from django.http import HttpResponse
 from django.urls import path, reverse
-from django.utils.http import content_disposition_header
 
 from bladewright.design.contributions import TOLD, bars, told
 from bladewright.errors import MissingInput
@@ -34,7 +33,7 @@ from bladewright.web.blade_forms import (
 from bladewright.web.charts import chart_answer
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
-from bladewright.web.showing import page
+from bladewright.web.showing import page, paper
 from bladewright.web.working_out import worked_out
 
 #: who may sign any proof at all; the service asks again which
@@ -261,9 +260,7 @@ def flight_chart(request: DeskRequest, serial: str, effect: str) -> HttpResponse
 @door()
 def record(request: DeskRequest, serial: str) -> HttpResponse:  # noqa: ARG001
     """The blade record as a paper."""
-    data = blade_record(paper_of_blade(serial))
-    shown = content_disposition_header(False, f"{serial}.pdf")
-    return HttpResponse(data, content_type="application/pdf", headers={"Content-Disposition": shown})
+    return paper(f"{serial}.pdf", blade_record(paper_of_blade(serial)))
 
 
 urls = [

@@ -2,7 +2,6 @@
 
 from contextlib import ExitStack
 from http import HTTPStatus
-from urllib.parse import quote
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
@@ -22,7 +21,7 @@ from bladewright.web.blade import FILERS, drop_form, names_in
 from bladewright.web.blade_forms import DropForm, FileForm, SignAndFileForm, VoidMapForm
 from bladewright.web.doors import door
 from bladewright.web.forms import DeskForm, written
-from bladewright.web.showing import page
+from bladewright.web.showing import as_it_came, page
 from bladewright.web.uploads import received
 
 _ROWS, _MORE = 4, 4
@@ -167,10 +166,7 @@ def _blame(form: forms.Form, error: BladewrightError, places: dict[str, str] | N
 @door()
 def kept_file(request: DeskRequest, sha256: str) -> HttpResponse:  # noqa: ARG001
     """The original bytes of a filed piece of evidence, to keep and never to run."""
-    name, data = original(sha256)
-    response = HttpResponse(data, content_type="application/octet-stream")
-    response.headers["Content-Disposition"] = f"attachment; filename*=UTF-8''{quote(name, safe='')}"
-    return response
+    return as_it_came(*original(sha256))
 
 
 urls = [

@@ -7,18 +7,16 @@ from django import forms
 
 from bladewright.records.previews import Described
 from bladewright.records.void_maps import LineToLookAt
-from bladewright.web.forms import DayField, DeskForm, SignedForm
+from bladewright.web.forms import DayField, PlainForm, SignedForm
 
-DAY: Final = forms.DateInput(attrs={"type": "date"})
 #: between the parts of a choice; no name holds it, and a browser sends it as it is, which it does not a line's end
 BETWEEN: Final = "\t"
 ACCEPTED: Final = ".toml,.csv,.txt,.tsv,.dat,.log"
 
 
-class StartForm(DeskForm):
+class StartForm(PlainForm):
     """A new serial, to an approved drawing revision."""
 
-    reason = None  # type: ignore[assignment]
     serial = forms.CharField(
         max_length=80, help_text="As it is stamped on the blade. It is never given to another blade."
     )
@@ -31,18 +29,15 @@ class StartForm(DeskForm):
         ]
 
 
-class LotForm(DeskForm):
+class LotForm(PlainForm):
     """A lot built into a part."""
 
-    reason = None  # type: ignore[assignment]
     part = forms.CharField(max_length=80, help_text="Like top skin, spar, adhesive, tip weight.")
     lot = forms.CharField(max_length=80, help_text="Scan its label, or type the shop's own name for it.")
 
 
-class JudgeForm(DeskForm):
+class JudgeForm(PlainForm):
     """Nothing to enter: the rules look at what is on file."""
-
-    reason = None  # type: ignore[assignment]
 
 
 class SeveralFiles(forms.FileInput):
@@ -90,10 +85,9 @@ class DropForm(forms.Form):
             self.fields[field].choices = choices  # type: ignore[attr-defined]
 
 
-class FileForm(DeskForm):
+class FileForm(PlainForm):
     """File what was looked at."""
 
-    reason = None  # type: ignore[assignment]
     held = forms.CharField(widget=forms.HiddenInput, max_length=64)
 
 
@@ -115,7 +109,7 @@ class SignForm(SignedForm):
     statement = forms.CharField(
         max_length=600, help_text="What was done or seen, in a sentence: sheet, times, values, what was found."
     )
-    signed_on = DayField(label="Done on", widget=DAY, help_text="The day the work was done or looked at.")
+    signed_on = DayField(label="Done on", help_text="The day the work was done or looked at.")
     details = forms.CharField(
         label="Particulars",
         required=False,
@@ -160,7 +154,7 @@ class VoidMapForm(forms.Form):
         max_length=200,
         help_text="Like: tapped with the 30 g hammer, both faces, on a grid of 1 in.",
     )
-    found_on = DayField(label="Looked at on", widget=DAY)
+    found_on = DayField(label="Looked at on")
     uncertainty = forms.CharField(
         label="How well sizes and places are known",
         required=False,

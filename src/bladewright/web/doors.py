@@ -8,7 +8,7 @@ from typing import Any
 from django.http import HttpResponse, HttpResponseNotAllowed
 
 from bladewright.records.acts import Act, Scope
-from bladewright.records.writing import require
+from bladewright.records.authority import require
 from bladewright.web import addresses as addresses  # each view's addresses are made of its kinds
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest

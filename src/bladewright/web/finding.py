@@ -1,34 +1,24 @@
 """One box for a scanner or a hand: whatever the shop has a name for leads to its page."""
 
+from typing import Final
+
 from django.http import HttpResponse
 from django.shortcuts import redirect
-from django.urls import NoReverseMatch, path, reverse
+from django.urls import path
 
 from bladewright.records.finding import Found, look_up
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
+from bladewright.web.links import to_place
 from bladewright.web.showing import page
 
-#: kind -> name of the address that shows it
-PAGE_OF = {
-    "blade": "blade",
-    "set": "set",
-    "lot": "lot",
-    "drawing": "drawing",
-    "file": "trace",
-    "person": "trace",
-    "aircraft": "trace",
-    "owner": "trace",
-}
+#: what has no page that tells more of it than its trace
+_TRACED: Final = ("file", "person", "aircraft", "owner")
 
 
 def address_of(found: Found) -> str:
     """Where a thing is shown."""
-    name = PAGE_OF[found.kind]
-    try:
-        return reverse(name, args=found.names)
-    except NoReverseMatch:
-        return reverse("trace", query={"of": found.names[0]})
+    return to_place("trace" if found.kind in _TRACED else found.kind, *found.names)
 
 
 @door()

@@ -25,6 +25,7 @@ class DayField(forms.DateField):
     """A day as year-month-day, which every browser's calendar sends: month and day are never guessed."""
 
     input_formats = ("%Y-%m-%d",)
+    widget = forms.DateInput({"type": "date"}, "%Y-%m-%d")
     default_error_messages: ClassVar = {"invalid": "is not a day; type year-month-day, like 2026-05-28"}
 
 
@@ -49,6 +50,12 @@ class DeskForm(forms.Form):
         for one in error.errors if isinstance(error, SeveralBadInputs) else (error,):
             field = one.field if one.field in self.fields and not self.fields[one.field].widget.is_hidden else None
             self.add_error(field, forms.ValidationError(str(one), code="refused"))  # no params: a % in it stays a %
+
+
+class PlainForm(DeskForm):
+    """An act whose reason is plain, so that none is asked: a form leaves an entry of its base out by naming it None."""
+
+    reason = None  # type: ignore[assignment]
 
 
 class SignedForm(DeskForm):

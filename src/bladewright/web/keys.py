@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from bladewright.records import tokens
 from bladewright.web.asking import DeskRequest
-from bladewright.web.forms import DayField, DeskForm, SignedForm, written
+from bladewright.web.forms import DayField, PlainForm, SignedForm, written
 from bladewright.web.showing import page
 
 _SAYS = {
@@ -31,7 +31,6 @@ class KeyForm(SignedForm):
     )
     last = DayField(
         label="Its last day",
-        widget=forms.DateInput({"type": "date"}, "%Y-%m-%d"),
         help_text=f"At most {tokens.LONGEST_DAYS} days from now; a new one can be made then.",
     )
     reason = None  # type: ignore[assignment]
@@ -44,11 +43,10 @@ class KeyForm(SignedForm):
         return self
 
 
-class WithdrawKeyForm(DeskForm):
+class WithdrawKeyForm(PlainForm):
     """The end of a key. It asks for no secret: ending one must be quick, and a new one can be made."""
 
     key = forms.ChoiceField(label="Which key")
-    reason = None  # type: ignore[assignment]
 
     def among(self, keys: Iterable[tokens.Key]) -> Self:
         """Offer these."""

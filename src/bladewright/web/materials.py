@@ -1,7 +1,6 @@
 """The stores: adhesive rolls with their clocks, lots with their certificates, receiving, a roll out and back in."""
 
 from typing import Any
-from urllib.parse import quote
 
 from django import forms
 from django.http import HttpResponse
@@ -14,21 +13,16 @@ from bladewright.records.book import opened
 from bladewright.records.materials import about_lot, lots_page, materials_known, shelf_bytes
 from bladewright.records.shop_files import history
 from bladewright.records.shop_kinds import KINDS, ROLL
+from bladewright.records.writing import newest_about
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
-from bladewright.web.forms import DayField, DeskForm, written
+from bladewright.web.forms import DayField, DeskForm, PlainForm, written
 from bladewright.web.links import to_place
-from bladewright.web.showing import page
+from bladewright.web.showing import as_it_came, page
 from bladewright.web.uploads import received
 
 _OF_ROLLS = KINDS[ROLL].needs
-
-
-class PlainForm(DeskForm):
-    """An act whose reason is plain, so that none is asked."""
-
-    reason = None  # type: ignore[assignment]
 
 
 class ReceiveForm(PlainForm):
@@ -41,7 +35,7 @@ class ReceiveForm(PlainForm):
     maker = forms.CharField(label="Maker", required=False, max_length=200)
     maker_lot = forms.CharField(label="The maker's lot", required=False, max_length=200)
     expires_on = DayField(
-        label="Last day it may be used", required=False, widget=forms.DateInput(attrs={"type": "date"}),
+        label="Last day it may be used", required=False,
         help_text="Year-month-day. Left empty: it has no such day.",
     )  # fmt: skip
     certificate = forms.FileField(label="Certificate", required=False, help_text="Kept as it came.")
@@ -169,15 +163,7 @@ def used_up(request: DeskRequest, lot: str) -> HttpResponse:
 @door()
 def shelf_file(request: DeskRequest, sha256: str) -> HttpResponse:  # noqa: ARG001
     """A certificate or a file about the shop, as it came: to be saved, never shown as a page."""
-    name, data = shelf_bytes(sha256)
-    return HttpResponse(
-        data,
-        content_type="application/octet-stream",
-        headers={
-            "Content-Disposition": f"attachment; filename*=UTF-8''{quote(name, safe='')}",
-            "X-Content-Type-Options": "nosniff",
-        },
-    )
+    return as_it_came(*shelf_bytes(sha256))
 
 
 def _receiving(request: DeskRequest, form: DeskForm) -> HttpResponse:
@@ -188,11 +174,12 @@ def _lot(request: DeskRequest, lot: str, **forms_shown: DeskForm) -> HttpRespons
     """The page of a lot; a form that was refused stands in its place with its errors."""
     about = about_lot(lot, clock.now())
     roll = roll_on_file(lot, clock.now())
+    seen = newest_about(lot)
     fresh = {
-        "begin_form": BeginLogForm.shown(lot),
-        "out_form": OutForm.shown(lot, since=f"{opened().clock(clock.now()):%Y-%m-%dT%H:%M}"),
-        "back_form": BackForm.shown(lot),
-        "finish_form": PlainForm.shown(lot),
+        "begin_form": BeginLogForm.shown(seen=seen),
+        "out_form": OutForm.shown(seen=seen, since=f"{opened().clock(clock.now()):%Y-%m-%dT%H:%M}"),
+        "back_form": BackForm.shown(seen=seen),
+        "finish_form": PlainForm.shown(seen=seen),
     }
     uses = [(serial, part, to_place("blade", serial)) for serial, part in about.uses]
     return page(

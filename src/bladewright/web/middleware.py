@@ -9,8 +9,9 @@ from django.http import HttpRequest, HttpResponse
 
 from bladewright.errors import BladewrightError
 from bladewright.records import secrets
+from bladewright.records.authority import scopes_of
 from bladewright.records.book import opened
-from bladewright.records.writing import said, scopes_of
+from bladewright.records.writing import said
 from bladewright.web import clock, preferences, seats, showing
 from bladewright.web.asking import DeskRequest
 

@@ -3,7 +3,6 @@
 from django import forms
 from django.http import Http404, HttpResponse
 from django.urls import path, reverse
-from django.utils.http import content_disposition_header
 
 from bladewright.records.about_sets import AboutSet, about_set
 from bladewright.records.acts import Act, Scope
@@ -17,18 +16,13 @@ from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.charts import chart_answer
 from bladewright.web.doors import door
-from bladewright.web.forms import DayField, DeskForm, SignedForm, written
+from bladewright.web.forms import DayField, DeskForm, PlainForm, SignedForm, written
 from bladewright.web.showing import page
+from bladewright.web.showing import paper as as_paper
 from bladewright.web.uploads import received
 
 
-class Unreasoned(DeskForm):
-    """Something done that needs no sentence."""
-
-    reason = None  # type: ignore[assignment]  # so a form leaves an entry of its base out
-
-
-class Weigh(Unreasoned):
+class Weigh(PlainForm):
     """The rig's file."""
 
     file = forms.FileField(label="Weighing file", help_text="The rig's file of one of these blades, weight fitted.")
@@ -40,30 +34,30 @@ class SignOut(SignedForm):
     mark = forms.CharField(widget=forms.HiddenInput, max_length=64)  # of what was shown
 
 
-class Install(Unreasoned):
+class Install(PlainForm):
     """Which aircraft, and when."""
 
     aircraft = forms.CharField(
         label="Aircraft", max_length=200, help_text="Its mark, as it is in the book.",
         widget=forms.TextInput(attrs={"list": "marks", "autocomplete": "off"}),
     )  # fmt: skip
-    on = DayField(label="Put on, on the day", widget=forms.DateInput(attrs={"type": "date"}))
+    on = DayField(label="Put on, on the day")
 
 
 class Remove(DeskForm):
     """When it came off."""
 
-    on = DayField(label="Taken off, on the day", widget=forms.DateInput(attrs={"type": "date"}))
+    on = DayField(label="Taken off, on the day")
 
 
-class Owner(Unreasoned):
+class Owner(PlainForm):
     """Whose aircraft, and how to reach them."""
 
     name = forms.CharField(label="Owner", max_length=200)
     contact = forms.CharField(label="How to reach them", max_length=200)
 
 
-class Aircraft(Unreasoned):
+class Aircraft(PlainForm):
     """An aircraft and its owner."""
 
     mark = forms.CharField(label="Aircraft mark", max_length=200)
@@ -89,8 +83,7 @@ def shares(request: DeskRequest, name: str, case: int) -> HttpResponse:  # noqa:
 def paper(request: DeskRequest, name: str) -> HttpResponse:  # noqa: ARG001
     """The set record as PDF, as it was kept or made now."""
     kept = kept_paper_of_set(name)
-    shown = content_disposition_header(False, kept.name)
-    return HttpResponse(kept.read_bytes(), content_type="application/pdf", headers={"Content-Disposition": shown})
+    return as_paper(kept.name, kept.read_bytes())
 
 
 @door(writes=(Scope.MAKE, Scope.INSPECT))
@@ -111,7 +104,7 @@ def weigh(request: DeskRequest, name: str) -> HttpResponse:
 @door(writes=(Scope.INSPECT,))
 def judge_again(request: DeskRequest, name: str, serial: str) -> HttpResponse:
     """Judge one blade of the set on everything that is on file for it now."""
-    sent = Unreasoned(request.POST)
+    sent = PlainForm(request.POST)
     return written(
         request, sent, lambda act: judge(act, serial), to=_to(name),
         said=lambda kept: f"{serial} is judged: {kept.verdict.word.value}.",
@@ -190,7 +183,7 @@ def _page(request: DeskRequest, name: str, **sent: DeskForm) -> HttpResponse:
             "trim": about.formed.trim,
             "forms": _forms(request, about) | sent,
             "judging": {
-                blade.serial: Unreasoned.shown(subject=blade.serial) for blade in about.blades if blade.unjudged
+                blade.serial: PlainForm.shown(subject=blade.serial) for blade in about.blades if blade.unjudged
             },
             "steps": _steps(about),
         },

@@ -67,12 +67,10 @@ class SensorForm(forms.Form):
         help_text='Like "4 degC"; "-4 degC" too little; "+/- 4 degC" where nobody wrote down which way.',
     )  # fmt: skip
     last_good = DayField(
-        label="Last known good on", required=False, widget=forms.DateInput(attrs={"type": "date"}),
+        label="Last known good on", required=False,
         help_text="Empty: never, so every cure counts.",
     )  # fmt: skip
-    found = DayField(
-        label="Found off on", required=False, widget=forms.DateInput(attrs={"type": "date"}), help_text="Empty: today."
-    )
+    found = DayField(label="Found off on", required=False, help_text="Empty: today.")
     channel = forms.CharField(
         label="The logger's channel it sat on", required=False, max_length=80,
         help_text="If the channel has another name. Where it is not on record, each mould sensor is tried.",

@@ -14,22 +14,20 @@ from bladewright.records.book import opened
 from bladewright.web import clock
 from bladewright.web.asking import DeskRequest
 from bladewright.web.doors import door
-from bladewright.web.forms import DayField, DeskForm, SignedForm, told_apart, written
+from bladewright.web.forms import DayField, DeskForm, PlainForm, SignedForm, told_apart, written
 from bladewright.web.keys import KeyForm, WithdrawKeyForm, make_key, to_end
 from bladewright.web.showing import page
 
-_DAY: Final = {"type": "date"}
 #: people listed on one page; our own choice
 _MOST: Final = 200
 
 
-class AddForm(DeskForm):
+class AddForm(PlainForm):
     """Somebody new."""
 
     name = forms.CharField(
         label="Name", max_length=200, help_text="As it shall stand in the book and on papers; it is never changed."
     )
-    reason = None  # type: ignore[assignment]
 
 
 class AuthoriseForm(SignedForm):
@@ -38,11 +36,10 @@ class AuthoriseForm(SignedForm):
     scope = forms.ChoiceField(
         label="For which work", choices=[("", "choose"), *((item, f"{item}: {LETS[item]}") for item in Scope)]
     )
-    from_ = DayField(label="From", widget=forms.DateInput(_DAY, "%Y-%m-%d"))
+    from_ = DayField(label="From")
     until = DayField(
         label="Until, that day included",
         required=False,
-        widget=forms.DateInput(_DAY, "%Y-%m-%d"),
         help_text="Empty: until somebody withdraws it. A day makes you look again in time.",
     )
     field_order = ("scope", "from_", "until", "reason", "secret")

@@ -23,7 +23,6 @@ from bladewright.web.uploads import received
 
 _ANY = tuple(sorted({scope for kind in KINDS.values() for scope in kind.needs}))
 _SHOWN_AS_TEXT = 20_000  # [byte] of a file about the shop, in its page
-_DAY = {"type": "date"}
 
 
 class KeepForm(DeskForm):
@@ -46,8 +45,8 @@ class GaugeForm(DeskForm):
     field_order = ("gauge", "measures", "on", "due", "calibrated_by", "found", "set_aside", "reason")
     gauge = forms.CharField(label="Gauge", max_length=200, help_text="As the dimension sheets call it.")
     measures = forms.CharField(label="What it measures", max_length=200)
-    on = DayField(label="Calibrated on", widget=forms.DateInput(attrs=_DAY))
-    due = DayField(label="Due again", widget=forms.DateInput(attrs=_DAY))
+    on = DayField(label="Calibrated on")
+    due = DayField(label="Due again")
     calibrated_by = forms.CharField(label="Calibrated by", required=False, max_length=200, help_text="Left empty: you.")
     found = forms.ChoiceField(
         label="How it was found, before it was set right", choices=[(word, word) for word in typing.get_args(Found)]

@@ -2,9 +2,11 @@
 
 from http import HTTPStatus
 from typing import Any, Final
+from urllib.parse import quote
 
 from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
+from django.utils.http import content_disposition_header
 
 from bladewright.errors import (
     BadInput,
@@ -37,6 +39,19 @@ def page(
 ) -> HttpResponse:
     """A page of the desk."""
     return render(request, template, context or {}, status=status)
+
+
+def as_it_came(name: str, data: bytes) -> HttpResponse:
+    """A kept file's own bytes: to be saved, never shown as a page and never run."""
+    response = HttpResponse(data, content_type="application/octet-stream")
+    response.headers["Content-Disposition"] = f"attachment; filename*=UTF-8''{quote(name, safe='')}"
+    return response
+
+
+def paper(name: str, data: bytes) -> HttpResponse:
+    """A PDF, shown under the name it is saved by."""
+    shown = content_disposition_header(False, name)
+    return HttpResponse(data, content_type="application/pdf", headers={"Content-Disposition": shown})
 
 
 def around(request: DeskRequest) -> dict[str, Any]:
