@@ -118,7 +118,6 @@ def enter_all(sign_in: SignIn, served: Served, blade: BladeFiles) -> None:
         sign(hands[name], served, blade.serial, proof)
 
 
-@pytest.mark.xfail(strict=False, reason="entered and judged in the browser; its end has not been seen to pass yet")
 def test_a_blade_goes_from_its_first_entry_to_a_released_set(
     sign_in: SignIn, served: Served, floor: tuple[Evidence, dict[str, BladeFiles]]
 ) -> None:
@@ -151,7 +150,6 @@ def weigh_again(office: Page, sign_in: SignIn, served: Served) -> None:
     raise AssertionError(f"the invented blades were chosen so that they need none: {office.inner_text('main')[:600]}")
 
 
-@pytest.mark.xfail(strict=False, reason="entered and judged in the browser; its end has not been seen to pass yet")
 def test_a_blade_that_came_apart_at_the_metal_is_rejected_and_nobody_can_accept_it(
     sign_in: SignIn, served: Served, floor: tuple[Evidence, dict[str, BladeFiles]]
 ) -> None:
